@@ -1,0 +1,126 @@
+import type { Design } from "../design/index.ts";
+import type { Outline } from "../geometry/index.ts";
+import type { Mesh } from "../mesh/index.ts";
+import type { NodalStress } from "../solver/index.ts";
+
+/** A stress, MPa, and where it is (mm; the model's own axes). */
+export interface PlacedStress {
+  readonly stress: number;
+  readonly x: number;
+  readonly y: number;
+}
+
+/** Largest values on one zone of the boundary. */
+export interface ZonePeak {
+  readonly zone: string;
+  readonly principal: PlacedStress;
+  readonly vonMises: PlacedStress;
+}
+
+/** The governing root of one variant. */
+export interface RootAnswer {
+  /** True where the root corner is sharp: its peak is unbounded, and both peaks below are null. */
+  readonly sharp: boolean;
+  readonly peakPrincipal: PlacedStress | null;
+  readonly peakVonMises: PlacedStress | null;
+  /** Estimated discretisation error of `peakPrincipal` (or, sharp, of the average), as a fraction of it. */
+  readonly errorEstimate: number;
+  /** Mean stress over `distance` from the surface inward: along the corner's bisector, or the normal at the peak. */
+  readonly average: {
+    readonly distance: number;
+    /** Component that opens the path (normal to it), MPa. */
+    readonly opening: number;
+    /** Mean of the first principal stress along the same path, MPa. */
+    readonly principal: number;
+    /** Start of the path and its unit direction into the material. */
+    readonly x: number;
+    readonly y: number;
+    readonly dx: number;
+    readonly dy: number;
+  };
+  /** Hand formula for the root section, to be redone by hand. */
+  readonly nominal: {
+    readonly stress: number;
+    readonly formula: string;
+    /** Force across the tooth N, arm mm, root thickness mm, face width mm. */
+    readonly force: number;
+    readonly arm: number;
+    readonly thickness: number;
+    readonly width: number;
+  };
+  /** Peak tensile root stress over nominal; null where the peak is unbounded. */
+  readonly kt: number | null;
+  readonly contactPressure: number;
+}
+
+/** One pass of the adaptive loop. */
+export interface Pass {
+  readonly unknowns: number;
+  readonly elements: number;
+  /** The governing quantity, MPa, and its estimated error as a fraction. */
+  readonly value: number;
+  readonly estimate: number;
+}
+
+/** The steel's strength at the chosen hardness; every figure a band. MPa. */
+export interface SteelStrength {
+  readonly grade: string;
+  readonly hardnessText: string;
+  readonly yieldLow: number;
+  readonly yieldHigh: number;
+  readonly tensileLow: number;
+  readonly tensileHigh: number;
+  readonly source: string;
+  readonly warnings: readonly string[];
+}
+
+/** Everything one variant answers, as plain data: what `results.json` carries. */
+export interface VariantResult {
+  readonly design: Design;
+  readonly torque: {
+    /** torque × shock factor, N·mm. */
+    readonly shock: number;
+    /** Share of the most loaded tooth, N·mm. */
+    readonly perTooth: number;
+    /** Torque of all tractions on the loaded flanks of the model (all sectors), N·mm, and of the reaction. */
+    readonly applied: number;
+    readonly reaction: number;
+    /** |applied + reaction| / |applied|. */
+    readonly imbalance: number;
+  };
+  readonly root: RootAnswer;
+  readonly zones: readonly ZonePeak[];
+  readonly steel: SteelStrength | null;
+  readonly model: "sector" | "whole ring";
+  readonly mesh: {
+    readonly nodes: number;
+    readonly elements: number;
+    readonly unknowns: number;
+    readonly minAngle: number;
+    readonly areaError: number;
+  };
+  readonly checks: {
+    readonly residual: number;
+    readonly energyGap: number;
+    readonly stressJump: number;
+  };
+  readonly passes: readonly Pass[];
+  /** Milliseconds. */
+  readonly times: {
+    readonly mesh: number;
+    readonly assemble: number;
+    readonly order: number;
+    readonly factor: number;
+    readonly solve: number;
+    readonly recover: number;
+    readonly total: number;
+  };
+  readonly notes: readonly string[];
+}
+
+/** The field behind a result: what a map is drawn from. */
+export interface VariantField {
+  readonly outline: Outline;
+  readonly mesh: Mesh;
+  readonly stress: NodalStress;
+}

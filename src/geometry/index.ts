@@ -1,0 +1,2 @@
+export * from "./curve.ts";
+export * from "./outline.ts";

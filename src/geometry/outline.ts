@@ -1,0 +1,106 @@
+import { type Curve, curveArea, curvePoint, type Motion, movePoint } from "./curve.ts";
+
+/**
+ * One smooth piece of an outline, travelled with the material on its left (outer loops run
+ * counter-clockwise, holes clockwise).
+ *
+ * `name` is unique in the outline and is what loads, supports and ties refer to; `zone` says what kind of
+ * surface it is ("root", "flank", "tip", "rim", "cut", or the user's own word) and is what peaks are kept by.
+ */
+export interface Edge {
+  readonly name: string;
+  readonly zone: string;
+  readonly curve: Curve;
+}
+
+/**
+ * Two chains of edges that are the same line of material seen twice, as the two cut sides of a repeating
+ * sector are: `motion` carries `leader` onto `follower`. Listed in the order in which `leader` is travelled;
+ * the follower's edges are therefore travelled the other way, follower[k] being the image of leader[k].
+ */
+export interface Tie {
+  readonly leader: readonly string[];
+  readonly follower: readonly string[];
+  readonly motion: Motion;
+}
+
+/** Closed loops of edges, the end of each edge being the start of the next. All lengths mm. */
+export interface Outline {
+  readonly loops: readonly (readonly Edge[])[];
+  readonly ties?: readonly Tie[];
+}
+
+/** All edges in one list, loop after loop. An edge's place in this list is its index in the mesh. */
+export function outlineEdges(outline: Outline): Edge[] {
+  return outline.loops.flat();
+}
+
+/** Enclosed area, mm², exact for the true curves. */
+export function outlineArea(outline: Outline): number {
+  let area = 0;
+  for (const loop of outline.loops) for (const edge of loop) area += curveArea(edge.curve);
+  return area;
+}
+
+/** Length of the diagonal of the box round the outline's points, mm: the yardstick for tolerances. */
+export function outlineSize(outline: Outline): number {
+  let x0 = Infinity;
+  let y0 = Infinity;
+  let x1 = -Infinity;
+  let y1 = -Infinity;
+  const p: [number, number] = [0, 0];
+  for (const edge of outlineEdges(outline)) {
+    for (let k = 0; k <= 8; k++) {
+      curvePoint(edge.curve, k / 8, p);
+      x0 = Math.min(x0, p[0]);
+      x1 = Math.max(x1, p[0]);
+      y0 = Math.min(y0, p[1]);
+      y1 = Math.max(y1, p[1]);
+    }
+  }
+  return Math.hypot(x1 - x0, y1 - y0);
+}
+
+/**
+ * Checks what every later room relies on: names are unique, loops close, tied edges are images of each
+ * other. Gaps up to 1e-9 of the outline's size pass.
+ * @throws Error naming the edges at fault.
+ */
+export function checkOutline(outline: Outline): void {
+  const tolerance = 1e-9 * outlineSize(outline);
+  const byName = new Map<string, Edge>();
+  for (const loop of outline.loops) {
+    if (loop.length === 0) throw new Error("outline: a loop has no edges");
+    for (const [k, edge] of loop.entries()) {
+      if (byName.has(edge.name)) throw new Error(`outline: two edges are named "${edge.name}"`);
+      byName.set(edge.name, edge);
+      const next = loop[(k + 1) % loop.length]!;
+      const [ax, ay] = curvePoint(edge.curve, 1, [0, 0]);
+      const [bx, by] = curvePoint(next.curve, 0, [0, 0]);
+      const gap = Math.hypot(bx - ax, by - ay);
+      if (!(gap <= tolerance)) {
+        throw new Error(
+          `outline: "${edge.name}" ends ${gap.toExponential(2)} mm from where "${next.name}" starts`,
+        );
+      }
+    }
+  }
+  for (const tie of outline.ties ?? []) {
+    if (tie.leader.length !== tie.follower.length)
+      throw new Error("outline: a tie's two sides differ in edge count");
+    for (const [k, name] of tie.leader.entries()) {
+      const lead = byName.get(name);
+      const follow = byName.get(tie.follower[k]!);
+      if (!lead || !follow)
+        throw new Error(`outline: a tie names "${lead ? tie.follower[k] : name}", which is no edge`);
+      for (const u of [0, 0.5, 1]) {
+        const [x, y] = curvePoint(lead.curve, u, [0, 0]);
+        const [mx, my] = movePoint(tie.motion, x, y, [0, 0]);
+        const [fx, fy] = curvePoint(follow.curve, 1 - u, [0, 0]);
+        if (!(Math.hypot(fx - mx, fy - my) <= tolerance)) {
+          throw new Error(`outline: "${follow.name}" is not the image of "${lead.name}"`);
+        }
+      }
+    }
+  }
+}
