@@ -131,11 +131,19 @@ export interface Load {
 /** The steel as the user named it. */
 export interface SteelChoice {
   readonly grade: string;
-  /** Hardness window converted to HRC, low ≤ high. */
+  /** Hardness window converted to HRC, low ≤ high; of a case-hardened steel, the case. */
   readonly hardnessLow: number;
   readonly hardnessHigh: number;
   /** As written, for echoes: "54..56 HRC". */
   readonly hardnessText: string;
+  /** Only of a case-hardened steel: the metal under the case. */
+  readonly core?: {
+    readonly hardnessLow: number;
+    readonly hardnessHigh: number;
+    readonly hardnessText: string;
+    /** Case depth as written, "0.4..0.6 mm"; empty when not given. */
+    readonly caseDepthText: string;
+  };
 }
 
 /** A value nobody gave. `value` is ready to print; `source` says where the default comes from. */

@@ -1,0 +1,653 @@
+/**
+ * Every key a part file may hold, in one table: the schema that checks files, the editor's JSON Schema, the
+ * reference document and the "did you mean" list are all made from it.
+ */
+import type { Dimension } from "./quantity.ts";
+
+export type ProfileKind = "internal spline" | "external spline" | "face tooth";
+
+export const PROFILE_KINDS: readonly ProfileKind[] = ["internal spline", "external spline", "face tooth"];
+
+/**
+ * How a value is read. Limits of a quantity are in its own unit (mm, rad, N·mm, MPa, 1/in) and included, except
+ * a `least` of 0 with `aboveZero`.
+ */
+export type ValueKind =
+  | { readonly as: "text"; readonly most: number }
+  /** A word such as a grade, which may look like a number. */
+  | { readonly as: "word" }
+  | { readonly as: "choice"; readonly of: readonly string[] }
+  | { readonly as: "count"; readonly least: number; readonly most: number }
+  | { readonly as: "number"; readonly least: number; readonly most: number; readonly aboveZero?: true }
+  | {
+      readonly as: "percent";
+      readonly least: number;
+      readonly most: number;
+      readonly aboveZero?: true;
+      readonly words?: readonly string[];
+    }
+  | {
+      readonly as: "quantity";
+      readonly dimension: Dimension;
+      readonly least: number;
+      readonly most: number;
+      readonly aboveZero?: true;
+      /** Words taken instead of a quantity. */
+      readonly words?: readonly string[];
+      /** A number without unit cannot be misread. */
+      readonly bare?: true;
+    }
+  | { readonly as: "hardness" }
+  | { readonly as: "depth" }
+  /** `{ from: …, to: … }`, ascending lengths. */
+  | { readonly as: "band"; readonly least: number; readonly most: number }
+  /** `[1, 2, 9]`, tooth numbers from 1. */
+  | { readonly as: "teeth" }
+  /** `{ 1: 50 %, 2: 50 % }`. */
+  | { readonly as: "tooth loads" };
+
+export interface KeySpec {
+  readonly key: string;
+  readonly value: ValueKind;
+  /** What it is, one sentence without its stop. */
+  readonly about: string;
+  /** A value that reads, as it stands in a file. */
+  readonly example: string;
+  /** What happens when it is left out: "required", or the default in words. */
+  readonly absent: string;
+  /** Profile kinds that have it; all when left out. */
+  readonly kinds?: readonly ProfileKind[];
+}
+
+export type SectionName = "units" | "steel" | "elastic" | "profile" | "load" | "answer" | "report";
+
+export interface SectionSpec {
+  readonly name: SectionName;
+  readonly about: string;
+  readonly required: boolean;
+  /** May a variant, or a sweep, change it? */
+  readonly perVariant: boolean;
+  readonly keys: readonly KeySpec[];
+}
+
+const DEGREE = Math.PI / 180;
+const SPLINES: readonly ProfileKind[] = ["internal spline", "external spline"];
+const FACE: readonly ProfileKind[] = ["face tooth"];
+const INVOLUTE_STANDARD =
+  "ISO 4156 where module or pitch diameter is given, ANSI B92.1 where diametral pitch is";
+
+const length = (least: number, most: number): ValueKind =>
+  least === 0
+    ? { as: "quantity", dimension: "length", least, most, aboveZero: true }
+    : { as: "quantity", dimension: "length", least, most };
+const lengthOrZero = (most: number): ValueKind => ({ as: "quantity", dimension: "length", least: 0, most });
+const radius: ValueKind = {
+  as: "quantity",
+  dimension: "length",
+  least: 0,
+  most: 1000,
+  words: ["full"],
+};
+const angle = (least: number, most: number): ValueKind => ({
+  as: "quantity",
+  dimension: "angle",
+  least: least * DEGREE,
+  most: most * DEGREE,
+});
+const diameter = length(0, 10_000);
+
+export const FEWEST_TEETH = 3;
+export const MOST_TEETH = 400;
+
+export const SECTIONS: readonly SectionSpec[] = [
+  {
+    name: "units",
+    about:
+      "Units of numbers written without one. Without this section every length, angle, torque and stress carries its unit",
+    required: false,
+    perVariant: false,
+    keys: [
+      {
+        key: "length",
+        value: { as: "choice", of: ["mm", "in"] },
+        about: "Unit of bare lengths and diameters",
+        example: "mm",
+        absent: "lengths carry their unit",
+      },
+      {
+        key: "angle",
+        value: { as: "choice", of: ["deg", "rad"] },
+        about: "Unit of bare angles",
+        example: "deg",
+        absent: "angles carry their unit",
+      },
+      {
+        key: "torque",
+        value: { as: "choice", of: ["N m", "N mm", "lbf ft", "lbf in"] },
+        about: "Unit of bare torques",
+        example: "N m",
+        absent: "torques carry their unit",
+      },
+      {
+        key: "stress",
+        value: { as: "choice", of: ["MPa", "GPa", "psi", "ksi"] },
+        about: "Unit of bare stresses",
+        example: "MPa",
+        absent: "stresses carry their unit",
+      },
+    ],
+  },
+  {
+    name: "profile",
+    about: "The tooth and what stands behind it",
+    required: true,
+    perVariant: true,
+    keys: [
+      {
+        key: "kind",
+        value: { as: "choice", of: PROFILE_KINDS },
+        about: "Which toothed part this is; an internal spline's teeth point inward",
+        example: "internal spline",
+        absent: "required",
+      },
+      {
+        key: "teeth",
+        value: { as: "count", least: FEWEST_TEETH, most: MOST_TEETH },
+        about: "Number of teeth in the whole part",
+        example: "17",
+        absent: "required",
+      },
+      {
+        key: "module",
+        value: length(0.05, 100),
+        about: "Pitch diameter over number of teeth",
+        example: "2 mm",
+        absent: "one of module, pitch diameter or diametral pitch is required for an involute spline",
+        kinds: SPLINES,
+      },
+      {
+        key: "pitch diameter",
+        value: diameter,
+        about: "Diameter of the pitch circle",
+        example: "34 mm",
+        absent: "module × teeth; for straight flanks, halfway between tip and root diameter",
+        kinds: SPLINES,
+      },
+      {
+        key: "diametral pitch",
+        value: { as: "quantity", dimension: "pitch", least: 0.25, most: 500, bare: true },
+        about: "Teeth per inch of pitch diameter",
+        example: "12 /in",
+        absent: "see module",
+        kinds: SPLINES,
+      },
+      {
+        key: "flank",
+        value: { as: "choice", of: ["involute", "straight"] },
+        about: "Form of the flank",
+        example: "involute",
+        absent: "involute",
+        kinds: SPLINES,
+      },
+      {
+        key: "pressure angle",
+        value: angle(10, 50),
+        about: "Pressure angle of an involute flank at the pitch circle",
+        example: "30 deg",
+        absent: "30 deg",
+        kinds: SPLINES,
+      },
+      {
+        key: "flank angle",
+        value: angle(-30, 60),
+        about:
+          "Straight flank: its angle from the tooth's own centreline; 0 is a parallel tooth, positive grows thinner towards the tip",
+        example: "0 deg",
+        absent: "0 deg",
+        kinds: SPLINES,
+      },
+      {
+        key: "root form",
+        value: { as: "choice", of: ["flat", "fillet"] },
+        about: "Which published root the default diameters and root radius are taken from",
+        example: "fillet",
+        absent: "flat at 30 deg, fillet at 37.5 and 45 deg (the standards have no other)",
+        kinds: SPLINES,
+      },
+      {
+        key: "tooth thickness",
+        value: length(0, 1000),
+        about: "Thickness of the tooth as an arc along the pitch circle",
+        example: "3.142 mm",
+        absent: `involute: ${INVOLUTE_STANDARD}; straight: this or tooth width is required, unless ISO 14 lists the spline`,
+        kinds: SPLINES,
+      },
+      {
+        key: "tooth width",
+        value: length(0, 1000),
+        about: "Thickness of the tooth straight across (chord) at the pitch circle, as a key is measured",
+        example: "6 mm",
+        absent: "see tooth thickness",
+        kinds: SPLINES,
+      },
+      {
+        key: "tip diameter",
+        value: diameter,
+        about:
+          "Diameter through the tips: the minor diameter of an internal spline, the major of an external one",
+        example: "32.4 mm",
+        absent: `involute: ${INVOLUTE_STANDARD}; straight: required`,
+        kinds: SPLINES,
+      },
+      {
+        key: "root diameter",
+        value: diameter,
+        about:
+          "Diameter through the roots: the major diameter of an internal spline, the minor of an external one",
+        example: "37 mm",
+        absent: `involute: ${INVOLUTE_STANDARD}; straight: required`,
+        kinds: SPLINES,
+      },
+      {
+        key: "rim diameter",
+        value: diameter,
+        about: "Outside diameter of the ring or hub behind the teeth of an internal spline",
+        example: "56 mm",
+        absent: "root diameter plus four tooth heights",
+        kinds: ["internal spline"],
+      },
+      {
+        key: "bore diameter",
+        value: diameter,
+        about: "Diameter of the hole through an external spline",
+        example: "12 mm",
+        absent: "half the root diameter",
+        kinds: ["external spline"],
+      },
+      {
+        key: "mean diameter",
+        value: diameter,
+        about: "Diameter at which a face tooth is unrolled",
+        example: "55 mm",
+        absent: "halfway between outside and inside diameter; required without them",
+        kinds: FACE,
+      },
+      {
+        key: "outside diameter",
+        value: diameter,
+        about: "Outside diameter of the face teeth",
+        example: "64 mm",
+        absent: "not needed where mean diameter and face width are given",
+        kinds: FACE,
+      },
+      {
+        key: "inside diameter",
+        value: diameter,
+        about: "Inside diameter of the face teeth",
+        example: "46 mm",
+        absent: "not needed where mean diameter and face width are given",
+        kinds: FACE,
+      },
+      {
+        key: "height",
+        value: length(0, 1000),
+        about: "Height of a face tooth from root line to tip",
+        example: "4.5 mm",
+        absent: "required",
+        kinds: FACE,
+      },
+      {
+        key: "drive flank angle",
+        value: angle(-30, 75),
+        about:
+          "Drive flank from the part's axis; positive grows thinner towards the tip, negative is a back-cut",
+        example: "-2 deg",
+        absent: "0 deg, a square face",
+        kinds: FACE,
+      },
+      {
+        key: "back-cut",
+        value: angle(0, 30),
+        about:
+          "Drive flank leaning so as to pull the teeth together: the same as a negative drive flank angle",
+        example: "2 deg",
+        absent: "see drive flank angle",
+        kinds: FACE,
+      },
+      {
+        key: "over-run flank angle",
+        value: angle(-30, 75),
+        about: "Over-run flank from the part's axis; 0 is square, a ramp is positive",
+        example: "31 deg",
+        absent: "0 deg, a square face",
+        kinds: FACE,
+      },
+      {
+        key: "ramp angle",
+        value: angle(0, 75),
+        about: "Another word for the over-run flank angle, from the part's axis",
+        example: "31 deg",
+        absent: "see over-run flank angle",
+        kinds: FACE,
+      },
+      {
+        key: "tip land",
+        value: length(0, 1000),
+        about: "Width of the flat on top of a face tooth, along the pitch",
+        example: "6 mm",
+        absent: "what leaves the tooth half the pitch at half its height",
+        kinds: FACE,
+      },
+      {
+        key: "root radius",
+        value: radius,
+        about:
+          "Radius of the root fillets; 0 is a sharp corner, full is one arc across the root. For a face tooth, both sides at once",
+        example: "0.4 mm",
+        absent: "involute by module: the root radius of ISO 4156; otherwise required",
+      },
+      {
+        key: "drive root radius",
+        value: radius,
+        about: "Root radius at the foot of the drive flank alone",
+        example: "0.5 mm",
+        absent: "root radius",
+        kinds: FACE,
+      },
+      {
+        key: "over-run root radius",
+        value: radius,
+        about: "Root radius at the foot of the over-run flank alone",
+        example: "0.5 mm",
+        absent: "root radius",
+        kinds: FACE,
+      },
+      {
+        key: "tip chamfer",
+        value: lengthOrZero(100),
+        about: "45° chamfer on the tooth's tip corners, measured along the flank",
+        example: "0.3 mm",
+        absent: "0, no chamfer",
+      },
+      {
+        key: "base thickness",
+        value: length(0, 1000),
+        about: "Solid metal below the root line of a face tooth",
+        example: "9 mm",
+        absent: "twice the height",
+        kinds: FACE,
+      },
+      {
+        key: "face width",
+        value: length(0, 2000),
+        about: "Length of the tooth that carries: along the axis of a spline, radially in a face tooth",
+        example: "16 mm",
+        absent: "required; for a face tooth, half of outside minus inside diameter",
+      },
+      {
+        key: "radial width",
+        value: length(0, 2000),
+        about: "Another word for the face width of a face tooth",
+        example: "9 mm",
+        absent: "see face width",
+        kinds: FACE,
+      },
+      {
+        key: "contact",
+        value: { as: "band", least: 0, most: 10_000 },
+        about:
+          "Limits of the contact on the loaded flank: two diameters, or two heights above the root line of a face tooth",
+        example: "{ from: 32.4 mm, to: 36 mm }",
+        absent:
+          "from the own tip (less its chamfer) to the published tip of the mating part, or halfway down an unlisted one; face tooth: from the end of the fillet to the tip",
+      },
+      {
+        key: "loaded flank",
+        value: { as: "choice", of: ["drive", "over-run"] },
+        about: "Which flank of a face tooth is pushed",
+        example: "drive",
+        absent: "drive",
+        kinds: FACE,
+      },
+    ],
+  },
+  {
+    name: "load",
+    about: "Torque and how the teeth share it",
+    required: true,
+    perVariant: true,
+    keys: [
+      {
+        key: "torque",
+        value: { as: "quantity", dimension: "torque", least: 0, most: 1e12, aboveZero: true },
+        about: "Working torque of the part before the shock factor",
+        example: "690 N m",
+        absent: "required",
+      },
+      {
+        key: "shock factor",
+        value: { as: "number", least: 0.1, most: 20 },
+        about: "What the torque is multiplied by for shock; 1 when the torque already holds it",
+        example: "1.8",
+        absent: "1: the torque is taken as it stands",
+      },
+      {
+        key: "teeth sharing",
+        value: { as: "percent", least: 0, most: 1, aboveZero: true, words: ["one tooth"] },
+        about: "Share of the teeth that carry, all alike; one repeating sector is computed",
+        example: "50 %",
+        absent: "50 %",
+      },
+      {
+        key: "loaded teeth",
+        value: { as: "teeth" },
+        about: "The teeth that carry, counted from 1, in equal shares; the whole ring is computed",
+        example: "[1, 2, 9]",
+        absent: "see teeth sharing",
+      },
+      {
+        key: "tooth loads",
+        value: { as: "tooth loads" },
+        about: "Share of the torque each named tooth carries, adding up to 100 %; the whole ring is computed",
+        example: "{ 1: 50 %, 2: 30 %, 9: 20 % }",
+        absent: "see teeth sharing",
+      },
+      {
+        key: "friction",
+        value: { as: "number", least: -1, most: 1 },
+        about: "Friction on the loaded flank as a fraction of the pressure; positive drags towards the tip",
+        example: "0.1",
+        absent: "0, none",
+      },
+      {
+        key: "reaction",
+        value: { as: "choice", of: ["uniform shear", "held"] },
+        about: "What takes the torque at the rim, bore or base: an even shear, or a surface held fast",
+        example: "uniform shear",
+        absent: "uniform shear",
+      },
+    ],
+  },
+  {
+    name: "steel",
+    about:
+      "The steel and its hardness. Without this section stresses are given and no strength is set beside them",
+    required: false,
+    perVariant: true,
+    keys: [
+      {
+        key: "grade",
+        value: { as: "word" },
+        about: 'One of 4140, 4340, 300M, alloy steel (any through-hardened alloy steel) or "8620 case"',
+        example: "4340",
+        absent: "required in this section",
+      },
+      {
+        key: "hardness",
+        value: { as: "hardness" },
+        about: "Hardness window in HRC, HV or HB; of a case-hardened steel, of the case",
+        example: "38..42 HRC",
+        absent: "required in this section",
+      },
+      {
+        key: "core hardness",
+        value: { as: "hardness" },
+        about: "Case-hardened steel: hardness window under the case, on which its strength rests",
+        example: "30..38 HRC",
+        absent: "required for a case-hardened grade, refused for others",
+      },
+      {
+        key: "case depth",
+        value: { as: "depth" },
+        about: "Case-hardened steel: depth of the case, echoed and not computed with",
+        example: "0.4..0.6 mm",
+        absent: "nothing is echoed",
+      },
+    ],
+  },
+  {
+    name: "elastic",
+    about: "Elastic constants and the plane model",
+    required: false,
+    perVariant: true,
+    keys: [
+      {
+        key: "modulus",
+        value: { as: "quantity", dimension: "stress", least: 1000, most: 1_000_000 },
+        about: "Young's modulus",
+        example: "205 GPa",
+        absent: "205 GPa",
+      },
+      {
+        key: "poisson",
+        value: { as: "number", least: 0, most: 0.49 },
+        about: "Poisson's ratio",
+        example: "0.29",
+        absent: "0.29",
+      },
+      {
+        key: "state",
+        value: { as: "choice", of: ["plane stress", "plane strain"] },
+        about:
+          "Plane stress for short teeth, plane strain where the face is much longer than the tooth is high",
+        example: "plane stress",
+        absent: "plane stress",
+      },
+    ],
+  },
+  {
+    name: "answer",
+    about: "What is computed, alike for every variant so that they compare",
+    required: false,
+    perVariant: false,
+    keys: [
+      {
+        key: "averaging distance",
+        value: length(0.001, 10),
+        about:
+          "Distance into the metal over which root stress is averaged, so that sharp and rounded roots compare",
+        example: "0.1 mm",
+        absent: "0.1 mm",
+      },
+      {
+        key: "accuracy",
+        value: { as: "percent", least: 0.0005, most: 0.2 },
+        about: "Estimated error at which the mesh is fine enough",
+        example: "1 %",
+        absent: "1 %",
+      },
+    ],
+  },
+  {
+    name: "report",
+    about: "How results are printed",
+    required: false,
+    perVariant: false,
+    keys: [
+      {
+        key: "units",
+        value: { as: "choice", of: ["metric", "inch", "both"] },
+        about: "Units of every report",
+        example: "both",
+        absent: "those the file itself uses, both when it mixes them",
+      },
+      {
+        key: "compare with",
+        value: { as: "text", most: 80 },
+        about: "Name of the variant the others are compared with",
+        example: "V0",
+        absent: "the first variant",
+      },
+    ],
+  },
+];
+
+/** Keys of a variant besides the sections it may change. */
+export const VARIANT_KEYS: readonly KeySpec[] = [
+  {
+    key: "name",
+    value: { as: "text", most: 80 },
+    about: "Unique name on one line, up to 80 characters, without / or \\",
+    example: "V1 fillet",
+    absent: "required",
+  },
+  {
+    key: "note",
+    value: { as: "text", most: 2000 },
+    about: "Anything worth saying beside the results",
+    example: "fillet only",
+    absent: "the file's own note",
+  },
+];
+
+/** Keys at the top of the file besides the sections. */
+export const TOP_KEYS: readonly KeySpec[] = [
+  {
+    key: "part",
+    value: { as: "text", most: 120 },
+    about: "Name of the part, printed on every sheet",
+    example: "Orchard cart hub, sliding ring",
+    absent: "required",
+  },
+  {
+    key: "note",
+    value: { as: "text", most: 2000 },
+    about: "Anything worth saying beside the results",
+    example: "broke at the bore-spline root",
+    absent: "none",
+  },
+];
+
+/** Most designs one file may expand into. */
+export const MOST_DESIGNS = 10_000;
+
+/**
+ * Keys that say the same thing in different ways. Two of one group in one place are a fault (the size group
+ * excepted, where they must agree); one of them in a variant takes the place of all of them in the base.
+ */
+export const ALTERNATIVES: Readonly<Partial<Record<SectionName, readonly (readonly string[])[]>>> = {
+  profile: [
+    ["module", "pitch diameter", "diametral pitch"],
+    ["tooth thickness", "tooth width"],
+    ["face width", "radial width"],
+    ["drive flank angle", "back-cut"],
+    ["over-run flank angle", "ramp angle"],
+  ],
+  load: [["teeth sharing", "loaded teeth", "tooth loads"]],
+};
+
+/** More of what a changed key makes void in the base: `key → base keys dropped`. */
+export const ALSO_REPLACES: Readonly<Record<string, readonly string[]>> = {
+  "mean diameter": ["outside diameter", "inside diameter"],
+  "outside diameter": ["mean diameter"],
+  "inside diameter": ["mean diameter"],
+  "root radius": ["drive root radius", "over-run root radius"],
+};
+
+export function section(name: SectionName): SectionSpec {
+  return SECTIONS.find((known) => known.name === name)!;
+}
+
+export function keySpec(name: SectionName, key: string): KeySpec | undefined {
+  return section(name).keys.find((known) => known.key === key);
+}

@@ -1,0 +1,49 @@
+/**
+ * The word of `known` most like `word`, or null when none is close. Case, underscores, hyphens and runs of
+ * spaces count for nothing, so `root_radius` finds "root radius"; otherwise at most a third of the letters
+ * (and always two, in words of four or more) may be wrong, missing, extra or swapped with their neighbour.
+ */
+export function nearest(word: string, known: readonly string[]): string | null {
+  const asked = plain(word.slice(0, 80));
+  let best: string | null = null;
+  let bestDistance = Number.POSITIVE_INFINITY;
+  for (const candidate of known) {
+    const target = plain(candidate);
+    const distance = editDistance(asked, target);
+    const length = Math.max(asked.length, target.length);
+    const most = length < 4 ? 1 : Math.max(2, Math.floor(length / 3));
+    if (distance <= most && distance < bestDistance) {
+      best = candidate;
+      bestDistance = distance;
+    }
+  }
+  return best;
+}
+
+function plain(text: string): string {
+  return text
+    .replace(/([a-z])([A-Z])/g, "$1 $2")
+    .toLowerCase()
+    .replace(/[\s_-]+/g, " ")
+    .trim();
+}
+
+/** Damerau-Levenshtein distance, neighbours swapped counting one (optimal string alignment). */
+function editDistance(a: string, b: string): number {
+  const rows: number[][] = [];
+  for (let i = 0; i <= a.length; i++) {
+    rows.push([i]);
+    for (let j = 1; j <= b.length; j++) {
+      if (i === 0) {
+        rows[0]!.push(j);
+        continue;
+      }
+      const same = a[i - 1] === b[j - 1] ? 0 : 1;
+      let least = Math.min(rows[i - 1]![j]! + 1, rows[i]![j - 1]! + 1, rows[i - 1]![j - 1]! + same);
+      if (i > 1 && j > 1 && a[i - 1] === b[j - 2] && a[i - 2] === b[j - 1])
+        least = Math.min(least, rows[i - 2]![j - 2]! + 1);
+      rows[i]!.push(least);
+    }
+  }
+  return rows[a.length]![b.length]!;
+}

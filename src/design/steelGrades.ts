@@ -1,0 +1,115 @@
+/**
+ * The steels a part file may name, and the hardness over which there are strength data for them. It stands here,
+ * before strength, so that a wrong grade or hardness is reported with the part file's other faults.
+ */
+import type { Fault, SteelChoice } from "./design.ts";
+import { quote } from "./names.ts";
+import { nearest } from "./nearest.ts";
+import { significant } from "./units.ts";
+
+export interface SteelGrade {
+  readonly name: string;
+  /** Other spellings, lower case. */
+  readonly also: readonly string[];
+  readonly condition: "through hardened" | "case hardened";
+  /** Tensile data reach from here to here, HRC; of a case-hardened grade, the range of its case. */
+  readonly softest: number;
+  readonly hardest: number;
+}
+
+/**
+ * The two tensile-from-hardness tables together reach from 20 to 59 HRC (one alone below 22 and above 57). A
+ * case is 58 to 63 HRC in the trade (Dudley 1957); its strength is taken from the core.
+ */
+export const STEEL_GRADES: readonly SteelGrade[] = [
+  {
+    name: "4140",
+    also: ["sae 4140", "aisi 4140", "42crmo4"],
+    condition: "through hardened",
+    softest: 20,
+    hardest: 59,
+  },
+  { name: "4340", also: ["sae 4340", "aisi 4340"], condition: "through hardened", softest: 20, hardest: 59 },
+  { name: "300M", also: ["300 m"], condition: "through hardened", softest: 50, hardest: 57 },
+  {
+    name: "alloy steel",
+    also: ["through-hardened alloy steel"],
+    condition: "through hardened",
+    softest: 20,
+    hardest: 59,
+  },
+  {
+    name: "8620 case",
+    also: ["8620", "sae 8620", "8620 carburised"],
+    condition: "case hardened",
+    softest: 55,
+    hardest: 64,
+  },
+];
+
+/** Hardness of the core of a case-hardened part for which there are tensile data, HRC. */
+export const CORE_RANGE: readonly [number, number] = [20, 50];
+
+/** The grade meant by `name`, or null. */
+export function findGrade(name: string): SteelGrade | null {
+  const asked = name.trim().toLowerCase().replace(/\s+/g, " ");
+  return (
+    STEEL_GRADES.find((grade) => grade.name.toLowerCase() === asked || grade.also.includes(asked)) ?? null
+  );
+}
+
+/**
+ * What is wrong with a choice of steel: unknown grade (the nearest offered), hardness outside the data, a case
+ * without a core or the reverse. Empty when nothing is. Keys as in the part file, without places.
+ */
+export function checkSteel(choice: SteelChoice): Fault[] {
+  const grade = findGrade(choice.grade);
+  const names = STEEL_GRADES.map((known) => known.name).join(", ");
+  if (!grade) {
+    const near = nearest(
+      choice.grade,
+      STEEL_GRADES.flatMap((known) => [known.name, ...known.also]),
+    );
+    const meant = near === null ? "" : ` (did you mean ${findGrade(near)!.name}?)`;
+    return [
+      {
+        key: "steel.grade",
+        problem: `no strength data for ${quote(choice.grade)}${meant}`,
+        remedy: `use one of ${names}, or leave out the whole "steel" section`,
+      },
+    ];
+  }
+  const faults: Fault[] = [];
+  if (choice.hardnessLow < grade.softest || choice.hardnessHigh > grade.hardest)
+    faults.push({
+      key: "steel.hardness",
+      problem: `${window(choice.hardnessLow, choice.hardnessHigh)} is outside the data for ${grade.name}`,
+      remedy: `use a window within ${grade.softest}..${grade.hardest} HRC`,
+    });
+  const core = choice.core;
+  if (grade.condition === "case hardened") {
+    if (!core)
+      faults.push({
+        key: "steel.core hardness",
+        problem: `missing: ${grade.name} is case hardened and its strength rests on the core`,
+        remedy: "add one such as core hardness: 30..38 HRC",
+      });
+    else if (core.hardnessLow < CORE_RANGE[0] || core.hardnessHigh > CORE_RANGE[1])
+      faults.push({
+        key: "steel.core hardness",
+        problem: `${window(core.hardnessLow, core.hardnessHigh)} is outside the data for a core`,
+        remedy: `use a window within ${CORE_RANGE[0]}..${CORE_RANGE[1]} HRC`,
+      });
+  } else if (core)
+    faults.push({
+      key: "steel.core hardness",
+      problem: `${grade.name} is through hardened here and has no core of its own`,
+      remedy: 'leave it out, or use grade "8620 case"',
+    });
+  return faults;
+}
+
+function window(low: number, high: number): string {
+  const text = (hrc: number) => significant(hrc).replace(/\.0+$/, "");
+  return low === high ? `${text(low)} HRC` : `${text(low)}..${text(high)} HRC`;
+}
