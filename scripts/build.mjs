@@ -1,7 +1,13 @@
-// Bundles the command and the library into dist/. The command is one file: a tool that opens a hundred
-// modules before it prints its help feels broken.
-import { rmSync } from "node:fs";
+// Bundles the command and the library into dist/, declares the library's types, and collects the licences of
+// what went into the bundles. The command is one file: a tool that opens a hundred modules before it prints its
+// help feels broken. Nothing is left to be installed beside it.
+import { execFileSync } from "node:child_process";
+import { chmodSync, existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
+
+process.chdir(fileURLToPath(new URL("..", import.meta.url)));
+const { version } = JSON.parse(readFileSync("package.json", "utf8"));
 
 rmSync("dist", { recursive: true, force: true });
 const shared = {
@@ -10,17 +16,56 @@ const shared = {
   target: "node20.19",
   format: "esm",
   sourcemap: false,
-  legalComments: "linked",
-  logLevel: "warning",
-  // some libraries are CommonJS and call require() for node's own modules
-  banner: {
-    js: 'import { createRequire as __createRequire } from "node:module"; const require = __createRequire(import.meta.url);',
-  },
-};
-await build({
-  ...shared,
-  entryPoints: ["src/cli/notchwright.ts"],
-  outfile: "dist/notchwright.js",
   minifySyntax: true,
-  banner: { js: `#!/usr/bin/env node\n${shared.banner.js}` },
+  minifyWhitespace: true,
+  legalComments: "none",
+  logLevel: "warning",
+  metafile: true,
+  define: { NOTCHWRIGHT_VERSION: JSON.stringify(version) },
+};
+// some libraries are CommonJS and call require() for node's own modules
+const requireLine =
+  'import { createRequire as __createRequire } from "node:module"; const require = __createRequire(import.meta.url);';
+
+const bundles = [
+  { entryPoints: ["src/cli/notchwright.ts"], outfile: "dist/notchwright.js", start: "#!/usr/bin/env node\n" },
+  { entryPoints: ["src/index.ts"], outfile: "dist/index.js", start: "" },
+];
+if (existsSync("bench/bench.ts")) {
+  bundles.push({ entryPoints: ["bench/bench.ts"], outfile: "dist/bench.js", start: "" });
+}
+const results = await Promise.all(
+  bundles.map(({ start, ...bundle }) =>
+    build({ ...shared, ...bundle, banner: { js: start + requireLine } }),
+  ),
+);
+chmodSync("dist/notchwright.js", 0o755);
+// the benchmark stays at home: its yardstick libraries are not part of what is handed out
+writeFileSync("dist/THIRD-PARTY.txt", thirdParty(results.slice(0, 2)));
+
+execFileSync(process.execPath, ["node_modules/typescript/bin/tsc", "-p", "tsconfig.build.json"], {
+  stdio: "inherit",
 });
+
+/** Name, version and licence text of every package a bundle holds code of. */
+function thirdParty(bundled) {
+  const folders = new Set();
+  for (const { metafile } of bundled) {
+    for (const { inputs } of Object.values(metafile.outputs)) {
+      for (const [input, { bytesInOutput }] of Object.entries(inputs)) {
+        const found = /^(.*node_modules\/(?:@[^/]+\/)?[^/]+)\//.exec(input);
+        if (found && bytesInOutput > 0) folders.add(found[1]);
+      }
+    }
+  }
+  const texts = [...folders].sort().map((folder) => {
+    const about = JSON.parse(readFileSync(`${folder}/package.json`, "utf8"));
+    const file = readdirSync(folder).find((name) => /^licen[cs]e/i.test(name));
+    const notice = readdirSync(folder).find((name) => /^notice/i.test(name));
+    const text = [file, notice].flatMap((name) => (name ? [readFileSync(`${folder}/${name}`, "utf8")] : []));
+    if (text.length === 0) text.push(`Licence: ${about.license} (the package carries no licence file)`);
+    return `${about.name} ${about.version} (${about.license})\n\n${text.join("\n").trim()}\n`;
+  });
+  const rule = `\n${"-".repeat(78)}\n\n`;
+  return `The bundles in this folder hold code of these packages.\n${rule}${texts.join(rule)}`;
+}

@@ -1,0 +1,63 @@
+import { Command } from "commander";
+import { checkCommand } from "./commands/check.ts";
+import { listCommand } from "./commands/list.ts";
+import { runCommand } from "./commands/run.ts";
+import { schemaCommand } from "./commands/schema.ts";
+import { startCommand } from "./commands/start.ts";
+import { version } from "./programStamp.ts";
+import { sayFault } from "./sayFaults.ts";
+import type { Setting } from "./setting.ts";
+
+export function program(setting: Setting): Command {
+  const root = new Command("notchwright")
+    .description(
+      "Root stress of splines and face teeth, by finite elements: one part file with the variants you weigh,\n" +
+        "one command, and a table, maps and a report that tell which root survives the shock.",
+    )
+    .version(version, "-V, --version", "print the version")
+    .helpOption("-h, --help", "print this help; notchwright help <command> prints a command's own")
+    .helpCommand("help [command]", "print a command's help, with an example")
+    .addHelpText(
+      "after",
+      `
+A first run:
+  notchwright start internal-spline --file hub.yaml
+  notchwright run hub.yaml --out out/hub
+
+Exit code: 0 all solved, 1 some variant could not be solved, 2 input wrong (nothing written), 130 stopped.`,
+    );
+  for (const add of [runCommand, checkCommand, listCommand, startCommand, schemaCommand]) {
+    add(root, setting);
+  }
+  for (const command of [root, ...root.commands]) {
+    command
+      .exitOverride()
+      .showSuggestionAfterError()
+      .configureOutput({
+        writeErr: (text) => process.stderr.write(text),
+        outputError: (text, write) => {
+          sayFault(plainWords(text));
+          write(`Help: notchwright ${command === root ? "" : `${command.name()} `}--help\n`);
+        },
+      });
+    if (command !== root) command.helpOption("-h, --help", "print this help");
+  }
+  return root;
+}
+
+/** "error: unknown option '--ot'\n(Did you mean --out?)" in one line. */
+function plainWords(text: string): string {
+  return text
+    .trim()
+    .replace(/^error: /, "")
+    .replace(/\n\(Did you mean (.*)\?\)$/s, " (did you mean $1?)")
+    .replaceAll("\n", " ");
+}
+
+export const SHORT_HELP = `notchwright: root stress of splines and face teeth
+
+  notchwright start internal-spline --file hub.yaml   write a part file to begin with
+  notchwright check hub.yaml                          look it over without solving
+  notchwright run hub.yaml --out out/hub              solve every variant, write maps and report
+
+More: notchwright --help, notchwright help run`;

@@ -1,0 +1,47 @@
+import { realpathSync } from "node:fs";
+import { DesignError, type Fault, type Part, readPart } from "../design/index.ts";
+import { readInput } from "./readInput.ts";
+
+/** A part file that reads well. */
+export interface PartFile {
+  readonly file: string;
+  readonly part: Part;
+}
+
+/** Reads all files; faults of one do not hide those of another. */
+export function readParts(files: readonly string[]): {
+  readonly parts: PartFile[];
+  readonly faults: Fault[];
+} {
+  const parts: PartFile[] = [];
+  const faults: Fault[] = [];
+  const seen = new Set<string>();
+  for (const file of files) {
+    const identity = realPath(file);
+    if (seen.has(identity)) {
+      faults.push({ key: file, problem: "is given twice", remedy: "name it once" });
+      continue;
+    }
+    seen.add(identity);
+    const input = readInput(file);
+    if (!("text" in input)) {
+      faults.push(input);
+      continue;
+    }
+    try {
+      parts.push({ file: input.file, part: readPart(input.text, input.file) });
+    } catch (error) {
+      if (!(error instanceof DesignError)) throw error;
+      faults.push(...error.faults);
+    }
+  }
+  return { parts, faults };
+}
+
+function realPath(file: string): string {
+  try {
+    return realpathSync(file);
+  } catch {
+    return file;
+  }
+}

@@ -1,0 +1,20 @@
+import { type Fault, faultLine } from "../design/design.ts";
+import { exitCode } from "./exitCode.ts";
+import { err, paint } from "./say.ts";
+
+/** A file with a hundred variants that share one mistake should not scroll the first lines away. */
+const MOST = 40;
+
+/** One line on stderr, marked as a fault. */
+export function sayFault(text: string): void {
+  err(`${paint(process.stderr, "red", "notchwright:")} ${text}`);
+}
+
+/** Prints every fault on a line of its own, equal ones once. @returns the exit code that goes with them. */
+export function sayFaults(faults: readonly Fault[]): number {
+  const lines = [...new Set(faults.map(faultLine))];
+  for (const line of lines.slice(0, MOST)) sayFault(line);
+  if (lines.length > MOST) err(`… and ${lines.length - MOST} more`);
+  if (lines.length > 1) err(`${lines.length} faults; nothing was solved or written.`);
+  return exitCode.input;
+}
