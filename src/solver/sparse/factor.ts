@@ -1,0 +1,72 @@
+import type { Kernels } from "./kernels.ts";
+import { NotPositiveDefiniteError } from "./notPositiveDefiniteError.ts";
+import { plainKernels } from "./plainKernels.ts";
+import type { FactorStatistics, Symbolic } from "./symbolic.ts";
+
+/**
+ * A pivot at or below this share of the matrix's own diagonal entry counts as zero. Without supports the last pivots
+ * are cancelled to round-off, about 1e-16 × √n of the diagonal and of either sign; a slender cantilever of
+ * length / height 1000 still keeps some 1e-10.
+ */
+export const PIVOT_TOLERANCE = 1e-12;
+
+/** Memory of the numeric phase, kept between factorisations; grows when a larger pattern comes. */
+export interface FactorWorkspace {
+  readonly kernels: Kernels;
+  panels: Float64Array;
+  updates: Float64Array;
+  pivotFloor: Float64Array;
+}
+
+/** A = L Lᵀ with the rows and columns of A taken in `symbolic.order`. */
+export interface Factor {
+  readonly symbolic: Symbolic;
+  readonly kernels: Kernels;
+  /** Columns of L by front, laid out as described with `Symbolic`; each diagonal entry as its reciprocal. */
+  readonly panels: Float64Array;
+  readonly statistics: FactorStatistics;
+}
+
+export function createWorkspace(kernels: Kernels = plainKernels): FactorWorkspace {
+  const none = new Float64Array(0);
+  return { kernels, panels: none, updates: none, pivotFloor: none };
+}
+
+/**
+ * Numeric phase: multifrontal Cholesky factorisation (I. Duff and J. Reid, ACM Trans. Math. Softw. 9(3), 1983). Each
+ * front is summed from matrix entries and its children's updates, its pivots eliminated, the rest passed up.
+ *
+ * `values` is `NodeMatrix.values` of a matrix with the pattern analysed. The factor lives in the memory of
+ * `workspace`: another call with the same workspace overwrites it.
+ * Throws `NotPositiveDefiniteError` when a pivot is not above `PIVOT_TOLERANCE` of its diagonal entry.
+ */
+export function factor(
+  symbolic: Symbolic,
+  values: Float64Array,
+  workspace: FactorWorkspace = createWorkspace(),
+): Factor {
+  const { n, order, diagonalSource, updateLength, statistics, pattern } = symbolic;
+  if (values.length !== 4 * pattern.rowIdx.length) {
+    throw new Error(`factor: ${values.length} values for ${pattern.rowIdx.length} blocks of four`);
+  }
+  const { kernels } = workspace;
+  if (workspace.panels.length < statistics.factorStored) {
+    workspace.panels = kernels.allocate(statistics.factorStored);
+  }
+  if (workspace.updates.length < updateLength) workspace.updates = kernels.allocate(updateLength);
+  if (workspace.pivotFloor.length < 2 * n) workspace.pivotFloor = kernels.allocate(2 * n);
+  const { panels, updates, pivotFloor } = workspace;
+  for (let k = 0; k < n; k++) {
+    const d = diagonalSource[k];
+    pivotFloor[2 * k] = PIVOT_TOLERANCE * Math.max(0, values[d]);
+    pivotFloor[2 * k + 1] = PIVOT_TOLERANCE * Math.max(0, values[d + 3]);
+  }
+  const failed = kernels.factorFronts(symbolic, values, panels, updates, pivotFloor);
+  if (failed !== -1) {
+    const k = failed >> 1;
+    const dof = failed & 1 ? 1 : 0;
+    const floor = PIVOT_TOLERANCE * Math.max(0, values[diagonalSource[k] + 3 * dof]);
+    throw new NotPositiveDefiniteError(order[k], dof, pivotFloor[failed], floor);
+  }
+  return { symbolic, kernels, panels, statistics };
+}

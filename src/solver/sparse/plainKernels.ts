@@ -1,0 +1,584 @@
+import type { Kernels } from "./kernels.ts";
+import type { Symbolic } from "./symbolic.ts";
+
+/**
+ * Numbers of B kept at hand while the update of a front is formed: a group of block rows that stays in the
+ * second-level cache (256 kB) is used by all rows below it before the next group is read.
+ */
+const GROUP_NUMBERS = 32768;
+
+/** Kernels in plain TypeScript: 4 × 4 tiles held in local variables, arrays read straight through. */
+export const plainKernels: Kernels = {
+  allocate: (length) => new Float64Array(length),
+  factorFronts,
+  solveFronts,
+};
+
+function factorFronts(
+  symbolic: Symbolic,
+  values: Float64Array,
+  panels: Float64Array,
+  updates: Float64Array,
+  pivotFloor: Float64Array,
+): number {
+  const { fronts, frontFirst, rowPtr, rowInParent, childPtr, childList, panelStart, updateStart } = symbolic;
+  const { entryPtr, entrySource, entryTarget } = symbolic;
+  for (let f = 0; f < fronts; f++) {
+    const k = frontFirst[f + 1] - frontFirst[f];
+    const u = rowPtr[f + 1] - rowPtr[f];
+    const panel = panelStart[f];
+    const update = updateStart[f];
+    const pivotBlocks = (k + 1) >> 1;
+    const rowBlocks = (u + 1) >> 1;
+    panels.fill(0, panel, panelStart[f + 1]);
+    updates.fill(0, update, update + 8 * rowBlocks * (rowBlocks + 1));
+    addEntries(panels, values, entrySource, entryTarget, entryPtr[f], entryPtr[f + 1]);
+    for (let c = childPtr[f]; c < childPtr[f + 1]; c++) {
+      const child = childList[c];
+      addUpdate(
+        panels,
+        panel,
+        updates,
+        update,
+        k,
+        updateStart[child],
+        rowInParent,
+        rowPtr[child],
+        rowPtr[child + 1],
+      );
+    }
+    const failed = factorPanel(panels, panel, 2 * k, pivotBlocks + rowBlocks, pivotFloor, 2 * frontFirst[f]);
+    if (failed !== -1) return failed;
+    if (rowBlocks > 0)
+      subtractProduct(updates, update, panels, panel + pivotBlocks * 8 * k, 2 * k, rowBlocks);
+  }
+  return -1;
+}
+
+/** Adds the matrix blocks of one front into its panel. */
+function addEntries(
+  panels: Float64Array,
+  values: Float64Array,
+  source: Int32Array,
+  target: Int32Array,
+  from: number,
+  to: number,
+): void {
+  for (let q = from; q < to; q++) {
+    const s = source[q];
+    const d = target[q];
+    const v = s & ~3;
+    const transposed = s & 1;
+    panels[d] += values[v];
+    panels[d + 1] += values[v + 1 + transposed];
+    panels[d + 4] += values[v + 2 - transposed];
+    panels[d + 5] += values[v + 3];
+  }
+}
+
+/** Adds a child's update, over rows `from … to - 1` of `rowInParent`, into the front above it (k pivot nodes). */
+function addUpdate(
+  panels: Float64Array,
+  panel: number,
+  updates: Float64Array,
+  update: number,
+  k: number,
+  child: number,
+  rowInParent: Int32Array,
+  from: number,
+  to: number,
+): void {
+  const stride = 8 * k;
+  const padded = k + (k & 1);
+  let split = from; // rows before it are pivots of the parent
+  while (split < to && rowInParent[split] < k) split++;
+  for (let a = from; a < to; a++) {
+    const own = a - from;
+    const block = own >> 1;
+    let s = child + 8 * block * (block + 1) + (own & 1) * 2;
+    const r = rowInParent[a];
+    const intoPanel = panel + (r >> 1) * stride + (r & 1) * 2;
+    const panelEnd = a < split ? a + 1 : split;
+    for (let b = from; b < panelEnd; b++, s += 8) {
+      const d = intoPanel + 8 * rowInParent[b];
+      panels[d] += updates[s];
+      panels[d + 1] += updates[s + 1];
+      panels[d + 4] += updates[s + 4];
+      panels[d + 5] += updates[s + 5];
+    }
+    if (a < split) continue;
+    const t = r - padded;
+    const tile = t >> 1;
+    const intoUpdate = update + 8 * tile * (tile + 1) + (t & 1) * 2 - 8 * padded;
+    for (let b = split; b <= a; b++, s += 8) {
+      const d = intoUpdate + 8 * rowInParent[b];
+      updates[d] += updates[s];
+      updates[d + 1] += updates[s + 1];
+      updates[d + 4] += updates[s + 4];
+      updates[d + 5] += updates[s + 5];
+    }
+  }
+}
+
+/**
+ * Cholesky factorisation of a panel of `columns` columns and `blocks` blocks of four rows, four columns at a time:
+ * what earlier columns subtract from a tile, then the tile's own triangle. Returns -1 or the failing dof.
+ */
+function factorPanel(
+  a: Float64Array,
+  panel: number,
+  columns: number,
+  blocks: number,
+  pivotFloor: Float64Array,
+  firstDof: number,
+): number {
+  const stride = 4 * columns;
+  for (let j = 0; j < columns; j += 4) {
+    const wide = j + 4 <= columns;
+    const row = panel + j * columns; // block row that holds the diagonal: (j / 4) * stride
+    const tile = row + 4 * j;
+    if (!wide) {
+      // the last two of an odd number of pivot nodes
+      subtractNarrow(a, tile, row, row, 4 * j);
+      const d0 = a[tile];
+      if (!(d0 > pivotFloor[firstDof + j])) {
+        pivotFloor[firstDof + j] = d0;
+        return firstDof + j;
+      }
+      const i0 = 1 / Math.sqrt(d0);
+      const l10 = a[tile + 1] * i0;
+      const d1 = a[tile + 5] - l10 * l10;
+      if (!(d1 > pivotFloor[firstDof + j + 1])) {
+        pivotFloor[firstDof + j + 1] = d1;
+        return firstDof + j + 1;
+      }
+      const i1 = 1 / Math.sqrt(d1);
+      a[tile] = i0;
+      a[tile + 1] = l10;
+      a[tile + 4] = 0;
+      a[tile + 5] = i1;
+      for (let block = (j >> 2) + 1; block < blocks; block++) {
+        const other = panel + block * stride;
+        const t = other + 4 * j;
+        subtractNarrow(a, t, other, row, 4 * j);
+        for (let r = t; r < t + 4; r++) {
+          const x0 = a[r] * i0;
+          a[r] = x0;
+          a[r + 4] = (a[r + 4] - x0 * l10) * i1;
+        }
+      }
+      continue;
+    }
+    subtractWide(a, tile, row, row, 4 * j);
+    const d0 = a[tile];
+    if (!(d0 > pivotFloor[firstDof + j])) {
+      pivotFloor[firstDof + j] = d0;
+      return firstDof + j;
+    }
+    const i0 = 1 / Math.sqrt(d0);
+    const l10 = a[tile + 1] * i0;
+    const l20 = a[tile + 2] * i0;
+    const l30 = a[tile + 3] * i0;
+    const d1 = a[tile + 5] - l10 * l10;
+    if (!(d1 > pivotFloor[firstDof + j + 1])) {
+      pivotFloor[firstDof + j + 1] = d1;
+      return firstDof + j + 1;
+    }
+    const i1 = 1 / Math.sqrt(d1);
+    const l21 = (a[tile + 6] - l20 * l10) * i1;
+    const l31 = (a[tile + 7] - l30 * l10) * i1;
+    const d2 = a[tile + 10] - l20 * l20 - l21 * l21;
+    if (!(d2 > pivotFloor[firstDof + j + 2])) {
+      pivotFloor[firstDof + j + 2] = d2;
+      return firstDof + j + 2;
+    }
+    const i2 = 1 / Math.sqrt(d2);
+    const l32 = (a[tile + 11] - l30 * l20 - l31 * l21) * i2;
+    const d3 = a[tile + 15] - l30 * l30 - l31 * l31 - l32 * l32;
+    if (!(d3 > pivotFloor[firstDof + j + 3])) {
+      pivotFloor[firstDof + j + 3] = d3;
+      return firstDof + j + 3;
+    }
+    const i3 = 1 / Math.sqrt(d3);
+    a[tile] = i0;
+    a[tile + 1] = l10;
+    a[tile + 2] = l20;
+    a[tile + 3] = l30;
+    a[tile + 4] = 0;
+    a[tile + 5] = i1;
+    a[tile + 6] = l21;
+    a[tile + 7] = l31;
+    a[tile + 8] = 0;
+    a[tile + 9] = 0;
+    a[tile + 10] = i2;
+    a[tile + 11] = l32;
+    a[tile + 12] = 0;
+    a[tile + 13] = 0;
+    a[tile + 14] = 0;
+    a[tile + 15] = i3;
+    for (let block = (j >> 2) + 1; block < blocks; block++) {
+      const other = panel + block * stride;
+      const t = other + 4 * j;
+      if (j > 0) subtractWide(a, t, other, row, 4 * j);
+      for (let r = t; r < t + 4; r++) {
+        const x0 = a[r] * i0;
+        const x1 = (a[r + 4] - x0 * l10) * i1;
+        const x2 = (a[r + 8] - x0 * l20 - x1 * l21) * i2;
+        a[r] = x0;
+        a[r + 4] = x1;
+        a[r + 8] = x2;
+        a[r + 12] = (a[r + 12] - x0 * l30 - x1 * l31 - x2 * l32) * i3;
+      }
+    }
+  }
+  return -1;
+}
+
+/** The 4 × 4 tile at `t` loses A Bᵀ, A and B being the first `length` / 4 columns of the block rows at `p` and `q`. */
+function subtractWide(a: Float64Array, t: number, p: number, q: number, length: number): void {
+  let c00 = a[t];
+  let c10 = a[t + 1];
+  let c20 = a[t + 2];
+  let c30 = a[t + 3];
+  let c01 = a[t + 4];
+  let c11 = a[t + 5];
+  let c21 = a[t + 6];
+  let c31 = a[t + 7];
+  let c02 = a[t + 8];
+  let c12 = a[t + 9];
+  let c22 = a[t + 10];
+  let c32 = a[t + 11];
+  let c03 = a[t + 12];
+  let c13 = a[t + 13];
+  let c23 = a[t + 14];
+  let c33 = a[t + 15];
+  for (const end = p + length; p < end; p += 4, q += 4) {
+    const a0 = a[p];
+    const a1 = a[p + 1];
+    const a2 = a[p + 2];
+    const a3 = a[p + 3];
+    const b0 = a[q];
+    c00 -= a0 * b0;
+    c10 -= a1 * b0;
+    c20 -= a2 * b0;
+    c30 -= a3 * b0;
+    const b1 = a[q + 1];
+    c01 -= a0 * b1;
+    c11 -= a1 * b1;
+    c21 -= a2 * b1;
+    c31 -= a3 * b1;
+    const b2 = a[q + 2];
+    c02 -= a0 * b2;
+    c12 -= a1 * b2;
+    c22 -= a2 * b2;
+    c32 -= a3 * b2;
+    const b3 = a[q + 3];
+    c03 -= a0 * b3;
+    c13 -= a1 * b3;
+    c23 -= a2 * b3;
+    c33 -= a3 * b3;
+  }
+  a[t] = c00;
+  a[t + 1] = c10;
+  a[t + 2] = c20;
+  a[t + 3] = c30;
+  a[t + 4] = c01;
+  a[t + 5] = c11;
+  a[t + 6] = c21;
+  a[t + 7] = c31;
+  a[t + 8] = c02;
+  a[t + 9] = c12;
+  a[t + 10] = c22;
+  a[t + 11] = c32;
+  a[t + 12] = c03;
+  a[t + 13] = c13;
+  a[t + 14] = c23;
+  a[t + 15] = c33;
+}
+
+/** The same for a tile of two columns. */
+function subtractNarrow(a: Float64Array, t: number, p: number, q: number, length: number): void {
+  let c00 = a[t];
+  let c10 = a[t + 1];
+  let c20 = a[t + 2];
+  let c30 = a[t + 3];
+  let c01 = a[t + 4];
+  let c11 = a[t + 5];
+  let c21 = a[t + 6];
+  let c31 = a[t + 7];
+  for (const end = p + length; p < end; p += 4, q += 4) {
+    const a0 = a[p];
+    const a1 = a[p + 1];
+    const a2 = a[p + 2];
+    const a3 = a[p + 3];
+    const b0 = a[q];
+    c00 -= a0 * b0;
+    c10 -= a1 * b0;
+    c20 -= a2 * b0;
+    c30 -= a3 * b0;
+    const b1 = a[q + 1];
+    c01 -= a0 * b1;
+    c11 -= a1 * b1;
+    c21 -= a2 * b1;
+    c31 -= a3 * b1;
+  }
+  a[t] = c00;
+  a[t + 1] = c10;
+  a[t + 2] = c20;
+  a[t + 3] = c30;
+  a[t + 4] = c01;
+  a[t + 5] = c11;
+  a[t + 6] = c21;
+  a[t + 7] = c31;
+}
+
+/**
+ * The tiled lower triangle at `update` loses L Lᵀ, L being the `blocks` block rows of `columns` columns at `rows`.
+ */
+function subtractProduct(
+  updates: Float64Array,
+  update: number,
+  panels: Float64Array,
+  rows: number,
+  columns: number,
+  blocks: number,
+): void {
+  const stride = 4 * columns;
+  const group = Math.max(1, Math.floor(GROUP_NUMBERS / stride));
+  for (let from = 0; from < blocks; from += group) {
+    const groupEnd = from + group;
+    for (let i = from; i < blocks; i++) {
+      const to = i < groupEnd ? i + 1 : groupEnd;
+      const own = rows + i * stride;
+      const ownEnd = own + stride;
+      let t = update + 8 * i * (i + 1) + 16 * from;
+      let q = rows + from * stride;
+      for (let j = from; j < to; j++, t += 16) {
+        let c00 = updates[t];
+        let c10 = updates[t + 1];
+        let c20 = updates[t + 2];
+        let c30 = updates[t + 3];
+        let c01 = updates[t + 4];
+        let c11 = updates[t + 5];
+        let c21 = updates[t + 6];
+        let c31 = updates[t + 7];
+        let c02 = updates[t + 8];
+        let c12 = updates[t + 9];
+        let c22 = updates[t + 10];
+        let c32 = updates[t + 11];
+        let c03 = updates[t + 12];
+        let c13 = updates[t + 13];
+        let c23 = updates[t + 14];
+        let c33 = updates[t + 15];
+        for (let p = own; p < ownEnd; p += 4, q += 4) {
+          const a0 = panels[p];
+          const a1 = panels[p + 1];
+          const a2 = panels[p + 2];
+          const a3 = panels[p + 3];
+          const b0 = panels[q];
+          c00 -= a0 * b0;
+          c10 -= a1 * b0;
+          c20 -= a2 * b0;
+          c30 -= a3 * b0;
+          const b1 = panels[q + 1];
+          c01 -= a0 * b1;
+          c11 -= a1 * b1;
+          c21 -= a2 * b1;
+          c31 -= a3 * b1;
+          const b2 = panels[q + 2];
+          c02 -= a0 * b2;
+          c12 -= a1 * b2;
+          c22 -= a2 * b2;
+          c32 -= a3 * b2;
+          const b3 = panels[q + 3];
+          c03 -= a0 * b3;
+          c13 -= a1 * b3;
+          c23 -= a2 * b3;
+          c33 -= a3 * b3;
+        }
+        updates[t] = c00;
+        updates[t + 1] = c10;
+        updates[t + 2] = c20;
+        updates[t + 3] = c30;
+        updates[t + 4] = c01;
+        updates[t + 5] = c11;
+        updates[t + 6] = c21;
+        updates[t + 7] = c31;
+        updates[t + 8] = c02;
+        updates[t + 9] = c12;
+        updates[t + 10] = c22;
+        updates[t + 11] = c32;
+        updates[t + 12] = c03;
+        updates[t + 13] = c13;
+        updates[t + 14] = c23;
+        updates[t + 15] = c33;
+      }
+    }
+  }
+}
+
+function solveFronts(
+  symbolic: Symbolic,
+  panels: Float64Array,
+  x: Float64Array,
+  count: number,
+  local: Float64Array,
+): void {
+  const { n, fronts, frontFirst, rowPtr, rows, panelStart } = symbolic;
+  // a panel is read once for all vectors
+  for (let f = 0; f < fronts; f++) {
+    const first = frontFirst[f];
+    const columns = 2 * (frontFirst[f + 1] - first);
+    for (let s = 0; s < count; s++) {
+      const base = s * 2 * n;
+      forwardFront(panels, panelStart[f], columns, x, base, base + 2 * first, rows, rowPtr[f], rowPtr[f + 1]);
+    }
+  }
+  for (let f = fronts - 1; f >= 0; f--) {
+    const first = frontFirst[f];
+    const columns = 2 * (frontFirst[f + 1] - first);
+    for (let s = 0; s < count; s++) {
+      const base = s * 2 * n;
+      backwardFront(
+        panels,
+        panelStart[f],
+        columns,
+        x,
+        base,
+        base + 2 * first,
+        rows,
+        rowPtr[f],
+        rowPtr[f + 1],
+        local,
+      );
+    }
+  }
+}
+
+/** Pivots of one front solved with L, their part taken from the rows below. `own` is the first pivot's place in x. */
+function forwardFront(
+  panels: Float64Array,
+  panel: number,
+  columns: number,
+  x: Float64Array,
+  base: number,
+  own: number,
+  rows: Int32Array,
+  from: number,
+  to: number,
+): void {
+  const stride = 4 * columns;
+  let block = panel;
+  for (let j = 0; j < columns; j += 4, block += stride) {
+    let p = block;
+    let s0 = x[own + j];
+    let s1 = x[own + j + 1];
+    if (j + 4 <= columns) {
+      let s2 = x[own + j + 2];
+      let s3 = x[own + j + 3];
+      for (let c = own; c < own + j; c++, p += 4) {
+        const y = x[c];
+        s0 -= panels[p] * y;
+        s1 -= panels[p + 1] * y;
+        s2 -= panels[p + 2] * y;
+        s3 -= panels[p + 3] * y;
+      }
+      s0 *= panels[p];
+      s1 = (s1 - panels[p + 1] * s0) * panels[p + 5];
+      s2 = (s2 - panels[p + 2] * s0 - panels[p + 6] * s1) * panels[p + 10];
+      s3 = (s3 - panels[p + 3] * s0 - panels[p + 7] * s1 - panels[p + 11] * s2) * panels[p + 15];
+      x[own + j + 2] = s2;
+      x[own + j + 3] = s3;
+    } else {
+      for (let c = own; c < own + j; c++, p += 4) {
+        const y = x[c];
+        s0 -= panels[p] * y;
+        s1 -= panels[p + 1] * y;
+      }
+      s0 *= panels[p];
+      s1 = (s1 - panels[p + 1] * s0) * panels[p + 5];
+    }
+    x[own + j] = s0;
+    x[own + j + 1] = s1;
+  }
+  const ownEnd = own + columns;
+  for (let q = from; q < to; q += 2) {
+    let s0 = 0;
+    let s1 = 0;
+    let s2 = 0;
+    let s3 = 0;
+    for (let c = own; c < ownEnd; c++, block += 4) {
+      const y = x[c];
+      s0 += panels[block] * y;
+      s1 += panels[block + 1] * y;
+      s2 += panels[block + 2] * y;
+      s3 += panels[block + 3] * y;
+    }
+    const i = base + 2 * rows[q];
+    x[i] -= s0;
+    x[i + 1] -= s1;
+    if (q + 1 < to) {
+      const i2 = base + 2 * rows[q + 1];
+      x[i2] -= s2;
+      x[i2 + 1] -= s3;
+    }
+  }
+}
+
+/** Pivots of one front solved with Lᵀ, the rows below being known. */
+function backwardFront(
+  panels: Float64Array,
+  panel: number,
+  columns: number,
+  x: Float64Array,
+  base: number,
+  own: number,
+  rows: Int32Array,
+  from: number,
+  to: number,
+  local: Float64Array,
+): void {
+  const stride = 4 * columns;
+  const pivotBlocks = (columns + 3) >> 2;
+  for (let c = 0; c < columns; c++) local[c] = x[own + c];
+  let p = panel + pivotBlocks * stride;
+  for (let q = from; q < to; q += 2) {
+    const i = base + 2 * rows[q];
+    const y0 = x[i];
+    const y1 = x[i + 1];
+    let y2 = 0;
+    let y3 = 0;
+    if (q + 1 < to) {
+      const i2 = base + 2 * rows[q + 1];
+      y2 = x[i2];
+      y3 = x[i2 + 1];
+    }
+    for (let c = 0; c < columns; c++, p += 4) {
+      local[c] -= panels[p] * y0 + panels[p + 1] * y1 + panels[p + 2] * y2 + panels[p + 3] * y3;
+    }
+  }
+  for (let j = 4 * (pivotBlocks - 1); j >= 0; j -= 4) {
+    const block = panel + j * columns;
+    const t = block + 4 * j;
+    let y0: number;
+    let y1: number;
+    let y2 = 0;
+    let y3 = 0;
+    if (j + 4 <= columns) {
+      y3 = local[j + 3] * panels[t + 15];
+      y2 = (local[j + 2] - panels[t + 11] * y3) * panels[t + 10];
+      y1 = (local[j + 1] - panels[t + 6] * y2 - panels[t + 7] * y3) * panels[t + 5];
+      y0 = (local[j] - panels[t + 1] * y1 - panels[t + 2] * y2 - panels[t + 3] * y3) * panels[t];
+      x[own + j + 2] = y2;
+      x[own + j + 3] = y3;
+    } else {
+      y1 = local[j + 1] * panels[t + 5];
+      y0 = (local[j] - panels[t + 1] * y1) * panels[t];
+    }
+    x[own + j] = y0;
+    x[own + j + 1] = y1;
+    for (let c = 0, r = block; c < j; c++, r += 4) {
+      local[c] -= panels[r] * y0 + panels[r + 1] * y1 + panels[r + 2] * y2 + panels[r + 3] * y3;
+    }
+  }
+}
