@@ -399,7 +399,7 @@ export const SECTIONS: readonly SectionSpec[] = [
           "Limits of the contact on the loaded flank: two diameters, or two heights above the root line of a face tooth",
         example: "{ from: 32.4 mm, to: 36 mm }",
         absent:
-          "from the own tip (less its chamfer) to the published tip of the mating part, or halfway down an unlisted one; face tooth: from the end of the fillet to the tip",
+          "from the own tip (less its chamfer) to the published tip of the mating part, or three quarters of the tooth height where none is published; face tooth: from the end of the fillet to the tip",
       },
       {
         key: "loaded flank",

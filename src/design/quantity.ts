@@ -128,12 +128,17 @@ export function readQuantity(text: string, dimension: Dimension, example: string
       pounds,
     );
   }
-  return { ok: true, value: { value: inOwnUnit(split.number, factor), system: unitSystem(split.unit) } };
+  return {
+    ok: true,
+    value: { value: inOwnUnit(split.number, factor, dimension), system: unitSystem(split.unit) },
+  };
 }
 
 /** Fifteen figures, so that 0.030 in is 0.762 mm and not 0.7619999999999999. */
-export function inOwnUnit(number: number, factor: number): number {
-  return factor === 1 ? number : Number((number * factor).toPrecision(15));
+export function inOwnUnit(number: number, factor: number, dimension: Dimension): number {
+  // 30 deg stays the same double as 30 * π / 180 is elsewhere
+  const exact = factor === 1 || dimension === "angle";
+  return exact ? number * factor : Number((number * factor).toPrecision(15));
 }
 
 const factors = new Map<string, number | string>();

@@ -1,0 +1,35 @@
+import { ALSO_REPLACES, ALTERNATIVES, SECTIONS, type SectionName } from "./keys.ts";
+import type { Given, GivenSection } from "./schema.ts";
+import type { Value } from "./value.ts";
+
+/** A value and the layer it was written in: 0 is the base, 1 the variant or the sweep. */
+export interface LayeredValue {
+  readonly value: Value;
+  readonly layer: 0 | 1;
+}
+
+export type Merged = Readonly<Record<SectionName, ReadonlyMap<string, LayeredValue>>>;
+
+/**
+ * The base with `over` laid on it. A key written in `over` takes the place of the base's, and of every other way
+ * in which the base says the same (its pitch when `over` gives a module).
+ */
+export function mergeGiven(base: Given, over: Given | null): Merged {
+  const merged = {} as Record<SectionName, Map<string, LayeredValue>>;
+  for (const { name } of SECTIONS) {
+    const values = new Map<string, LayeredValue>();
+    merged[name] = values;
+    for (const [key, value] of entries(base[name])) values.set(key, { value, layer: 0 });
+    for (const [key, value] of entries(over?.[name])) {
+      const group = ALTERNATIVES[name]?.find((keys) => keys.includes(key)) ?? [];
+      for (const other of [...group, ...(ALSO_REPLACES[key] ?? [])])
+        if (values.get(other)?.layer === 0) values.delete(other);
+      values.set(key, { value, layer: 1 });
+    }
+  }
+  return merged;
+}
+
+function entries(section: GivenSection | undefined): [string, Value][] {
+  return Object.entries(section ?? {}).filter((entry): entry is [string, Value] => entry[1] !== undefined);
+}

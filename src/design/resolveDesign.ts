@@ -1,0 +1,172 @@
+import type { Design, Fault, Load, Profile, SteelChoice, UnitChoice } from "./design.ts";
+import { Gather } from "./gather.ts";
+import type { Merged } from "./merge.ts";
+import { resolveFaceTooth } from "./resolveFaceTooth.ts";
+import { resolveSpline } from "./resolveSpline.ts";
+import { checkSteel, findGrade } from "./steelGrades.ts";
+import { formatLength, formatModulus, formatPercent } from "./units.ts";
+
+const HANDBOOK = "common handbook value for steel, from memory";
+
+/** What a design is called and where it belongs. */
+export interface DesignLabel {
+  readonly part: string;
+  readonly variant: string;
+  readonly note: string;
+  readonly units: UnitChoice;
+}
+
+/**
+ * Completes one design from its merged values: defaults are taken after merging, so that whatever follows from a
+ * changed key follows the change. `design` is null when there are faults, or when a value was refused before.
+ */
+export function resolveDesign(
+  merged: Merged,
+  label: DesignLabel,
+): { design: Design | null; faults: Fault[] } {
+  const g = new Gather(merged, label.units);
+  const profile = resolveProfile(g);
+  const load = resolveLoad(g, profile.teeth);
+  const steel = resolveSteel(g);
+  const state =
+    g.word("elastic", "state") ?? g.take("elastic.state", "plane stress", "plane stress", "project default");
+  const material = {
+    E:
+      g.number("elastic", "modulus") ??
+      g.take("elastic.modulus", 205_000, formatModulus(205_000, label.units), HANDBOOK),
+    nu: g.number("elastic", "poisson") ?? g.take("elastic.poisson", 0.29, "0.29", HANDBOOK),
+    state: state as Design["material"]["state"],
+  };
+  const averagingDistance =
+    g.number("answer", "averaging distance") ??
+    g.take(
+      "answer.averaging distance",
+      0.1,
+      formatLength(0.1, label.units),
+      "project default; common practice, no source",
+    );
+  const accuracy =
+    g.number("answer", "accuracy") ?? g.take("answer.accuracy", 0.01, formatPercent(0.01), "project default");
+  // a refused value anywhere leaves the design open, whether or not it was read above
+  const refused = Object.values(merged).some((values) =>
+    [...values.values()].some(({ value }) => value.as === "refused"),
+  );
+  if (g.faults.length > 0 || refused || g.blocked || !profile.value || !load)
+    return { design: null, faults: g.faults };
+  const design: Design = {
+    part: label.part,
+    variant: label.variant,
+    note: label.note,
+    profile: profile.value,
+    load,
+    steel,
+    material,
+    averagingDistance,
+    accuracy,
+    units: label.units,
+    defaults: g.defaults,
+  };
+  return { design, faults: [] };
+}
+
+function resolveProfile(g: Gather): { value: Profile | null; teeth: number } {
+  const kind = g.word("profile", "kind") as Profile["kind"] | undefined;
+  const teeth = g.need("profile", "teeth");
+  if (kind === undefined) {
+    if (!g.has("profile", "kind")) g.missing("profile", "kind");
+    return { value: null, teeth };
+  }
+  const kindLayer = g.entry("profile", "kind")?.layer ?? 0;
+  g.inapplicable("profile", kind, kindLayer);
+  g.alternatives("profile", "module");
+  const value = kind === "face tooth" ? resolveFaceTooth(g, teeth) : resolveSpline(g, kind, teeth, kindLayer);
+  return { value, teeth };
+}
+
+function resolveLoad(g: Gather, teeth: number): Load | null {
+  const torque = g.need("load", "torque");
+  const shockFactor =
+    g.number("load", "shock factor") ??
+    g.take("load.shock factor", 1, "1", "none given: the torque is taken to hold the shock already");
+  const friction =
+    g.number("load", "friction") ?? g.take("load.friction", 0, "0", "frictionless flank; project default");
+  const reaction =
+    g.word("load", "reaction") ??
+    g.take("load.reaction", "uniform shear", "uniform shear", "project default");
+  g.alternatives("load", "");
+  const sharing = resolveSharing(g, teeth);
+  return sharing && { torque, shockFactor, friction, reaction: reaction as Load["reaction"], sharing };
+}
+
+function resolveSharing(g: Gather, teeth: number): Load["sharing"] | null {
+  for (const key of ["loaded teeth", "tooth loads"]) {
+    const value = g.read("load", key);
+    if (value === undefined) continue;
+    if (value.as !== "shares" || !Number.isFinite(teeth)) return null;
+    const weights = new Array<number>(teeth).fill(0);
+    for (const [tooth, share] of value.shares) {
+      if (tooth > teeth) {
+        g.fault(`load.${key}`, `there is no tooth ${tooth} of ${teeth}`, `name teeth from 1 to ${teeth}`);
+        return null;
+      }
+      weights[tooth - 1] = share;
+    }
+    return { mode: "teeth", weights };
+  }
+  const word = g.word("load", "teeth sharing");
+  let fraction = word === "one tooth" ? 1 / teeth : g.number("load", "teeth sharing");
+  fraction ??= g.take(
+    "load.teeth sharing",
+    0.5,
+    "50 %",
+    "half the teeth carry, as Dudley's tooth-shear formula (1957) counts",
+  );
+  if (fraction * teeth < 1 - 1e-9) {
+    g.fault(
+      "load.teeth sharing",
+      `${formatPercent(fraction)} of ${teeth} teeth is less than one tooth`,
+      `use ${formatPercent(Math.ceil(1e4 / teeth) / 1e4)} or more, or "one tooth"`,
+    );
+    return null;
+  }
+  return { mode: "share", fraction };
+}
+
+function resolveSteel(g: Gather): SteelChoice | null {
+  if (!g.hasSection("steel")) return null;
+  const grade = g.word("steel", "grade");
+  const hardness = g.read("steel", "hardness");
+  if (!g.has("steel", "grade")) g.missing("steel", "grade");
+  if (hardness === undefined) g.missing("steel", "hardness");
+  if (grade === undefined || hardness?.as !== "window") return null;
+  // a variant that turns to a through-hardened grade leaves the base's core behind
+  const gradeLayer = g.entry("steel", "grade")!.layer;
+  if (findGrade(grade)?.condition === "through hardened")
+    for (const key of ["core hardness", "case depth"])
+      if ((g.entry("steel", key)?.layer ?? 1) < gradeLayer) g.drop("steel", key);
+  const core = g.read("steel", "core hardness");
+  const depth = g.word("steel", "case depth") ?? "";
+  if (core?.as === "refused") return null;
+  const choice: SteelChoice = {
+    grade: findGrade(grade)?.name ?? grade,
+    hardnessLow: hardness.low,
+    hardnessHigh: hardness.high,
+    hardnessText: hardness.text,
+    ...(core?.as === "window" && {
+      core: {
+        hardnessLow: core.low,
+        hardnessHigh: core.high,
+        hardnessText: core.text,
+        caseDepthText: depth,
+      },
+    }),
+  };
+  if (depth !== "" && findGrade(grade)?.condition === "through hardened")
+    g.fault(
+      "steel.case depth",
+      "a through-hardened steel has no case",
+      'leave it out, or use grade "8620 case"',
+    );
+  g.faults.push(...checkSteel(choice));
+  return choice;
+}

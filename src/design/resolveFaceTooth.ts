@@ -1,0 +1,187 @@
+import type { FaceToothProfile } from "./design.ts";
+import type { Gather } from "./gather.ts";
+import { formatLength } from "./units.ts";
+
+const PRACTICE = "common practice, no source";
+
+/** The face tooth of one design, defaults filled in. Null when faults were found or a value was refused. */
+export function resolveFaceTooth(g: Gather, teeth: number): FaceToothProfile | null {
+  const { meanDiameter, faceWidth } = ring(g);
+  const height = g.need("profile", "height");
+  const backCut = g.number("profile", "back-cut");
+  const driveAngle =
+    (backCut === undefined ? g.number("profile", "drive flank angle") : -backCut) ??
+    g.take("profile.drive flank angle", 0, "0°, a square face", PRACTICE);
+  const overrunAngle =
+    g.number("profile", "ramp angle") ??
+    g.number("profile", "over-run flank angle") ??
+    g.take("profile.over-run flank angle", 0, "0°, a square face", PRACTICE);
+
+  // how much narrower the tooth is at its tip than at the root line
+  const taper = height * (Math.tan(driveAngle) + Math.tan(overrunAngle));
+  const pitch = (Math.PI * meanDiameter) / teeth;
+  let tipLand = g.number("profile", "tip land");
+  const given = tipLand !== undefined;
+  tipLand ??= pitch / 2 - taper / 2;
+  if (tipLand <= 0)
+    g.fault(
+      "profile.tip land",
+      "nothing is left of it: the flanks meet before the tip",
+      `use a height below ${formatLength((height * pitch) / taper, g.units)}, or steeper flanks`,
+    );
+  else if (!given && Number.isFinite(tipLand))
+    g.note(
+      "profile.tip land",
+      formatLength(tipLand, g.units),
+      `tooth half the pitch wide at half its height; ${PRACTICE}`,
+    );
+  if (tipLand + Math.max(0, taper) >= pitch)
+    g.fault(
+      given ? "profile.tip land" : "profile.height",
+      `teeth ${formatLength(tipLand + Math.max(0, taper), g.units)} wide do not fit a pitch of ${formatLength(pitch, g.units)}`,
+      `use a tip land below ${formatLength(pitch - Math.max(0, taper), g.units)}`,
+    );
+  else if (tipLand + taper <= 0)
+    g.fault(
+      "profile.tip land",
+      "the back-cut flanks leave no tooth at the root line",
+      `use a tip land above ${formatLength(-taper, g.units)}`,
+    );
+
+  const both = radiusOf(g, "root radius");
+  const driveRootRadius = radiusOf(g, "drive root radius") ?? both;
+  const overrunRootRadius = radiusOf(g, "over-run root radius") ?? both;
+  if (driveRootRadius === undefined || overrunRootRadius === undefined)
+    g.missing(
+      "profile",
+      driveRootRadius === undefined && overrunRootRadius === undefined
+        ? "root radius"
+        : driveRootRadius === undefined
+          ? "drive root radius"
+          : "over-run root radius",
+      "there is no published default",
+    );
+  const tipChamfer = g.number("profile", "tip chamfer") ?? g.take("profile.tip chamfer", 0, "none", PRACTICE);
+  let baseThickness = g.number("profile", "base thickness");
+  if (baseThickness === undefined) {
+    baseThickness = 2 * height;
+    if (Number.isFinite(height))
+      g.note("profile.base thickness", formatLength(baseThickness, g.units), `twice the height; ${PRACTICE}`);
+  }
+  const loadedFlank = (g.word("profile", "loaded flank") ??
+    (g.has("profile", "loaded flank")
+      ? "drive"
+      : g.take("profile.loaded flank", "drive", "drive", PRACTICE))) as FaceToothProfile["loadedFlank"];
+
+  const angle = loadedFlank === "drive" ? driveAngle : overrunAngle;
+  const radius = loadedFlank === "drive" ? driveRootRadius : overrunRootRadius;
+  const contact = contactBand(g, height, tipChamfer, angle, radius);
+  if (g.faults.length > 0 || g.blocked || !contact) return null;
+  return {
+    kind: "face tooth",
+    teeth,
+    meanDiameter,
+    height,
+    driveAngle,
+    overrunAngle,
+    tipLand,
+    driveRootRadius: driveRootRadius!,
+    overrunRootRadius: overrunRootRadius!,
+    tipChamfer,
+    baseThickness,
+    faceWidth,
+    contact,
+    contactGiven: g.has("profile", "contact"),
+    loadedFlank,
+  };
+}
+
+function radiusOf(g: Gather, key: string): number | "full" | undefined {
+  return g.word("profile", key) === "full" ? "full" : g.number("profile", key);
+}
+
+/** Mean diameter and radial width, given or from outside and inside diameter. */
+function ring(g: Gather): { meanDiameter: number; faceWidth: number } {
+  const outside = g.number("profile", "outside diameter");
+  const inside = g.number("profile", "inside diameter");
+  const mean = g.number("profile", "mean diameter");
+  let width = g.number("profile", "radial width") ?? g.number("profile", "face width");
+  if ((outside === undefined) !== (inside === undefined))
+    g.missing(
+      "profile",
+      outside === undefined ? "outside diameter" : "inside diameter",
+      "the other one is given",
+    );
+  if (outside === undefined || inside === undefined) {
+    if (mean === undefined && outside === undefined && inside === undefined)
+      g.missing("profile", "mean diameter", "neither it nor outside and inside diameter are given");
+    if (width === undefined && outside === undefined && inside === undefined)
+      g.missing("profile", "face width");
+    return { meanDiameter: mean ?? Number.NaN, faceWidth: width ?? Number.NaN };
+  }
+  if (inside >= outside)
+    g.fault(
+      "profile.inside diameter",
+      `${formatLength(inside, g.units)} is not less than the outside diameter`,
+      `use less than ${formatLength(outside, g.units)}`,
+    );
+  const middle = (outside + inside) / 2;
+  if (mean !== undefined && Math.abs(mean - middle) > 1e-3 * middle)
+    g.fault(
+      "profile.mean diameter",
+      `${formatLength(mean, g.units)} is not halfway between outside and inside diameter`,
+      `leave it out, or use ${formatLength(middle, g.units)}`,
+    );
+  if (width === undefined) {
+    width = (outside - inside) / 2;
+    if (width > 0)
+      g.note("profile.face width", formatLength(width, g.units), "half of outside minus inside diameter");
+  }
+  if (mean === undefined && Number.isFinite(middle))
+    g.note(
+      "profile.mean diameter",
+      formatLength(middle, g.units),
+      "halfway between outside and inside diameter",
+    );
+  return { meanDiameter: mean ?? middle, faceWidth: width };
+}
+
+function contactBand(
+  g: Gather,
+  height: number,
+  tipChamfer: number,
+  angle: number,
+  radius: number | "full" | undefined,
+): readonly [number, number] | null {
+  const given = g.read("profile", "contact");
+  if (given?.as === "refused") return null;
+  if (given?.as === "band") {
+    if (given.to > height + 1e-9)
+      g.fault(
+        "profile.contact",
+        `reaches ${formatLength(given.to, g.units)} up a tooth ${formatLength(height, g.units)} high`,
+        "give two heights above the root line, up to the height of the tooth",
+      );
+    return [given.from, given.to];
+  }
+  if (!Number.isFinite(height) || !Number.isFinite(angle)) return null;
+  const to = height - tipChamfer * Math.cos(angle);
+  if (!(to > 0)) {
+    g.fault(
+      "profile.tip chamfer",
+      `${formatLength(tipChamfer, g.units)} takes the whole flank away`,
+      `use less than ${formatLength(height, g.units)}`,
+    );
+    return null;
+  }
+  // where an arc touching the root line and the flank leaves the flank; a full radius is settled with the outline,
+  // and a radius higher than the tooth is refused there with the largest that fits
+  const tangency = typeof radius === "number" ? radius * (1 - Math.sin(angle)) : 0;
+  const from = tangency < to ? tangency : 0;
+  g.note(
+    "profile.contact",
+    `${formatLength(from, g.units)} to ${formatLength(to, g.units)} above the root line`,
+    "the straight flank from the end of the fillet to the tip",
+  );
+  return [from, to];
+}

@@ -1,0 +1,345 @@
+import type { InvoluteFlank, SplineProfile, StraightFlank } from "./design.ts";
+import type { Gather } from "./gather.ts";
+import { ansiB921, iso14, iso4156, type RootForm, type SplineProportions } from "./proportions.ts";
+import { formatAngle, formatLength, significant } from "./units.ts";
+
+const DEGREE = Math.PI / 180;
+const INCH = 25.4;
+const PRACTICE = "common practice, no source";
+
+/**
+ * The spline of one design, defaults filled in from the published proportions. Null when faults were found (they
+ * are in `g`) or a value it needs was refused.
+ */
+export function resolveSpline(
+  g: Gather,
+  kind: SplineProfile["kind"],
+  teeth: number,
+  kindLayer: number,
+): SplineProfile | null {
+  const internal = kind === "internal spline";
+  if (kindLayer === 1)
+    // the other member's diameters are no diameters of this one
+    for (const key of ["tip diameter", "root diameter", "contact"])
+      if (g.entry("profile", key)?.layer === 0) g.drop("profile", key);
+  const form =
+    g.word("profile", "flank") ??
+    (g.has("profile", "flank") ? undefined : g.take("profile.flank", "involute", "involute", PRACTICE));
+  const flankLayer = g.entry("profile", "flank")?.layer ?? 0;
+  const foreign =
+    form === "straight" ? ["pressure angle", "root form"] : form === "involute" ? ["flank angle"] : [];
+  for (const key of foreign) {
+    const entry = g.entry("profile", key);
+    if (!entry) continue;
+    if (entry.layer >= flankLayer)
+      g.fault(
+        `profile.${key}`,
+        `is for ${form === "straight" ? "involute" : "straight"} flanks, not for ${form} ones`,
+        form === "straight"
+          ? 'leave it out, or write "flank: involute"'
+          : 'leave it out, or write "flank: straight"',
+      );
+    g.drop("profile", key);
+  }
+
+  const straight = form === "straight";
+  const flank = straight ? straightFlank(g) : involuteFlank(g);
+  let module = givenModule(g, teeth);
+  const standard = straight ? null : proportions(g, module, teeth, flank);
+  const side = standard?.[internal ? "internal" : "external"];
+  const row = straight && !internal ? iso14Row(g, teeth) : undefined;
+  const source = standard ? standard.source + (standard.caveat && ` (${standard.caveat})`) : "";
+  const why = straight
+    ? "a straight-sided spline has no published default"
+    : "no published standard covers this pressure angle and root form";
+
+  /** A length given, or published, or missing. */
+  const published = (key: string, fromInvolute: number | undefined, fromRow: number | undefined): number => {
+    const given = g.number("profile", key);
+    if (given !== undefined) return given;
+    const value = fromInvolute ?? fromRow;
+    if (value !== undefined)
+      return g.take(
+        `profile.${key}`,
+        value,
+        formatLength(value, g.units),
+        fromInvolute !== undefined ? source : `ISO 14:1982, ${row!.series} series`,
+      );
+    // without a size or an angle there is nothing to look up: that alone is the fault then
+    if (straight || (Number.isFinite(module) && Number.isFinite(teeth) && flank !== null && !g.blocked))
+      g.missing("profile", key, why);
+    return Number.NaN;
+  };
+  const tipDiameter = published("tip diameter", side?.tipDiameter, row?.majorDiameter);
+  const rootDiameter = published("root diameter", side?.rootDiameter, row?.minorDiameter);
+
+  let pitchDiameter = module * teeth;
+  if (straight && Number.isNaN(module) && !sizeGiven(g) && !g.blocked) {
+    pitchDiameter = (tipDiameter + rootDiameter) / 2;
+    module = pitchDiameter / teeth;
+    if (Number.isFinite(pitchDiameter))
+      g.note(
+        "profile.pitch diameter",
+        formatLength(pitchDiameter, g.units),
+        "halfway between tip and root diameter",
+      );
+  }
+
+  const toothThickness = thickness(
+    g,
+    pitchDiameter,
+    () => published("tooth thickness", side?.toothThickness, undefined),
+    row?.keyWidth,
+  );
+  if (toothThickness >= Math.PI * module)
+    g.fault(
+      g.has("profile", "tooth width") ? "profile.tooth width" : "profile.tooth thickness",
+      `${formatLength(toothThickness, g.units)} leaves no space between teeth`,
+      `use less than the circular pitch, ${formatLength(Math.PI * module, g.units)}`,
+    );
+
+  const backKey = internal ? "rim diameter" : "bore diameter";
+  const small = internal ? tipDiameter : rootDiameter;
+  const large = internal ? rootDiameter : tipDiameter;
+  if (small >= large)
+    g.fault(
+      "profile.tip diameter",
+      `${formatLength(tipDiameter, g.units)} is not ${internal ? "less" : "more"} than the root diameter, ${formatLength(rootDiameter, g.units)}`,
+      internal
+        ? "teeth of an internal spline point inward: make the tip diameter the smaller one"
+        : "teeth of an external spline point outward: make the tip diameter the larger one",
+    );
+  let backDiameter = g.number("profile", backKey);
+  if (backDiameter === undefined) {
+    backDiameter = internal ? rootDiameter + 2 * (rootDiameter - tipDiameter) : rootDiameter / 2;
+    if (Number.isFinite(backDiameter) && backDiameter > 0)
+      g.note(
+        `profile.${backKey}`,
+        formatLength(backDiameter, g.units),
+        internal ? `two tooth heights behind the root; ${PRACTICE}` : `half the root diameter; ${PRACTICE}`,
+      );
+  } else if (internal ? backDiameter <= rootDiameter : backDiameter >= rootDiameter)
+    g.fault(
+      `profile.${backKey}`,
+      `${formatLength(backDiameter, g.units)} leaves no metal behind the root diameter, ${formatLength(rootDiameter, g.units)}`,
+      `make it ${internal ? "larger" : "smaller"} than the root diameter`,
+    );
+
+  let rootRadius: number | "full" | undefined =
+    g.word("profile", "root radius") === "full" ? "full" : g.number("profile", "root radius");
+  if (rootRadius === undefined) {
+    const rack = standard?.rootRadius ?? null;
+    if (rack !== null)
+      rootRadius = g.take(
+        "profile.root radius",
+        rack,
+        formatLength(rack, g.units),
+        `basic rack of ${source}; measure the cutter`,
+      );
+    else {
+      if (!g.blocked)
+        g.missing(
+          "profile",
+          "root radius",
+          standard ? "ANSI B92.1 gives no root radius" : "there is no published default",
+        );
+      rootRadius = Number.NaN;
+    }
+  }
+
+  const tipChamfer = g.number("profile", "tip chamfer") ?? g.take("profile.tip chamfer", 0, "none", PRACTICE);
+  const faceWidth = g.need("profile", "face width");
+  const sizes = { internal, pitchDiameter, tipDiameter, rootDiameter, tipChamfer, flank };
+  const contact = contactBand(g, sizes, standard);
+  if (g.faults.length > 0 || g.blocked || !flank || !contact) return null;
+  return {
+    kind,
+    teeth,
+    flank,
+    pitchDiameter,
+    module,
+    toothThickness,
+    tipDiameter,
+    rootDiameter,
+    backDiameter,
+    rootRadius,
+    tipChamfer,
+    contact,
+    contactGiven: g.has("profile", "contact"),
+    faceWidth,
+  };
+}
+
+function straightFlank(g: Gather): StraightFlank | null {
+  const angle =
+    g.number("profile", "flank angle") ?? g.take("profile.flank angle", 0, "0°, a parallel tooth", PRACTICE);
+  return Number.isNaN(angle) ? null : { form: "straight", angle };
+}
+
+function involuteFlank(g: Gather): InvoluteFlank | null {
+  const pressureAngle =
+    g.number("profile", "pressure angle") ??
+    g.take(
+      "profile.pressure angle",
+      30 * DEGREE,
+      "30.0°",
+      `the most used angle of ISO 4156 and ANSI B92.1; ${PRACTICE}`,
+    );
+  return Number.isNaN(pressureAngle) ? null : { form: "involute", pressureAngle };
+}
+
+function sizeGiven(g: Gather): boolean {
+  return ["module", "pitch diameter", "diametral pitch"].some((key) => g.has("profile", key));
+}
+
+/** Module from whichever of the three sizes is given; they must agree. NaN when none is (a fault for involutes). */
+function givenModule(g: Gather, teeth: number): number {
+  const found: { key: string; module: number; text: string }[] = [];
+  const add = (key: string, toModule: (value: number) => number) => {
+    const value = g.number("profile", key);
+    if (value !== undefined)
+      found.push({ key, module: toModule(value), text: formatLength(toModule(value), g.units) });
+  };
+  add("module", (value) => value);
+  add("diametral pitch", (value) => INCH / value);
+  add("pitch diameter", (value) => value / teeth);
+  for (const other of found.slice(1))
+    if (Math.abs(other.module - found[0]!.module) > 1e-4 * found[0]!.module)
+      g.fault(
+        `profile.${other.key}`,
+        `makes the module ${other.text}, "${found[0]!.key}" makes it ${found[0]!.text}`,
+        "give one of module, pitch diameter and diametral pitch, or make them agree",
+      );
+  if (found.length === 0 && g.word("profile", "flank") !== "straight" && !g.blocked) {
+    g.fault(
+      "profile.module",
+      "missing",
+      'add module, pitch diameter or diametral pitch under "profile", such as module: 2 mm',
+    );
+  }
+  return found[0]?.module ?? Number.NaN;
+}
+
+/** Published proportions of this size, or null where there are none (or not enough is known to look). */
+function proportions(
+  g: Gather,
+  module: number,
+  teeth: number,
+  flank: InvoluteFlank | StraightFlank | null,
+): SplineProportions | null {
+  if (flank?.form !== "involute" || !(module > 0) || !(teeth > 0)) return null;
+  const { pressureAngle } = flank;
+  const thirty = Math.abs(pressureAngle - 30 * DEGREE) < 1e-9;
+  const given = g.word("profile", "root form") as RootForm | undefined;
+  const root = given ?? (thirty ? "flat" : "fillet");
+  const inch = g.has("profile", "diametral pitch") && !g.has("profile", "module");
+  const found = inch
+    ? ansiB921({ diametralPitch: INCH / module, teeth, pressureAngle, root })
+    : iso4156({ module, teeth, pressureAngle, root });
+  if (!found && given !== undefined)
+    g.fault(
+      "profile.root form",
+      `no published standard has a ${given} root at ${formatAngle(pressureAngle)}`,
+      "leave it out, or use 30 deg (flat, fillet), 37.5 deg or 45 deg (fillet)",
+    );
+  if (found && given === undefined && !g.has("profile", "root form"))
+    g.note("profile.root form", root, thirty ? PRACTICE : "the only root form published at this angle");
+  return found;
+}
+
+/** The one external spline of ISO 14 with these teeth and whichever diameters are given, parallel teeth only. */
+function iso14Row(g: Gather, teeth: number) {
+  if ((g.number("profile", "flank angle") ?? 0) !== 0) return undefined;
+  const tip = g.number("profile", "tip diameter");
+  const root = g.number("profile", "root diameter");
+  if (tip === undefined && root === undefined) return undefined;
+  const same = (a: number | undefined, b: number) => a === undefined || Math.abs(a - b) < 1e-6;
+  const rows = iso14.filter(
+    (row) => row.teeth === teeth && same(tip, row.majorDiameter) && same(root, row.minorDiameter),
+  );
+  return rows.length === 1 ? rows[0] : undefined;
+}
+
+/** Arc on the pitch circle, from the thickness or the width straight across. */
+function thickness(
+  g: Gather,
+  pitchDiameter: number,
+  otherwise: () => number,
+  keyWidth: number | undefined,
+): number {
+  const across = (width: number) => pitchDiameter * Math.asin(width / pitchDiameter);
+  const width = g.number("profile", "tooth width");
+  if (width !== undefined) {
+    if (width >= pitchDiameter)
+      g.fault(
+        "profile.tooth width",
+        `${formatLength(width, g.units)} is wider than the pitch circle`,
+        `use less than ${formatLength(pitchDiameter, g.units)}`,
+      );
+    return across(width);
+  }
+  if (!g.has("profile", "tooth thickness") && keyWidth !== undefined) {
+    g.note("profile.tooth width", formatLength(keyWidth, g.units), "ISO 14:1982");
+    return across(keyWidth);
+  }
+  return otherwise();
+}
+
+function contactBand(
+  g: Gather,
+  sizes: {
+    readonly internal: boolean;
+    readonly pitchDiameter: number;
+    readonly tipDiameter: number;
+    readonly rootDiameter: number;
+    readonly tipChamfer: number;
+    readonly flank: InvoluteFlank | StraightFlank | null;
+  },
+  standard: SplineProportions | null,
+): readonly [number, number] | null {
+  const { internal, tipDiameter, rootDiameter, tipChamfer, flank } = sizes;
+  const given = g.read("profile", "contact");
+  const low = Math.min(tipDiameter, rootDiameter);
+  const high = Math.max(tipDiameter, rootDiameter);
+  if (given?.as === "refused") return null;
+  if (given?.as === "band") {
+    if (given.from < low - 1e-9 || given.to > high + 1e-9)
+      g.fault(
+        "profile.contact",
+        `${significant(given.from, 4)} to ${significant(given.to, 4)} mm reaches beyond the tooth`,
+        `keep it within ${significant(low, 4)} to ${significant(high, 4)} mm, tip and root diameter`,
+      );
+    return [given.from, given.to];
+  }
+  if (!Number.isFinite(low) || !Number.isFinite(high) || !flank || low >= high) return null;
+  // slope of the flank at the tip: how much diameter a chamfer measured along the flank takes away
+  const slope =
+    flank.form === "straight"
+      ? Math.cos(flank.angle)
+      : Math.min(1, (sizes.pitchDiameter * Math.cos(flank.pressureAngle)) / tipDiameter);
+  const lost = 2 * tipChamfer * slope;
+  const own = internal ? tipDiameter + lost : tipDiameter - lost;
+  const mate = standard
+    ? internal
+      ? standard.external.tipDiameter
+      : standard.internal.tipDiameter
+    : tipDiameter + 0.75 * (rootDiameter - tipDiameter);
+  const from = internal ? own : Math.max(mate, rootDiameter);
+  const to = internal ? Math.min(mate, rootDiameter) : own;
+  if (!(from < to)) {
+    g.fault(
+      "profile.contact",
+      "missing: the published mating tooth would not touch this flank",
+      `give the contact as two diameters within ${significant(low, 4)} to ${significant(high, 4)} mm`,
+    );
+    return null;
+  }
+  g.note(
+    "profile.contact",
+    `${formatLength(from, g.units)} to ${formatLength(to, g.units)}`,
+    standard
+      ? `own tip${tipChamfer > 0 ? " less its chamfer" : ""} to the mating tip of ${standard.source}`
+      : `three quarters of the tooth height from the tip; ${PRACTICE}`,
+  );
+  return [from, to];
+}

@@ -1,0 +1,76 @@
+/** The key table as a zod schema: what a part file's plain data must look like, and what it becomes. */
+import * as z from "zod";
+import { type KeySpec, SECTIONS, type SectionName, TOP_KEYS, VARIANT_KEYS } from "./keys.ts";
+import { type FileUnits, readValue, type Value } from "./value.ts";
+
+/** Put in place of a value already refused, so that the rest of the file can still be read. */
+export const REFUSED: unique symbol = Symbol("refused");
+
+/** One section as read: key → value. */
+export type GivenSection = Readonly<Record<string, Value>>;
+export type Given = Readonly<Partial<Record<SectionName, GivenSection>>>;
+
+export interface GivenFile {
+  readonly top: GivenSection;
+  readonly sections: Given;
+  readonly variants: readonly { readonly own: GivenSection; readonly sections: Given }[];
+  /** Each swept key with its values as read and as written. */
+  readonly sweep: readonly SweptKey[];
+}
+
+export interface SweptKey {
+  readonly section: SectionName;
+  readonly key: string;
+  readonly values: readonly { readonly value: Value; readonly text: string }[];
+}
+
+function leaf(spec: KeySpec, units: FileUnits) {
+  return z
+    .unknown()
+    .transform((raw, ctx): Value => {
+      if (raw === REFUSED) return { as: "refused" };
+      const read = readValue(spec, raw, units);
+      if (read.ok) return read.value;
+      ctx.addIssue({ code: "custom", message: read.problem, params: { remedy: read.remedy } });
+      return z.NEVER;
+    })
+    .optional();
+}
+
+function keysSchema(specs: readonly KeySpec[], units: FileUnits) {
+  return Object.fromEntries(specs.map((spec) => [spec.key, leaf(spec, units)]));
+}
+
+/** Schema of the whole file. `units` says what bare numbers mean, and collects the units met on the way. */
+export function partSchema(units: FileUnits) {
+  const sectionsFor = (perVariant: boolean) =>
+    Object.fromEntries(
+      SECTIONS.filter((spec) => spec.perVariant || !perVariant).map((spec) => [
+        spec.name,
+        z.strictObject(keysSchema(spec.keys, units)).optional(),
+      ]),
+    );
+  return z.strictObject({
+    ...keysSchema(TOP_KEYS, units),
+    ...sectionsFor(false),
+    variants: z
+      .array(z.strictObject({ ...keysSchema(VARIANT_KEYS, units), ...sectionsFor(true) }))
+      .optional(),
+    sweep: z.strictObject(sweepShape(units)).optional(),
+  });
+}
+
+/** "profile.root radius" and so on: every key a sweep may take, in file order. */
+export const SWEPT_KEYS: readonly {
+  readonly path: string;
+  readonly section: SectionName;
+  readonly spec: KeySpec;
+}[] = SECTIONS.filter((section) => section.perVariant).flatMap((section) =>
+  section.keys.map((spec) => ({ path: `${section.name}.${spec.key}`, section: section.name, spec })),
+);
+
+function sweepShape(units: FileUnits) {
+  return Object.fromEntries(
+    SWEPT_KEYS.map(({ path, spec }) => [path, z.array(leaf(spec, units)).optional()]),
+  );
+}
