@@ -1,2 +1,3 @@
 export * from "./curve.ts";
 export * from "./outline.ts";
+export * from "./repeat.ts";

@@ -1,3 +1,8 @@
+export { checkMesh } from "./checkMesh.ts";
+export { elementArea, jacobianRatio } from "./jacobian.ts";
+export { buildLocator, inverseMap, type Locator } from "./locate.ts";
 export * from "./mesh.ts";
 export { type MeshOptions, meshOutline } from "./meshOutline.ts";
+export { nodalSize } from "./nodalSize.ts";
+export { repeatMesh } from "./repeatMesh.ts";
 export { minSize, type OutlineSizeOptions, outlineSize, type SizeSource } from "./sizeField.ts";

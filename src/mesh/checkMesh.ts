@@ -1,0 +1,287 @@
+import {
+  curveLength,
+  curvePoint,
+  movePoint,
+  type Outline,
+  outlineArea,
+  outlineEdges,
+  outlineSize,
+} from "../geometry/index.ts";
+import { curveTurn } from "./boundary.ts";
+import { elementArea, jacobianRatio } from "./jacobian.ts";
+import type { Mesh, MeshQuality } from "./mesh.ts";
+
+/** Boundary nodes must lie on their curve, and tied nodes on their image, to this share of the outline's size. */
+const PLACE_TOLERANCE = 1e-10;
+
+/**
+ * Verifies a finished mesh against the outline it is to fill, and measures it:
+ * every element's Jacobian is positive throughout (by the sign of its Bernstein coefficients); neighbours share
+ * both corners and the mid-side node, and each side belongs to two elements or to the boundary; the boundary sides
+ * cover each edge of the outline exactly once, in order, their three nodes on the true curve; tied nodes are images
+ * of each other and every leader's node is tied once; and the area is the outline's, but for what parabolas for
+ * arcs can leave.
+ * @throws Error naming the element, side or node at fault, and its place.
+ */
+export function checkMesh(mesh: Mesh, outline: Outline): MeshQuality {
+  checkShapes(mesh, outline);
+  const { minAngle, minJacobian, area } = checkElements(mesh);
+  checkSides(mesh);
+  const slack = checkBoundary(mesh, outline);
+  checkTies(mesh, outline);
+  const exact = outlineArea(outline);
+  const areaError = (area - exact) / exact;
+  if (!(Math.abs(area - exact) <= slack + 1e-10 * exact)) {
+    throw new Error(
+      `mesh: its area is ${area} mm², the outline's ${exact} mm²; curved sides explain ${slack.toExponential(2)} mm² at most`,
+    );
+  }
+  return {
+    nodes: mesh.xy.length / 2,
+    elements: mesh.elements.length / 6,
+    minAngle,
+    minJacobian,
+    areaError,
+  };
+}
+
+function checkShapes(mesh: Mesh, outline: Outline): void {
+  const nodes = mesh.xy.length / 2;
+  const elements = mesh.elements.length / 6;
+  const sides = mesh.sideElement.length;
+  const ties = mesh.tieLeader.length;
+  if (!(Number.isInteger(elements) && elements > 0))
+    throw new Error(`mesh: ${mesh.elements.length} element entries`);
+  const lengths: [string, number, number][] = [
+    ["neighbours", mesh.neighbours.length, 3 * elements],
+    ["sideLocal", mesh.sideLocal.length, sides],
+    ["sideEdge", mesh.sideEdge.length, sides],
+    ["sideU", mesh.sideU.length, 2 * sides],
+    ["tieFollower", mesh.tieFollower.length, ties],
+    ["tieIndex", mesh.tieIndex.length, ties],
+  ];
+  for (const [name, found, wanted] of lengths) {
+    if (found !== wanted) throw new Error(`mesh: ${name} has ${found} entries instead of ${wanted}`);
+  }
+  for (let i = 0; i < 2 * nodes; i++) {
+    if (!Number.isFinite(mesh.xy[i]!)) throw new Error(`mesh: node ${i >> 1} has no finite place`);
+  }
+  // 1: used as a corner, 2: as a mid-side
+  const use = new Uint8Array(nodes);
+  for (let i = 0; i < 6 * elements; i++) {
+    const node = mesh.elements[i]!;
+    if (node >= nodes) throw new Error(`mesh: element ${(i / 6) | 0} names node ${node} of ${nodes}`);
+    use[node] = use[node]! | (i % 6 < 3 ? 1 : 2);
+  }
+  for (let i = 0; i < nodes; i++) {
+    if (use[i] === 0) throw new Error(`mesh: node ${i} at ${place(mesh, i)} belongs to no element`);
+    if (use[i] === 3) throw new Error(`mesh: node ${i} at ${place(mesh, i)} is both corner and mid-side`);
+  }
+  const edges = outlineEdges(outline).length;
+  for (let b = 0; b < sides; b++) {
+    if (mesh.sideElement[b]! >= elements || mesh.sideLocal[b]! > 2 || mesh.sideEdge[b]! >= edges) {
+      throw new Error(`mesh: boundary side ${b} names an element, side or edge that is not there`);
+    }
+  }
+  for (let k = 0; k < ties; k++) {
+    if (mesh.tieLeader[k]! >= nodes || mesh.tieFollower[k]! >= nodes) {
+      throw new Error(`mesh: tie ${k} names a node that is not there`);
+    }
+    if (mesh.tieIndex[k]! >= (outline.ties?.length ?? 0)) throw new Error(`mesh: tie ${k} has no motion`);
+  }
+}
+
+function checkElements(mesh: Mesh): { minAngle: number; minJacobian: number; area: number } {
+  const { xy, elements } = mesh;
+  let least = Infinity; // smallest angle, rad
+  let minJacobian = Infinity;
+  let area = 0;
+  for (let e = 0; 6 * e < elements.length; e++) {
+    const ratio = jacobianRatio(mesh, e);
+    if (!(ratio > 0)) {
+      throw new Error(
+        `mesh: element ${e} at ${place(mesh, elements[6 * e]!)} turns inside out (Jacobian ratio ${ratio})`,
+      );
+    }
+    if (ratio < minJacobian) minJacobian = ratio;
+    area += elementArea(mesh, e);
+    for (let k = 0; k < 3; k++) {
+      const a = 2 * elements[6 * e + k]!;
+      const b = 2 * elements[6 * e + ((k + 1) % 3)]!;
+      const c = 2 * elements[6 * e + ((k + 2) % 3)]!;
+      const ux = xy[b]! - xy[a]!;
+      const uy = xy[b + 1]! - xy[a + 1]!;
+      const vx = xy[c]! - xy[a]!;
+      const vy = xy[c + 1]! - xy[a + 1]!;
+      const angle = Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy);
+      if (angle < least) least = angle;
+    }
+  }
+  return { minAngle: (least * 180) / Math.PI, minJacobian, area };
+}
+
+function checkSides(mesh: Mesh): void {
+  const { elements, neighbours } = mesh;
+  const nodes = mesh.xy.length / 2;
+  const owners = new Uint8Array(nodes); // sides that use a mid-side node
+  const walls = new Uint8Array(neighbours.length);
+  for (let b = 0; b < mesh.sideElement.length; b++) {
+    const h = 3 * mesh.sideElement[b]! + mesh.sideLocal[b]!;
+    if (walls[h])
+      throw new Error(`mesh: side ${h % 3} of element ${(h / 3) | 0} is listed twice on the boundary`);
+    walls[h] = 1;
+  }
+  for (let h = 0; h < neighbours.length; h++) {
+    const e = (h / 3) | 0;
+    const k = h % 3;
+    const a = elements[6 * e + k]!;
+    const b = elements[6 * e + ((k + 1) % 3)]!;
+    const m = elements[6 * e + 3 + k]!;
+    owners[m] = owners[m]! + 1;
+    const n = neighbours[h]!;
+    if (n < 0) {
+      if (!walls[h])
+        throw new Error(`mesh: side ${k} of element ${e} at ${place(mesh, m)} has nothing across it`);
+      continue;
+    }
+    if (walls[h]) throw new Error(`mesh: side ${k} of element ${e} is on the boundary yet has a neighbour`);
+    let found = 0;
+    for (let j = 0; j < 3; j++) {
+      if (
+        elements[6 * n + j] === b &&
+        elements[6 * n + ((j + 1) % 3)] === a &&
+        elements[6 * n + 3 + j] === m &&
+        neighbours[3 * n + j] === e
+      ) {
+        found++;
+      }
+    }
+    if (found !== 1) {
+      throw new Error(`mesh: elements ${e} and ${n} do not share their side at ${place(mesh, m)}`);
+    }
+  }
+  for (let h = 0; h < neighbours.length; h++) {
+    const m = elements[6 * ((h / 3) | 0) + 3 + (h % 3)]!;
+    if (owners[m] !== (walls[h] ? 1 : 2)) {
+      throw new Error(`mesh: mid-side node ${m} at ${place(mesh, m)} belongs to ${owners[m]} sides`);
+    }
+  }
+}
+
+/** Checks the boundary sides and returns by how much, mm², their parabolas may miss the area under the true curves. */
+function checkBoundary(mesh: Mesh, outline: Outline): number {
+  const edges = outlineEdges(outline);
+  const tolerance = PLACE_TOLERANCE * outlineSize(outline);
+  const p = new Float64Array(2);
+  const byEdge: number[][] = edges.map(() => []);
+  for (let b = 0; b < mesh.sideEdge.length; b++) byEdge[mesh.sideEdge[b]!]!.push(b);
+  const firstNode: number[] = [];
+  const lastNode: number[] = [];
+  let slack = 0;
+  for (const [e, sides] of byEdge.entries()) {
+    const { name, curve } = edges[e]!;
+    const length = curveLength(curve);
+    sides.sort((a, b) => mesh.sideU[2 * a]! - mesh.sideU[2 * b]!);
+    let reached = 0;
+    let node = -1;
+    for (const b of sides) {
+      const u0 = mesh.sideU[2 * b]!;
+      const u1 = mesh.sideU[2 * b + 1]!;
+      if (u0 !== reached || !(u1 > u0)) {
+        throw new Error(`mesh: edge "${name}" is not covered once between fractions ${reached} and ${u0}`);
+      }
+      reached = u1;
+      const element = mesh.sideElement[b]!;
+      const k = mesh.sideLocal[b]!;
+      const from = mesh.elements[6 * element + k]!;
+      const to = mesh.elements[6 * element + ((k + 1) % 3)]!;
+      const mid = mesh.elements[6 * element + 3 + k]!;
+      if (node >= 0 && from !== node)
+        throw new Error(`mesh: sides on edge "${name}" do not meet at fraction ${u0}`);
+      if (node < 0) firstNode[e] = from;
+      node = to;
+      for (const [i, u] of [
+        [from, u0],
+        [mid, (u0 + u1) / 2],
+        [to, u1],
+      ] as const) {
+        curvePoint(curve, u, p);
+        const miss = Math.hypot(mesh.xy[2 * i]! - p[0]!, mesh.xy[2 * i + 1]! - p[1]!);
+        if (!(miss <= tolerance)) {
+          throw new Error(
+            `mesh: node ${i} at ${place(mesh, i)} is ${miss.toExponential(2)} mm off edge "${name}"`,
+          );
+        }
+      }
+      // parabola against arc: L² θ³ / 960 (series of segment area minus 2/3 chord × rise); on an involute the
+      // curvature changes along the side, which is of lower order
+      const side = (u1 - u0) * length;
+      const turn = curveTurn(curve, u0, u1);
+      slack += curve.kind === "involute" ? (side * side * turn) / 50 : (side * side * turn ** 3) / 800;
+    }
+    if (reached !== 1) throw new Error(`mesh: edge "${name}" is covered up to fraction ${reached} only`);
+    lastNode[e] = node;
+  }
+  let first = 0;
+  for (const loop of outline.loops) {
+    for (let k = 0; k < loop.length; k++) {
+      if (lastNode[first + k] !== firstNode[first + ((k + 1) % loop.length)]) {
+        throw new Error(`mesh: the end of edge "${loop[k]!.name}" is not the start of the next edge`);
+      }
+    }
+    first += loop.length;
+  }
+  return slack;
+}
+
+function checkTies(mesh: Mesh, outline: Outline): void {
+  const ties = outline.ties ?? [];
+  const tolerance = PLACE_TOLERANCE * outlineSize(outline);
+  const p = new Float64Array(2);
+  const nodes = mesh.xy.length / 2;
+  const image = ties.map(() => new Int32Array(nodes).fill(-1));
+  for (let k = 0; k < mesh.tieLeader.length; k++) {
+    const tie = mesh.tieIndex[k]!;
+    const lead = mesh.tieLeader[k]!;
+    const follow = mesh.tieFollower[k]!;
+    movePoint(ties[tie]!.motion, mesh.xy[2 * lead]!, mesh.xy[2 * lead + 1]!, p);
+    const miss = Math.hypot(mesh.xy[2 * follow]! - p[0]!, mesh.xy[2 * follow + 1]! - p[1]!);
+    if (!(miss <= tolerance)) {
+      throw new Error(
+        `mesh: node ${follow} at ${place(mesh, follow)} is ${miss.toExponential(2)} mm off the image of node ${lead}`,
+      );
+    }
+    if (image[tie]![lead] !== -1) throw new Error(`mesh: node ${lead} at ${place(mesh, lead)} is tied twice`);
+    image[tie]![lead] = follow;
+  }
+  const edges = outlineEdges(outline);
+  for (const [t, { leader, follower, motion }] of ties.entries()) {
+    const leads = new Set(leader);
+    const follows = new Set(follower);
+    const onFollower = new Uint8Array(nodes);
+    const sideNodes = (b: number) => {
+      const e = 6 * mesh.sideElement[b]!;
+      const k = mesh.sideLocal[b]!;
+      return [mesh.elements[e + k]!, mesh.elements[e + 3 + k]!, mesh.elements[e + ((k + 1) % 3)]!];
+    };
+    for (let b = 0; b < mesh.sideEdge.length; b++) {
+      if (follows.has(edges[mesh.sideEdge[b]!]!.name)) for (const i of sideNodes(b)) onFollower[i] = 1;
+    }
+    for (let b = 0; b < mesh.sideEdge.length; b++) {
+      if (!leads.has(edges[mesh.sideEdge[b]!]!.name)) continue;
+      for (const i of sideNodes(b)) {
+        const j = image[t]![i]!;
+        if (j >= 0 && onFollower[j]) continue;
+        movePoint(motion, mesh.xy[2 * i]!, mesh.xy[2 * i + 1]!, p);
+        if (Math.hypot(mesh.xy[2 * i]! - p[0]!, mesh.xy[2 * i + 1]! - p[1]!) <= tolerance) continue; // its own image
+        // with two ties sharing a corner, one tie may reach it through the other
+        if (ties.length > 1 && image.some((other) => other.includes(i) || other[i]! >= 0)) continue;
+        throw new Error(`mesh: node ${i} at ${place(mesh, i)} on a tied edge has no image`);
+      }
+    }
+  }
+}
+
+function place(mesh: Mesh, node: number): string {
+  return `(${mesh.xy[2 * node]!.toPrecision(6)}, ${mesh.xy[2 * node + 1]!.toPrecision(6)})`;
+}

@@ -1,0 +1,136 @@
+import { elementTree } from "./elementTree.ts";
+import type { Mesh } from "./mesh.ts";
+
+/** Local coordinates may lie outside the triangle by this much and still count as in it. */
+const EDGE_TOLERANCE = 1e-10;
+const NEWTON_STEPS = 16;
+/** Neighbours tried from the start element before the tree is asked. */
+const WALK_STEPS = 12;
+
+/**
+ * Finds the element that holds (x, y), mm, and writes its local coordinates ξ, η into `out[0]`, `out[1]`. Returns
+ * the element, or -1 outside the mesh. A point outside by less than the locator's tolerance (as points of the true
+ * outline are, by the little that parabolas miss it) gets the element it misses least. `start` is an element to try
+ * first, such as the last one found; with it, points in sequence cost a step or two each.
+ */
+export type Locator = (x: number, y: number, out: Float64Array, start?: number) => number;
+
+/**
+ * Prepares point location in the curved elements of a mesh: boxes in a tree, then Newton's iteration on the
+ * quadratic map. `tolerance` is in local coordinates (1 = the whole element), default 1e-3. The locator
+ * allocates nothing; it is not re-entrant.
+ */
+export function buildLocator(mesh: Mesh, tolerance = 1e-3): Locator {
+  const { neighbours } = mesh;
+  const { boxes, first, elements, cells } = elementTree(mesh);
+  const stack = new Int32Array(256);
+  const local = new Float64Array(2);
+  const slackOf = (c: number) =>
+    tolerance * Math.max(boxes[4 * c + 2]! - boxes[4 * c]!, boxes[4 * c + 3]! - boxes[4 * c + 1]!);
+  return (x, y, out, start = -1) => {
+    let e = start;
+    for (let step = 0; e >= 0 && step < WALK_STEPS; step++) {
+      const inside = inverseMap(mesh, e, x, y, local);
+      if (inside >= -EDGE_TOLERANCE) {
+        out[0] = local[0]!;
+        out[1] = local[1]!;
+        return e;
+      }
+      if (Number.isNaN(inside)) break;
+      // out over the side whose coordinate is the most negative
+      const xi = local[0]!;
+      const eta = local[1]!;
+      const zeta = 1 - xi - eta;
+      e = neighbours[3 * e + (eta <= xi && eta <= zeta ? 0 : zeta <= xi ? 1 : 2)]!;
+    }
+    let best = -1;
+    let least = -tolerance;
+    let depth = 0;
+    stack[depth++] = cells - 1;
+    while (depth > 0) {
+      const c = stack[--depth]!;
+      const slack = slackOf(c);
+      if (
+        x < boxes[4 * c]! - slack ||
+        y < boxes[4 * c + 1]! - slack ||
+        x > boxes[4 * c + 2]! + slack ||
+        y > boxes[4 * c + 3]! + slack
+      ) {
+        continue;
+      }
+      if (c >= elements) {
+        for (let k = first[c - elements]!; k < first[c - elements + 1]!; k++) stack[depth++] = k;
+        continue;
+      }
+      const inside = inverseMap(mesh, c, x, y, local);
+      if (inside >= least) {
+        least = inside;
+        best = c;
+        out[0] = local[0]!;
+        out[1] = local[1]!;
+        if (inside >= -EDGE_TOLERANCE) return c;
+      }
+    }
+    return best;
+  };
+}
+
+/**
+ * Solves x(ξ, η) = (x, y) in element e by Newton's iteration from the affine guess; writes (ξ, η) into `out` and
+ * returns the least of ξ, η, 1 − ξ − η (≥ 0 inside), or NaN when the iteration wanders off.
+ */
+export function inverseMap(mesh: Mesh, e: number, x: number, y: number, out: Float64Array): number {
+  const { xy, elements } = mesh;
+  const n0 = 2 * elements[6 * e]!;
+  const n1 = 2 * elements[6 * e + 1]!;
+  const n2 = 2 * elements[6 * e + 2]!;
+  const n3 = 2 * elements[6 * e + 3]!;
+  const n4 = 2 * elements[6 * e + 4]!;
+  const n5 = 2 * elements[6 * e + 5]!;
+  const ox = xy[n0]!;
+  const oy = xy[n0 + 1]!;
+  const ax = xy[n1]! - ox;
+  const ay = xy[n1 + 1]! - oy;
+  const bx = xy[n2]! - ox;
+  const by = xy[n2 + 1]! - oy;
+  // x = ξ a + η b + 4 ζ ξ c3 + 4 ξ η c4 + 4 η ζ c5 with ζ = 1 − ξ − η, c the mid-sides' offsets from their chords
+  const x3 = 4 * (xy[n3]! - ox - ax / 2);
+  const y3 = 4 * (xy[n3 + 1]! - oy - ay / 2);
+  const x4 = 4 * (xy[n4]! - ox - (ax + bx) / 2);
+  const y4 = 4 * (xy[n4 + 1]! - oy - (ay + by) / 2);
+  const x5 = 4 * (xy[n5]! - ox - bx / 2);
+  const y5 = 4 * (xy[n5 + 1]! - oy - by / 2);
+  const px = x - ox;
+  const py = y - oy;
+  let det = ax * by - ay * bx;
+  let xi = (px * by - py * bx) / det;
+  let eta = (ax * py - ay * px) / det;
+  for (let step = 0; step < NEWTON_STEPS; step++) {
+    const zeta = 1 - xi - eta;
+    const rx = px - xi * ax - eta * bx - zeta * xi * x3 - xi * eta * x4 - eta * zeta * x5;
+    const ry = py - xi * ay - eta * by - zeta * xi * y3 - xi * eta * y4 - eta * zeta * y5;
+    const jx = ax + (zeta - xi) * x3 + eta * x4 - eta * x5; // ∂x/∂ξ
+    const jy = ay + (zeta - xi) * y3 + eta * y4 - eta * y5;
+    const kx = bx - xi * x3 + xi * x4 + (zeta - eta) * x5; // ∂x/∂η
+    const ky = by - xi * y3 + xi * y4 + (zeta - eta) * y5;
+    det = jx * ky - jy * kx;
+    const dXi = (rx * ky - ry * kx) / det;
+    const dEta = (jx * ry - jy * rx) / det;
+    xi += dXi;
+    eta += dEta;
+    if (!(Math.abs(xi) + Math.abs(eta) < 20)) return NaN;
+    if (Math.abs(dXi) + Math.abs(dEta) < 1e-13) {
+      out[0] = xi;
+      out[1] = eta;
+      return Math.min(xi, eta, 1 - xi - eta);
+    }
+  }
+  // stagnating at rounding level (points far from the origin) is as good as it gets
+  out[0] = xi;
+  out[1] = eta;
+  const zeta = 1 - xi - eta;
+  const rx = px - xi * ax - eta * bx - zeta * xi * x3 - xi * eta * x4 - eta * zeta * x5;
+  const ry = py - xi * ay - eta * by - zeta * xi * y3 - xi * eta * y4 - eta * zeta * y5;
+  if (rx * rx + ry * ry > 1e-18 * Math.abs(ax * by - ay * bx)) return NaN;
+  return Math.min(xi, eta, zeta);
+}
