@@ -1,0 +1,77 @@
+import type { VariantResult } from "../answer/result.ts";
+import type { Design } from "../design/index.ts";
+import { angleText, figures, lengthText, MPA_PER_KSI, shareText, torqueText, trimmed } from "./units.ts";
+
+/** Root radius as a drawing writes it: "sharp", "R0.8 mm (0.0315 in)", "full radius". */
+export function rootText(design: Design): string {
+  const { profile, units } = design;
+  const say = (r: number | "full") =>
+    r === "full" ? "full radius" : r === 0 ? "sharp" : `R${lengthText(r, units)}`;
+  if (profile.kind !== "face tooth") return say(profile.rootRadius);
+  return say(profile.loadedFlank === "drive" ? profile.driveRootRadius : profile.overrunRootRadius);
+}
+
+/** "17 of 17 teeth at half share …": how many teeth carry, in words. */
+export function sharingText(design: Design): string {
+  const { sharing } = design.load;
+  const { teeth } = design.profile;
+  if (sharing.mode === "share") {
+    return `${shareText(sharing.fraction)} of ${teeth} teeth (${trimmed(teeth * sharing.fraction, 2)} carry alike)`;
+  }
+  const carrying = sharing.weights.filter((w) => w !== 0).length;
+  const most = Math.max(...sharing.weights);
+  return `${carrying} of ${teeth} teeth carry; most loaded ${shareText(most)} of the torque`;
+}
+
+/** "150 N·m (111 lbf·ft) × 1.8 shock = 270 N·m (199 lbf·ft)". */
+export function loadText(result: VariantResult): string {
+  const { load, units } = result.design;
+  return `${torqueText(load.torque, units)} × ${trimmed(load.shockFactor, 3)} shock = ${torqueText(result.torque.shock, units)}`;
+}
+
+/** "4340 at 38..42 HRC, yield 1090–1180 MPa (158–171 ksi)". */
+export function steelText(result: VariantResult): string {
+  const { steel, design } = result;
+  if (!steel) return "no steel named";
+  const range = (scale: number) => `${figures(steel.yieldLow / scale)}–${figures(steel.yieldHigh / scale)}`;
+  const metric = `${range(1)} MPa`;
+  const inch = `${range(MPA_PER_KSI)} ksi`;
+  const band = design.units === "metric" ? metric : design.units === "inch" ? inch : `${metric} (${inch})`;
+  return `${steel.grade} at ${steel.hardnessText}, yield ${band}`;
+}
+
+/** Kind of profile with its tooth count and flank, in trade words. */
+export function profileText(design: Design): string {
+  const { profile } = design;
+  if (profile.kind === "face tooth") {
+    const back =
+      profile.driveAngle < 0 ? `${angleText(-profile.driveAngle)} back-cut` : angleText(profile.driveAngle);
+    return `face tooth, ${profile.teeth} teeth, drive flank ${back}, over-run ${angleText(profile.overrunAngle)} from axis`;
+  }
+  const flank =
+    profile.flank.form === "involute"
+      ? `${angleText(profile.flank.pressureAngle)} involute`
+      : profile.flank.angle === 0
+        ? "parallel flanks"
+        : `straight flanks at ${angleText(profile.flank.angle)}`;
+  return `${profile.kind}, ${profile.teeth} teeth, module ${trimmed(profile.module, 4)} mm, ${flank}`;
+}
+
+/** What the model leaves out, in one line. */
+export function modelLimits(result: VariantResult): string {
+  const { design, model } = result;
+  const friction =
+    design.load.friction === 0 ? "no flank friction" : `flank friction ${trimmed(design.load.friction, 3)}`;
+  return [
+    `2D ${design.material.state}, linear elastic (no yielding), ${model}`,
+    "even pressure on the contact band",
+    friction,
+    design.load.reaction === "held" ? "rim held" : "reaction as even shear on the rim",
+    "no misalignment, wear or tool marks",
+  ].join("; ");
+}
+
+/** "±1.2 %" */
+export function errorText(fraction: number): string {
+  return `±${figures(100 * fraction, 2)} %`;
+}

@@ -1,0 +1,263 @@
+import type { VariantField, VariantResult } from "../answer/result.ts";
+import type { ProfileOutline } from "../profile/index.ts";
+import { callouts } from "./callouts.ts";
+import { contourLabels, type Disc } from "./contourLabels.ts";
+import {
+  errorText,
+  loadText,
+  modelLimits,
+  profileText,
+  rootText,
+  sharingText,
+  steelText,
+} from "./describe.ts";
+import { flatOutline } from "./flatOutline.ts";
+import { hoverScript } from "./hover.ts";
+import { loadArrows } from "./loadArrows.ts";
+import { loadedEdges } from "./loadedEdges.ts";
+import { partFigure } from "./partFigure.ts";
+import { rootStrip } from "./rootStrip.ts";
+import { governingSpot, rootLines, rootWindow, spotBlock, windowReach } from "./rootWindow.ts";
+import { cautionsText, scaleBar, sheetDocument, stressRule, titleStrip } from "./sheet.ts";
+import type { StressScale } from "./stressScale.ts";
+import { CHAIN, INK, lineAt, num, SOFT_INK, textAt } from "./svg.ts";
+import { figures, lengthText, shareText, stressText } from "./units.ts";
+import { ratioText, roundRatio, sheetX, sheetY, UNITS_PER_PAPER_MM, type View } from "./view.ts";
+import { vonMises } from "./vonMises.ts";
+
+/** What one map is drawn from. */
+export interface MapInput {
+  readonly result: VariantResult;
+  readonly field: VariantField;
+  /** From `stressScale(result, run)`. */
+  readonly scale: StressScale;
+  /** The repeating sector the variant was made from: which edges carry pressure and reaction. */
+  readonly profile: ProfileOutline;
+}
+
+/** Where the part may be drawn, and the round window, sheet units. */
+const PART = { x0: 200, x1: 640, y0: 58, y1: 596 };
+const WINDOW = { x: 866, y: 262, radius: 205 };
+
+/** Tooth upright: a spline's +x axis (its tooth) points up the sheet; an unrolled tooth stands as it is. */
+function turnFor(result: VariantResult): { cos: number; sin: number } {
+  return result.design.profile.kind === "face tooth" ? { cos: 1, sin: 0 } : { cos: 0, sin: 1 };
+}
+
+/**
+ * One variant's stress map: a drawing sheet as a self-contained SVG document. The same input gives the same
+ * bytes. All user text is escaped; the read-out under the pointer is optional decoration.
+ * @throws Error when the stresses are not three per node.
+ */
+export function stressMap(input: MapInput): string {
+  const { result, field, scale, profile } = input;
+  const { outline, mesh, stress } = field;
+  if (stress.length * 2 !== mesh.xy.length * 3) {
+    throw new Error(
+      `stress map: ${stress.length} stress entries for ${mesh.xy.length / 2} nodes, 3 each wanted`,
+    );
+  }
+  const { design } = result;
+  const { units } = design;
+  const values = vonMises(stress, design.material);
+  const ring = result.model === "whole ring";
+  const turn = turnFor(result);
+
+  const view = fitted(outline, turn);
+  const main = partFigure({ outline, mesh, values, view, scale, name: "nw-part" });
+  const flat = flatOutline(outline, view);
+  const edges = loadedEdges(result, profile);
+  const arrows = loadArrows(
+    outline,
+    view,
+    edges.pressure,
+    edges.reaction,
+    design.profile.kind === "face tooth",
+    design.load.reaction === "held",
+  );
+
+  // the window's scale is round too, and never smaller than the main view's
+  const magnified =
+    UNITS_PER_PAPER_MM *
+    Math.max(
+      roundRatio(WINDOW.radius / windowReach(result) / UNITS_PER_PAPER_MM),
+      roundRatio(view.scale / UNITS_PER_PAPER_MM),
+    );
+  const window = rootWindow({ result, field, values, scale, turn, ...WINDOW, magnified, id: "nw-root" });
+
+  const spot = governingSpot(result);
+  const sx = sheetX(view, spot.x, spot.y);
+  const sy = sheetY(view, spot.x, spot.y);
+  const sr = Math.max(7, (WINDOW.radius / magnified) * view.scale);
+  const taken: Disc[] = arrows.spots.map((s) => ({ ...s, radius: 8 }));
+
+  let svg = main.svg;
+  svg += centreLine(view, flat.box, ring);
+  svg += arrows.svg;
+  svg += callouts({
+    design,
+    outline,
+    view,
+    loadedEdges: edges.pressure,
+    ring,
+    column: { right: 168, top: 60, bottom: 610 },
+  });
+  // ring A: what the window magnifies
+  svg += `<circle cx="${num(sx)}" cy="${num(sy)}" r="${num(sr)}" fill="none" stroke="#fff" stroke-width="2.6"/>`;
+  svg += `<circle cx="${num(sx)}" cy="${num(sy)}" r="${num(sr)}" fill="none" stroke="${INK}" stroke-width="1"/>`;
+  const letter = letterPlace(sx, sy, sr + 11, taken);
+  svg += textAt(letter.x, letter.y + 4.5, "A", { size: 13, bold: true, halo: true, anchor: "middle" });
+  taken.push({ ...letter, radius: 9 }, { x: sx, y: sy, radius: sr + 2 });
+  svg += contourLabels(
+    main.named.map(({ line, contours }) => ({ text: line.name, contours })),
+    flat,
+    taken,
+    (x, y) => x > PART.x0 - 10 && x < PART.x1 + 10 && y > 30 && y < 640,
+  );
+  const name = ring
+    ? "whole ring"
+    : design.profile.kind === "face tooth"
+      ? "one pitch, unrolled"
+      : "one tooth";
+  const mainRatio = ratioText(view.scale / UNITS_PER_PAPER_MM);
+  const middle = (PART.x0 + PART.x1) / 2;
+  svg += textAt(middle - 8, 636, `${name}, ${mainRatio}`, { size: 11, anchor: "end" });
+  svg += scaleBar(middle + 66, 636, view.scale, 84, units);
+
+  svg += window.svg;
+  svg += spotBlock(window, WINDOW.radius, rootLines(result, scale));
+  const inside = ratioText(magnified / UNITS_PER_PAPER_MM);
+  const times = figures(magnified / view.scale, 2);
+  const side = window.spot.outX >= 0 ? 664 : 1044;
+  svg += textAt(side, 40, `A  governing root, ${inside}`, { size: 11, bold: true });
+  svg += textAt(side, 54, `${times} × the view at left`, { size: 10, colour: SOFT_INK });
+  svg += scaleBar(side + 32, 72, magnified, 60, units);
+
+  svg += rootStrip(result, field, scale, { x: 664, y: 500, width: 514, height: 160 });
+
+  const strip = titleStrip(titleRows(result, mainRatio, inside));
+  svg += strip.svg;
+  svg += stressRule(30, strip.top - 76, 610, scale, units);
+  svg += cautionsText(726, strip.top - 66, 448);
+  svg += hoverScript(
+    [
+      { name: "nw-part", tessellation: main.tessellation, box: flat.box, ...sharpSpot(result, view) },
+      {
+        name: "nw-root",
+        tessellation: window.figure.tessellation,
+        box: {
+          x0: WINDOW.x - WINDOW.radius,
+          x1: WINDOW.x + WINDOW.radius,
+          y0: WINDOW.y - WINDOW.radius,
+          y1: WINDOW.y + WINDOW.radius,
+        },
+        window: WINDOW,
+        ...sharpSpot(result, window.view),
+      },
+    ],
+    scale,
+    units,
+  );
+  return sheetDocument(`${design.part}: ${design.variant}`, svg);
+}
+
+/** A place on a circle for its letter, as far from everything else as can be. */
+function letterPlace(x: number, y: number, radius: number, taken: readonly Disc[]): { x: number; y: number } {
+  let best = { x: x + radius, y };
+  let room = -Infinity;
+  for (let k = 0; k < 12; k++) {
+    const at = { x: x + radius * Math.cos((k * Math.PI) / 6), y: y + radius * Math.sin((k * Math.PI) / 6) };
+    const free = Math.min(40, ...taken.map((d) => Math.hypot(d.x - at.x, d.y - at.y) - d.radius));
+    if (free > room + 1e-6) {
+      room = free;
+      best = at;
+    }
+  }
+  return best;
+}
+
+/** Zone round a sharp corner where a single value would depend on the mesh: the averaging distance. */
+function sharpSpot(result: VariantResult, view: View) {
+  const { sharp, average } = result.root;
+  if (!sharp) return {};
+  return {
+    sharp: {
+      x: sheetX(view, average.x, average.y),
+      y: sheetY(view, average.x, average.y),
+      radius: Math.max(2, average.distance * view.scale),
+    },
+  };
+}
+
+/** Largest round scale at which the outline fits its place, centred there. */
+function fitted(outline: VariantField["outline"], turn: { cos: number; sin: number }): View {
+  const unit: View = { ...turn, scale: 1, x: 0, y: 0 };
+  const { box } = flatOutline(outline, unit);
+  const fit = Math.min((PART.x1 - PART.x0) / (box.x1 - box.x0), (PART.y1 - PART.y0) / (box.y1 - box.y0));
+  const scale = UNITS_PER_PAPER_MM * roundRatio(fit / UNITS_PER_PAPER_MM);
+  return {
+    ...turn,
+    scale,
+    x: (PART.x0 + PART.x1) / 2 - (scale * (box.x0 + box.x1)) / 2,
+    y: (PART.y0 + PART.y1) / 2 - (scale * (box.y0 + box.y1)) / 2,
+  };
+}
+
+/** Chain line along the tooth's axis (through the part's centre, both ways, on a whole ring). */
+function centreLine(
+  view: View,
+  box: { x0: number; x1: number; y0: number; y1: number },
+  ring: boolean,
+): string {
+  const x = sheetX(view, 0, 0);
+  let svg = lineAt(x, box.y0 - 18, x, box.y1 + 18, 0.7, SOFT_INK, CHAIN);
+  if (ring) {
+    const y = sheetY(view, 0, 0);
+    svg += lineAt(box.x0 - 14, y, box.x1 + 14, y, 0.7, SOFT_INK, CHAIN);
+  }
+  return svg;
+}
+
+function titleRows(result: VariantResult, mainRatio: string, windowRatio: string) {
+  const { design, root, steel } = result;
+  const { units } = design;
+  const error = errorText(root.errorEstimate);
+  const full = steel?.yieldLow ?? null;
+  const share = (stress: number) => (full === null ? "" : `, ${shareText(stress / full)} of yield`);
+  const peak =
+    root.peakPrincipal === null || root.peakVonMises === null
+      ? "unbounded (sharp)"
+      : `${stressText(root.peakVonMises.stress, units)}${share(root.peakVonMises.stress)}`;
+  const kt = root.kt === null ? "unbounded (sharp)" : figures(root.kt);
+  return [
+    [
+      { caption: "part", value: design.part, width: 30, bold: true },
+      { caption: "variant", value: design.variant, width: 34, bold: true },
+      { caption: "profile", value: profileText(design), width: 38 },
+      { caption: "root", value: rootText(design), width: 16 },
+    ],
+    [
+      { caption: "torque × shock factor", value: loadText(result), width: 40 },
+      { caption: "teeth sharing load", value: sharingText(design), width: 26 },
+      { caption: "steel and hardness", value: steelText(result), width: 38 },
+      { caption: "face width", value: lengthText(design.profile.faceWidth, units), width: 14 },
+    ],
+    [
+      { caption: "root peak, von Mises", value: peak, width: 30, bold: true },
+      {
+        caption: `average over ${lengthText(root.average.distance, units)}, principal`,
+        value: `${stressText(root.average.principal, units)}${share(root.average.principal)}`,
+        width: 30,
+      },
+      { caption: "Kt", value: kt, width: 13 },
+      { caption: "contact pressure", value: stressText(root.contactPressure, units), width: 20 },
+      { caption: root.sharp ? "mesh error of average" : "mesh error of peak", value: error, width: 12 },
+      {
+        caption: "scale on A4; go by the bars",
+        value: `${mainRatio}, root ${windowRatio}`,
+        width: 17,
+      },
+    ],
+    [{ caption: "model limits", value: modelLimits(result), width: 1 }],
+  ];
+}

@@ -1,0 +1,65 @@
+import type { UnitChoice } from "../design/index.ts";
+
+/** 1 ksi in MPa: 1000 lbf/in² with 1 lbf = 4.4482216152605 N and 1 in = 25.4 mm (both exact). */
+export const MPA_PER_KSI = (1000 * 4.4482216152605) / (25.4 * 25.4);
+/** 1 in = 25.4 mm, exact. */
+export const MM_PER_INCH = 25.4;
+/** 1 lbf·ft in N·mm: 4.4482216152605 N × 304.8 mm. */
+export const NMM_PER_LBFFT = 4.4482216152605 * 304.8;
+
+/** Three significant figures without an exponent: 1234.5 → "1230", 0.8 → "0.800". */
+export function figures(value: number, count = 3): string {
+  if (!Number.isFinite(value)) return "–";
+  if (value === 0) return "0";
+  const size = Math.floor(Math.log10(Math.abs(Number(value.toPrecision(count)))));
+  if (size < -6) return value.toExponential(count - 1).replace("e-", "×10^-");
+  return Number(value.toPrecision(count)).toFixed(Math.max(0, count - 1 - size));
+}
+
+/** A dimension from a drawing: up to `decimals` places, no trailing zeros. */
+export function trimmed(value: number, decimals: number): string {
+  const text = value.toFixed(decimals);
+  return text.includes(".") ? text.replace(/0+$/, "").replace(/\.$/, "") : text;
+}
+
+function joined(units: UnitChoice, metric: string, inch: string): string {
+  if (units === "metric") return metric;
+  if (units === "inch") return inch;
+  return `${metric} (${inch})`;
+}
+
+/** "1230 MPa (178 ksi)", by the user's choice of units. `mpa` in MPa. */
+export function stressText(mpa: number, units: UnitChoice): string {
+  return joined(units, `${figures(mpa)} MPa`, `${figures(mpa / MPA_PER_KSI)} ksi`);
+}
+
+/** In the user's first unit only, where room is short. */
+export function shortStressText(mpa: number, units: UnitChoice): string {
+  return stressText(mpa, units === "inch" ? "inch" : "metric");
+}
+
+/** "0.8 mm (0.0315 in)". `mm` in mm; at most 3 places in mm and 4 in inches. */
+export function lengthText(mm: number, units: UnitChoice): string {
+  return joined(units, `${trimmed(mm, 3)} mm`, `${trimmed(mm / MM_PER_INCH, 4)} in`);
+}
+
+/** A measured (not given) length to three figures. */
+export function measuredLengthText(mm: number, units: UnitChoice): string {
+  return joined(units, `${figures(mm)} mm`, `${figures(mm / MM_PER_INCH)} in`);
+}
+
+/** "1240 N·m (915 lbf·ft)". `nmm` in N·mm. */
+export function torqueText(nmm: number, units: UnitChoice): string {
+  return joined(units, `${figures(nmm / 1000)} N·m`, `${figures(nmm / NMM_PER_LBFFT)} lbf·ft`);
+}
+
+/** "30°". `rad` in radians, at most two places. */
+export function angleText(rad: number): string {
+  return `${trimmed((rad * 180) / Math.PI, 2)}°`;
+}
+
+/** "0.72" → "72 %"; three figures from 100 % on. */
+export function shareText(share: number): string {
+  const percent = 100 * share;
+  return `${percent >= 100 ? figures(percent) : percent.toFixed(percent < 10 ? 1 : 0)} %`;
+}
