@@ -91,7 +91,8 @@ function involuteFlank(profile: SplineProfile, pressureAngle: number): SplineFla
     fillet(radius) {
       const centreRadius = rootRadius - hand * radius;
       const radialTouch = Math.sqrt(rootRadius * (rootRadius + 2 * radius));
-      if (external && radialTouch < rb) {
+      // within rounding of the base circle the touch is on it
+      if (external && radialTouch < rb * (1 - 1e-15)) {
         return {
           centreRadius,
           centreAngle: origin + Math.atan2(radius, radialTouch),

@@ -445,6 +445,22 @@ function chooseRadius(tooth: Tooth, largest: LargestFillet, faults: Fault[]): Ra
         : [],
     };
   }
+  // a fillet that ends a hair below the base circle is made to end on it: no sliver of radial line is left
+  const { touch } = flank.fillet(wanted);
+  const rootRadius = profile.rootDiameter / 2;
+  const onBase = ((flank.baseRadius - rootRadius) * (flank.baseRadius + rootRadius)) / (2 * rootRadius);
+  if (touch < 0 && -touch * flank.baseRadius < LEFTOVER.land * wanted && onBase <= largest.radius) {
+    const moved = onBase - wanted > 1e-9 * wanted;
+    return {
+      radius: onBase,
+      full: false,
+      notes: moved
+        ? [
+            `root radius taken as ${figure(onBase, 6)} mm instead of ${figure(wanted, 6)} mm, so that it ends on the base circle`,
+          ]
+        : [],
+    };
+  }
   return { radius: wanted, full: false, notes: [] };
 }
 
