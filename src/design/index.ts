@@ -1,9 +1,14 @@
 export * from "./design.ts";
 export * from "./hardness.ts";
+export { MOST_DESIGNS, PROFILE_KINDS, type ProfileKind } from "./keys.ts";
 export { fileStem, LONGEST_NAME, quote, variantNameProblem } from "./names.ts";
+export { nearest } from "./nearest.ts";
 export * from "./part.ts";
+export { partFileDocument } from "./partFileDocument.ts";
+export { type JsonObject, partFileSchema } from "./partFileSchema.ts";
 export * from "./proportions.ts";
 export { readPart } from "./readPart.ts";
 export { LARGEST_PART_FILE, sizeFault } from "./source.ts";
+export { starterPart } from "./starterPart.ts";
 export * from "./steelGrades.ts";
 export * from "./units.ts";
