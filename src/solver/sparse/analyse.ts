@@ -212,7 +212,7 @@ function listByRow(
     const a = place[j];
     for (let p = colPtr[j] + 1; p < colPtr[j + 1]; p++) {
       const b = place[rowIdx[p]];
-      ptr[a > b ? a : b]++;
+      ptr[Math.max(a, b)]++;
     }
   }
   // ends first, counted down while filling
@@ -239,7 +239,7 @@ function listByColumn(
     const a = place[j];
     for (let p = colPtr[j] + 1; p < colPtr[j + 1]; p++) {
       const b = place[rowIdx[p]];
-      ptr[a < b ? a : b]++;
+      ptr[Math.min(a, b)]++;
     }
   }
   for (let i = 1; i <= n; i++) ptr[i] += ptr[i - 1];

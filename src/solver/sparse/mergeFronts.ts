@@ -5,8 +5,8 @@ import { postorder } from "./eliminationTree.ts";
  * make up at most `MERGE_ZEROS[s]` of it, for some s. Zeros cost work; small fronts cost more, in calls and moves.
  * Set by measurement on graded meshes of six-node triangles.
  */
-const MERGE_PIVOTS = [4, 16, 48, Number.POSITIVE_INFINITY];
-const MERGE_ZEROS = [0.8, 0.2, 0.1, 0.05];
+const MERGE_PIVOTS = [4, 8, 16, 48];
+const MERGE_ZEROS = [0.8, 0.3, 0.1, 0.05];
 
 export interface Fronts {
   /** Front of each column. */

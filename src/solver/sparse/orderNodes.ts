@@ -1,6 +1,6 @@
 import type { NodePattern } from "./nodeMatrix.ts";
 
-const LIVE_VARIABLE = 0;
+/** State of a node: a live variable is 0. */
 const LIVE_ELEMENT = 1;
 const DEAD = 2;
 
@@ -35,7 +35,8 @@ export function orderNodes({ n, colPtr, rowIdx }: NodePattern): Int32Array {
     start[i] = free;
     free += len[i];
   }
-  const list = new Int32Array(free + Math.ceil(free / 5) + n + 1);
+  // never more in use than the graph itself (an element is no longer than what it absorbs), and one element to come
+  const list = new Int32Array(free + n + 1);
   {
     const next = start.slice();
     for (let j = 0; j < n; j++) {
@@ -73,7 +74,7 @@ export function orderNodes({ n, colPtr, rowIdx }: NodePattern): Int32Array {
       order[--total] = i;
     }
   }
-  for (let i = n - 1; i >= 0; i--) {
+  for (let i = 0; i < n; i++) {
     if (state[i] === DEAD) continue;
     const d = len[i];
     degree[i] = d;
