@@ -10,6 +10,8 @@ const LEAST_BASE = 0.2;
 const LEAST_LAND = 1e-4;
 /** Share of the root that a radius leaves to the other side where that one is to be "full". */
 const LEFT_TO_FULL = 0.01;
+/** Share of a flank's height that a fillet leaves even where nothing bears on it, so that there is a flank to touch. */
+const LEAST_FLANK = 0.02;
 
 type Name = "drive" | "over-run";
 
@@ -241,7 +243,7 @@ function flankLimit({ profile, band, chamfer }: Tooth, side: Side): LargestFille
   // the fillet touches the flank at the setback from the corner, measured along it
   const radiusAt = (height: number) => height / (side.setback * Math.cos(side.angle));
   const tip = profile.height - chamfer * Math.cos(side.angle);
-  if (!side.loaded || !band) return { radius: radiusAt(tip), limitedBy: "tip" };
+  if (!side.loaded || !band) return { radius: radiusAt((1 - LEAST_FLANK) * tip), limitedBy: "tip" };
   if (profile.contactGiven) return { radius: radiusAt(band[0]), limitedBy: "contact band" };
   const left = LEAST_BAND * (profile.contact[1] - profile.contact[0]);
   return { radius: radiusAt(band[1] - left), limitedBy: "contact band" };
@@ -375,7 +377,7 @@ function otherRadius(tooth: Tooth, side: Side): string {
 
 function flankReason({ profile, band }: Tooth, { limitedBy }: LargestFillet): string {
   const text = `${figure(profile.contact[0])} to ${figure(profile.contact[1])} mm`;
-  if (limitedBy === "tip") return "the fillet would run past the tip end of the flank";
+  if (limitedBy === "tip") return "the fillet would take the whole flank";
   return profile.contactGiven && band
     ? `the fillet would run into the contact band, which starts ${figure(band[0])} mm above the root line`
     : `the fillet would leave less than a fifth of the usual contact band ${text}`;

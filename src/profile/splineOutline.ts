@@ -469,7 +469,7 @@ function reason({ profile, flank, band }: Tooth, { limitedBy }: LargestFillet): 
     case "middle of the root":
       return "the fillets of both sides meet at the middle of the root";
     case "tip":
-      return "the fillet would run past the tip end of the flank";
+      return "the fillet would take the whole flank";
     case "contact band":
       return profile.contactGiven && band
         ? `the fillet would run into the contact band, whose root end is at Ø${figure(2 * flank.radiusAt(band.root))}`

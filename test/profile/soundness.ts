@@ -277,7 +277,7 @@ export function faceTeeth(): fc.Arbitrary<FaceToothProfile> {
       height: share(0.1, 0.3),
       driveAngle: share(-6, 10),
       overrunAngle: share(-6, 45),
-      tipLand: share(0.2, 0.35),
+      tipLand: share(0.2, 0.75),
       chamfer: fc.constantFrom(0, 0.02, 0.05),
       base: share(0.3, 3),
       contactGiven: fc.boolean(),

@@ -129,8 +129,10 @@ describe.each(kinds)("%s splines", (_name, profiles) => {
   });
 
   test("take the largest fillet, refuse one part in ten thousand more and name it", () => {
+    const limits = new Set<string>();
     tryAll((profile) => {
       const largest = largestFillet(profile, "loaded");
+      limits.add(largest.limitedBy);
       const built = buildProfile({ ...profile, rootRadius: largest.radius });
       expectSound(built);
       expect(built.corners[0]!.largestRadius).toBe(largest.radius);
@@ -160,6 +162,7 @@ describe.each(kinds)("%s splines", (_name, profiles) => {
       expect(named).toBeGreaterThan(0.998 * largest.radius);
       expectSound(buildProfile({ ...profile, rootRadius: named }));
     });
+    expect([...limits].sort()).toEqual(["contact band", "middle of the root"]);
   });
 });
 

@@ -1,0 +1,339 @@
+import { describe, expect, test } from "vitest";
+import { DesignError, type FaceToothProfile, type SplineProfile } from "../../src/design/design.ts";
+import { buildProfile, largestFillet } from "../../src/profile/index.ts";
+import { DEGREE, demoSpline, faultsOf, namedLimit } from "./soundness.ts";
+
+const external = demoSpline("external spline");
+const internal = demoSpline("internal spline");
+const straight: SplineProfile = {
+  ...external,
+  teeth: 6,
+  flank: { form: "straight", angle: 0 },
+  pitchDiameter: 26,
+  module: 26 / 6,
+  toothThickness: 26 * Math.asin(6 / 26),
+  tipDiameter: 28,
+  rootDiameter: 23,
+  backDiameter: 10,
+  contact: [24.5, 28],
+};
+const face: FaceToothProfile = {
+  kind: "face tooth",
+  teeth: 11,
+  meanDiameter: 55,
+  height: 4.5,
+  driveAngle: -2 * DEGREE,
+  overrunAngle: 31 * DEGREE,
+  tipLand: 4,
+  driveRootRadius: 1,
+  overrunRootRadius: 1,
+  tipChamfer: 0,
+  baseThickness: 6,
+  faceWidth: 9,
+  contact: [1.2, 4.5],
+  contactGiven: true,
+  loadedFlank: "drive",
+};
+const ext = (change: Partial<SplineProfile>): SplineProfile => ({ ...external, ...change });
+const int = (change: Partial<SplineProfile>): SplineProfile => ({ ...internal, ...change });
+const str = (change: Partial<SplineProfile>): SplineProfile => ({ ...straight, ...change });
+const fac = (change: Partial<FaceToothProfile>): FaceToothProfile => ({ ...face, ...change });
+
+describe("the profiles the faults start from", () => {
+  test("have no fault", () => {
+    for (const profile of [external, internal, straight, face])
+      expect(() => buildProfile(profile)).not.toThrow();
+  });
+});
+
+describe("a fault names its key, what was found and what would do", () => {
+  const cases: [string, SplineProfile | FaceToothProfile, string, RegExp][] = [
+    ["two teeth", ext({ teeth: 2 }), "teeth", /2 teeth.*3 or more/],
+    ["a broken tooth count", ext({ teeth: 17.5 }), "teeth", /17\.5.*whole number/],
+    ["no tooth thickness", ext({ toothThickness: 0 }), "tooth thickness", /between 0 and 6\.28/],
+    [
+      "a tooth thicker than the pitch",
+      ext({ toothThickness: 7 }),
+      "tooth thickness",
+      /7 mm leaves no space.*6\.2832/,
+    ],
+    [
+      "a solid shaft",
+      ext({ backDiameter: 0 }),
+      "bore diameter",
+      /solid shaft.*give a bore diameter; 7\.8 mm/,
+    ],
+    [
+      "a bore through the root",
+      ext({ backDiameter: 32 }),
+      "bore diameter",
+      /Ø32 lies outside the root Ø31; use a bore of 30\.5 mm or less/,
+    ],
+    [
+      "a bore that leaves a skin",
+      ext({ backDiameter: 30.9 }),
+      "bore diameter",
+      /less than 0\.1 of the tooth's height/,
+    ],
+    [
+      "a root beyond the rim",
+      int({ backDiameter: 36 }),
+      "rim diameter",
+      /root Ø37 lies beyond the rim Ø36; use a rim of 37\.473 mm or more/,
+    ],
+    [
+      "an internal tip outside its root",
+      int({ tipDiameter: 38 }),
+      "tip diameter",
+      /tip Ø38 of an internal spline is not inside its root Ø37/,
+    ],
+    [
+      "an external tip inside its root",
+      ext({ tipDiameter: 30 }),
+      "tip diameter",
+      /tip Ø30 of an external spline is not outside its root Ø31/,
+    ],
+    [
+      "an internal tip below the base circle",
+      int({ tipDiameter: 29 }),
+      "tip diameter",
+      /base circle Ø29\.445.*use a tip diameter of 29\.445 mm or more/,
+    ],
+    [
+      "a flat pressure angle",
+      ext({ flank: { form: "involute", pressureAngle: 2 * DEGREE } }),
+      "pressure angle",
+      /2°.*5° to 60°/,
+    ],
+    [
+      "a flat straight flank",
+      str({ flank: { form: "straight", angle: 70 * DEGREE } }),
+      "flank angle",
+      /70°.*-60° and 60°/,
+    ],
+    [
+      "a straight flank that passes the root circle by",
+      str({ flank: { form: "straight", angle: -58 * DEGREE }, rootDiameter: 20, toothThickness: 2 }),
+      "flank angle",
+      /never reach the root circle/,
+    ],
+    [
+      "a pointed tooth",
+      ext({ tipDiameter: 41 }),
+      "tip diameter",
+      /comes to a point at Ø38\.\d+, before the tip Ø41; use a tip diameter of 38\.\d+ mm or less/,
+    ],
+    [
+      "a pointed internal tooth",
+      int({ tipDiameter: 30, toothThickness: 1.2 }),
+      "tip diameter",
+      /comes to a point at Ø3\d\.\d+, before the tip Ø30; use a tip diameter of 3\d\.\d+ mm or more/,
+    ],
+    [
+      "teeth that meet before the root",
+      ext({ toothThickness: 5, rootDiameter: 30 }),
+      "root diameter",
+      /neighbouring teeth meet at Ø3\d\.\d+, before the root Ø30/,
+    ],
+    [
+      "spaces that close before the root",
+      int({ rootDiameter: 44 }),
+      "root diameter",
+      /neighbouring teeth meet at Ø38\.\d+, before the root Ø44; use a root diameter of 38\.\d+ mm or less/,
+    ],
+    [
+      "a chamfer wider than the tip",
+      ext({ tipChamfer: 1.5 }),
+      "tip chamfer",
+      /leaves no tip land; use 1\.002 mm or less, or 0/,
+    ],
+    [
+      "a chamfer into the given band",
+      ext({ tipChamfer: 0.5, contact: [33, 36], contactGiven: true }),
+      "tip chamfer",
+      /cuts into the contact band Ø33 to Ø36.*end the band at Ø35\.\d+/,
+    ],
+    [
+      "a band outside the flank",
+      ext({ contact: [33, 37], contactGiven: true }),
+      "contact",
+      /Ø33 to Ø37 runs outside the flank, which spans Ø31 to Ø36; keep the band within 31 and 36 mm/,
+    ],
+    ["a band upside down", ext({ contact: [36, 33] }), "contact", /no height/],
+    [
+      "a band below the base circle",
+      ext({ rootDiameter: 28.8, contact: [29, 36], contactGiven: true, rootRadius: 0 }),
+      "contact",
+      /starts below the base circle Ø29\.445/,
+    ],
+    ["a default band off the flank", int({ contact: [36.8, 39] }), "contact", /less than a fifth/],
+    ["a negative radius", ext({ rootRadius: -1 }), "root radius", /-1 is no radius/],
+    [
+      "a fillet too large for the root",
+      ext({ rootRadius: 1.4 }),
+      "root radius",
+      /1\.4 mm does not fit: the fillets of both sides meet at the middle.*or 0 for sharp/,
+    ],
+    [
+      "a fillet too large for the given band",
+      ext({ rootRadius: 1, contact: [31.5, 36], contactGiven: true }),
+      "root radius",
+      /would run into the contact band, whose root end is at Ø31\.5/,
+    ],
+    [
+      "a full root over a given band",
+      ext({ rootRadius: "full", contact: [31.5, 36], contactGiven: true }),
+      "root radius",
+      /full does not fit: one arc across the root needs 1\.227 mm.*contact band/,
+    ],
+    ["a face tooth alone", fac({ teeth: 1 }), "teeth", /2 or more/],
+    ["no mean diameter", fac({ meanDiameter: 0 }), "mean diameter", /above 0/],
+    ["no height", fac({ height: 0 }), "height", /above 0/],
+    ["no tip land", fac({ tipLand: 0 }), "tip land", /above 0/],
+    ["a drive flank lying down", fac({ driveAngle: 85 * DEGREE }), "drive flank angle", /85°.*-30° and 80°/],
+    ["an over-run flank lying down", fac({ overrunAngle: 85 * DEGREE }), "over-run flank angle", /85°/],
+    [
+      "land and flanks wider than the pitch",
+      fac({ tipLand: 14 }),
+      "tip land",
+      /take 16\.547 mm at the root, and the pitch is 15\.708 mm.*use a tip land of 13\.1\d mm or less/,
+    ],
+    [
+      "back-cut teeth that meet at the tip",
+      fac({ tipLand: 15.8, overrunAngle: -2 * DEGREE }),
+      "tip land",
+      /leaves no space/,
+    ],
+    [
+      "flanks that cross",
+      fac({ tipLand: 1, driveAngle: -20 * DEGREE, overrunAngle: -20 * DEGREE }),
+      "height",
+      /cross 3\.126 mm above the root line; use a height of 1\.37\d mm or less/,
+    ],
+    [
+      "a thin base",
+      fac({ baseThickness: 0.5 }),
+      "base thickness",
+      /0\.5 mm under a tooth 4\.5 mm high.*use 0\.9 mm or more/,
+    ],
+    [
+      "a chamfer as wide as half the land",
+      fac({ tipChamfer: 2.1, contact: [1.2, 2] }),
+      "tip chamfer",
+      /leaves no tip land of the 4 mm; use 1\.996 mm or less/,
+    ],
+    [
+      "a chamfer into the face tooth's band",
+      fac({ tipChamfer: 0.5 }),
+      "tip chamfer",
+      /cuts into the contact band 1\.2 to 4\.5 mm/,
+    ],
+    [
+      "a band above the tip",
+      fac({ contact: [1.2, 5] }),
+      "contact",
+      /spans 0 to 4\.5 mm.*within 0 and 4\.5 mm/,
+    ],
+    [
+      "a fillet into the face tooth's band",
+      fac({ driveRootRadius: 1.3 }),
+      "drive root radius",
+      /which starts 1\.2 mm above the root line; use 1\.1\d+ mm or less/,
+    ],
+    [
+      "an over-run fillet past the tip",
+      fac({ overrunRootRadius: 12, tipLand: 1 }),
+      "over-run root radius",
+      /would take the whole flank; use 9\.093 mm or less/,
+    ],
+  ];
+  test.each(cases)("%s", (_name, profile, key, wording) => {
+    const faults = faultsOf(() => buildProfile(profile));
+    expect(faults.map((fault) => fault.key)).toEqual([`profile.${key}`]);
+    expect(faults[0]!.line).toMatch(wording);
+  });
+});
+
+describe("all faults come at once", () => {
+  test("for a spline with five of them", () => {
+    const profile = ext({
+      backDiameter: 0,
+      tipChamfer: 3,
+      rootRadius: 5,
+      contact: [20, 36],
+      contactGiven: true,
+    });
+    expect(faultsOf(() => buildProfile(profile)).map(({ key }) => key)).toEqual([
+      "profile.bore diameter",
+      "profile.tip chamfer",
+      "profile.contact",
+      "profile.root radius",
+    ]);
+    const worse = ext({ teeth: 1, tipDiameter: 30, backDiameter: 0, tipChamfer: -1, rootRadius: -1 });
+    expect(faultsOf(() => buildProfile(worse)).map(({ key }) => key)).toEqual([
+      "profile.teeth",
+      "profile.tip diameter",
+      "profile.bore diameter",
+      "profile.root radius",
+      "profile.tip chamfer",
+    ]);
+  });
+
+  test("for a face tooth whose two radii are both too large for the root", () => {
+    const narrow = fac({
+      tipLand: 8,
+      driveRootRadius: 6,
+      overrunRootRadius: 6,
+      contactGiven: false,
+      loadedFlank: "over-run",
+    });
+    const faults = faultsOf(() => buildProfile(narrow));
+    expect(faults.map(({ key }) => key)).toContain("profile.drive root radius");
+    const radius = Math.min(...faults.map(({ line }) => namedLimit(line)));
+    expect(() =>
+      buildProfile({ ...narrow, driveRootRadius: radius, overrunRootRadius: radius }),
+    ).not.toThrow();
+  });
+
+  test("as a DesignError whose message carries every line", () => {
+    expect(() => buildProfile(ext({ backDiameter: 0, rootRadius: 5 }))).toThrow(DesignError);
+    expect(() => buildProfile(ext({ backDiameter: 0, rootRadius: 5 }))).toThrow(
+      /bore diameter[\s\S]*root radius/,
+    );
+  });
+});
+
+describe("the remedies work", () => {
+  const apply = (profile: SplineProfile, key: keyof SplineProfile, pattern: RegExp) => {
+    const [fault] = faultsOf(() => buildProfile(profile));
+    const value = Number(pattern.exec(fault!.line)![1]);
+    return { ...profile, [key]: value } as SplineProfile;
+  };
+  test.each<[string, SplineProfile, keyof SplineProfile, RegExp]>([
+    ["rim", int({ backDiameter: 36 }), "backDiameter", /use a rim of ([\d.]+)/],
+    ["bore", ext({ backDiameter: 32 }), "backDiameter", /use a bore of ([\d.]+)/],
+    ["solid shaft", ext({ backDiameter: 0 }), "backDiameter", /give a bore diameter; ([\d.]+)/],
+    ["pointed tip", ext({ tipDiameter: 41, rootRadius: 0 }), "tipDiameter", /tip diameter of ([\d.]+)/],
+    ["closed root", int({ rootDiameter: 44, rootRadius: 0 }), "rootDiameter", /root diameter of ([\d.]+)/],
+    ["tip below base", int({ tipDiameter: 29 }), "tipDiameter", /tip diameter of ([\d.]+)/],
+    ["chamfer", ext({ tipChamfer: 1.5 }), "tipChamfer", /use ([\d.]+) mm or less/],
+    [
+      "chamfer into the band",
+      ext({ tipChamfer: 0.5, contact: [33, 35.8], contactGiven: true }),
+      "tipChamfer",
+      /use ([\d.]+) mm or less/,
+    ],
+    ["fillet", ext({ rootRadius: 1.4 }), "rootRadius", /use ([\d.]+) mm or less/],
+  ])("%s", (_name, profile, key, pattern) => {
+    const mended = apply(profile, key, pattern);
+    expect(faultsOf(() => buildProfile(mended))).toEqual([]);
+  });
+
+  test("largestFillet does not mind the radius asked for, and minds everything else", () => {
+    expect(largestFillet(ext({ rootRadius: 99 }), "loaded").radius).toBeCloseTo(
+      largestFillet(external, "loaded").radius,
+      14,
+    );
+    expect(() => largestFillet(ext({ backDiameter: 0 }), "loaded")).toThrow("solid shaft");
+  });
+});
