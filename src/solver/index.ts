@@ -1,4 +1,16 @@
+export { elementStress } from "./elementStress.ts";
+export { type Evaluator, evaluator, type FieldPoint } from "./evaluator.ts";
 export * from "./problem.ts";
-export * from "./sideLoads.ts";
-export { Solver, solveLoads, solveProblem } from "./solveProblem.ts";
-export * from "./stressMeasures.ts";
+export { recoverStress } from "./recoverStress.ts";
+export { integrateSides, nodalResultant, type Resultant, sideLoads } from "./sideLoads.ts";
+export { type OutlineAnswer, type OutlineQuestion, solveOutline } from "./solveOutline.ts";
+export { type SolveOptions, Solver, solveLoads, solveProblem } from "./solveProblem.ts";
+export { createWorkspace, type FactorWorkspace } from "./sparse/index.ts";
+export { stressError } from "./stressError.ts";
+export {
+  firstPrincipal,
+  outOfPlaneStress,
+  principalAngle,
+  secondPrincipal,
+  vonMises,
+} from "./stressMeasures.ts";

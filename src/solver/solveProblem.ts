@@ -4,47 +4,72 @@ import { freeMotion } from "./freeMotion.ts";
 import { internalForces } from "./internalForces.ts";
 import type { EdgeLoad, Problem, Solution } from "./problem.ts";
 import { sideLoads } from "./sideLoads.ts";
-import { analyse, factor, solve } from "./skyline.ts";
-import type { ElementPattern, NodeMatrix } from "./sparse/index.ts";
+import {
+  analyse,
+  createWorkspace,
+  type ElementPattern,
+  type Factor,
+  type FactorWorkspace,
+  factor,
+  type NodeMatrix,
+  NotPositiveDefiniteError,
+  residualNorm,
+  type Symbolic,
+  solve,
+} from "./sparse/index.ts";
+
+export interface SolveOptions {
+  /**
+   * Memory of the factorisation. Handing the same one to solve after solve spares fresh memory each time; the factors of
+   * solvers that share it overwrite each other, so each must be done before the next starts.
+   */
+  readonly workspace?: FactorWorkspace;
+}
 
 /**
  * Displacements of a plane problem.
- * @throws Error in words when a support contradicts another, when a rigid motion is left free, or when the mesh is bad.
+ * @throws Error in words when supports contradict each other, when a rigid motion is left free, or when the mesh is bad.
  */
-export function solveProblem(problem: Problem): Solution {
-  return new Solver(problem).solve();
+export function solveProblem(problem: Problem, options: SolveOptions = {}): Solution {
+  return new Solver(problem, options).solve();
 }
 
-/** One solution for each set of loads, all from one factor; the problem's own loads are not added. */
-export function solveLoads(problem: Problem, loadSets: readonly (readonly EdgeLoad[])[]): Solution[] {
-  return new Solver(problem).solveLoads(loadSets);
+/** One solution for each set of loads, all from one factor; they take the place of the problem's own loads. */
+export function solveLoads(
+  problem: Problem,
+  loadSets: readonly (readonly EdgeLoad[])[],
+  options: SolveOptions = {},
+): Solution[] {
+  return new Solver(problem, options).solveLoads(loadSets);
 }
 
 /**
  * Keeps what can be used again. Between two solves of one problem that is the factor; after `update` with a problem
- * of the same topology (same elements, ties and held nodes; other coordinates, material, thickness, loads, prescribed
- * values) it is the pattern, the order and the symbolic factor.
+ * of the same topology (same elements, ties and wholly held nodes; other coordinates, material, thickness, loads,
+ * prescribed values) it is the pattern, the order and the symbolic factor.
  */
 export class Solver {
   #problem: Problem;
   #eq: Equations;
   #pattern: ElementPattern;
-  #symbolic: ReturnType<typeof analyse>;
-  #values: Float64Array | null = null;
+  #symbolic: Symbolic;
   #assembled: Assembled | null = null;
-  #factor: ReturnType<typeof factor> | null = null;
+  #factor: Factor | null = null;
   #times = { assemble: 0, order: 0, factor: 0 };
+  /** Matrix values, kept for the next `update`. */
+  #values: Float64Array | undefined;
+  readonly #workspace: FactorWorkspace;
 
-  constructor(problem: Problem) {
+  constructor(problem: Problem, { workspace = createWorkspace() }: SolveOptions = {}) {
     checkMesh(problem);
+    this.#workspace = workspace;
     this.#problem = problem;
     this.#eq = heldEquations(problem);
     const t0 = performance.now();
     this.#pattern = equationPattern(problem.mesh, this.#eq);
     const t1 = performance.now();
     this.#symbolic = analyse(this.#pattern.pattern);
-    const t2 = performance.now();
-    this.#times = { assemble: t1 - t0, order: t2 - t1, factor: 0 };
+    this.#times = { assemble: t1 - t0, order: performance.now() - t1, factor: 0 };
   }
 
   /** Number of equations. */
@@ -57,19 +82,19 @@ export class Solver {
     checkMesh(problem);
     const eq = heldEquations(problem);
     const before = this.#problem;
-    this.#problem = problem;
-    this.#assembled = null;
-    this.#factor = null;
-    this.#times = { assemble: 0, order: 0, factor: 0 };
     const same =
       equal(before.mesh.elements, problem.mesh.elements) &&
       equal(this.#eq.classOf, eq.classOf) &&
       equal(this.#eq.equation, eq.equation);
+    this.#problem = problem;
     this.#eq = eq;
+    this.#assembled = null;
+    this.#factor = null;
+    this.#times = { assemble: 0, order: 0, factor: 0 };
     if (same) return;
+    this.#values = undefined;
     const t0 = performance.now();
     this.#pattern = equationPattern(problem.mesh, eq);
-    this.#values = null;
     const t1 = performance.now();
     this.#symbolic = analyse(this.#pattern.pattern);
     this.#times = { assemble: t1 - t0, order: performance.now() - t1, factor: 0 };
@@ -80,44 +105,73 @@ export class Solver {
     return this.solveLoads([this.#problem.loads])[0];
   }
 
-  /** Solves under each set of loads in place of the problem's own. Supports stay. */
+  /** Solves under each set of loads in place of the problem's own. Supports stay. Times of a solve are those of all sets. */
   solveLoads(loadSets: readonly (readonly EdgeLoad[])[]): Solution[] {
     const problem = this.#problem;
     const eq = this.#eq;
-    if (this.#assembled === null || this.#factor === null) {
-      const t0 = performance.now();
-      this.#assembled = assemble(problem, eq, this.#pattern, this.#values ?? undefined);
-      this.#values = this.#assembled.matrix.values;
-      const t1 = performance.now();
-      this.#factor = factor(this.#symbolic, this.#assembled.matrix);
-      this.#times.assemble += t1 - t0;
-      this.#times.factor = performance.now() - t1;
+    const { matrix, lift } = this.#assemble();
+    const f = this.#factorise(matrix);
+    const t0 = performance.now();
+    const n = lift.length;
+    const loads = loadSets.map((set) => sideLoads(problem, set));
+    const rhs = new Float64Array(n * loads.length);
+    for (const [s, load] of loads.entries()) {
+      rhs.set(lift, s * n);
+      gather(eq, load, rhs.subarray(s * n, (s + 1) * n));
     }
-    const { matrix, lift } = this.#assembled;
-    const f = this.#factor;
-    return loadSets.map((loads) => {
-      const t0 = performance.now();
-      const load = sideLoads(problem, loads);
-      const rhs = lift.slice();
-      gather(eq, load, rhs);
-      const { q, residual } = refinedSolve(matrix, rhs, (b) => solve(f, b));
+    const { q, residuals } = refinedSolve(matrix, f, rhs, loads.length);
+    const solved = loads.map((load, s) => {
       const displacement = new Float64Array(load.length);
-      spread(eq, q, displacement);
+      spread(eq, q.subarray(s * n, (s + 1) * n), displacement);
       const reaction = new Float64Array(load.length);
       const strainEnergy = internalForces(problem, displacement, reaction);
       for (let k = 0; k < load.length; k++) reaction[k] -= load[k];
-      return {
-        displacement,
-        load,
-        reaction,
-        residual,
-        strainEnergy,
-        halfWork: halfWork(eq, displacement, load, reaction),
-        unknowns: 2 * eq.count,
-        factorNonZeros: f.nonZeros,
-        times: { ...this.#times, solve: performance.now() - t0 },
-      };
+      return { displacement, load, reaction, strainEnergy };
     });
+    const times = { ...this.#times, solve: performance.now() - t0 };
+    return solved.map((one, s) => ({
+      ...one,
+      residual: residuals[s],
+      halfWork: halfWork(eq, one.displacement, one.load, one.reaction),
+      unknowns: 2 * eq.count,
+      factorNonZeros: f.statistics.factorNonZeros,
+      times,
+    }));
+  }
+
+  #assemble(): Assembled {
+    if (this.#assembled) return this.#assembled;
+    const t0 = performance.now();
+    this.#assembled = assemble(this.#problem, this.#eq, this.#pattern, this.#values);
+    this.#values = this.#assembled.matrix.values;
+    this.#times.assemble += performance.now() - t0;
+    return this.#assembled;
+  }
+
+  #factorise(matrix: NodeMatrix): Factor {
+    if (this.#factor) return this.#factor;
+    const t0 = performance.now();
+    try {
+      this.#factor = factor(this.#symbolic, matrix.values, this.#workspace);
+    } catch (error) {
+      if (error instanceof NotPositiveDefiniteError) throw this.#placed(error);
+      throw error;
+    }
+    this.#times.factor = performance.now() - t0;
+    return this.#factor;
+  }
+
+  /** The same error in words of the part: where it is, and what may be wrong there. */
+  #placed(error: NotPositiveDefiniteError): Error {
+    const { xy } = this.#problem.mesh;
+    const i = this.#eq.classOf.findIndex((k) => this.#eq.equation[k] === error.node);
+    const along = this.#eq.sin[i] === 0 ? (error.dof === 0 ? "along x" : "along y") : "in its own frame";
+    return new Error(
+      `solve: the stiffness has no resistance ${along} at (${xy[2 * i].toPrecision(6)}, ` +
+        `${xy[2 * i + 1].toPrecision(6)}) (pivot ${error.pivot.toExponential(2)}); a support is missing, two parts touch ` +
+        "in a single node, or an element there is close to flat",
+      { cause: error },
+    );
   }
 }
 
@@ -143,8 +197,9 @@ function checkMesh({ mesh }: Problem): void {
     used[elements[k]] = 1;
   }
   const lone = used.indexOf(0);
-  if (lone >= 0)
+  if (lone >= 0) {
     throw new Error(`solve: node ${lone} at (${xy[2 * lone]}, ${xy[2 * lone + 1]}) belongs to no element`);
+  }
 }
 
 /** Equations of a problem whose rigid motions are all held. @throws Error saying which is not, and what to hold. */
@@ -157,86 +212,32 @@ function heldEquations(problem: Problem): Equations {
   return eq;
 }
 
-/**
- * Solves and takes one step of iterative refinement, kept only where it lowers the residual. `residual` is
- * max |rhs − A q| over max (|A| |q| + |rhs|).
- */
+/** Solves all right-hand sides, then takes one step of iterative refinement, kept where it lowers the residual. */
 function refinedSolve(
   matrix: NodeMatrix,
+  f: Factor,
   rhs: Float64Array,
-  solveOnce: (b: Float64Array) => Float64Array,
-): { q: Float64Array; residual: number } {
-  const r = new Float64Array(rhs.length);
-  let q: Float64Array = solveOnce(rhs);
-  let residual = scaledResidual(matrix, q, rhs, r);
-  if (residual === 0) return { q, residual };
-  const correction = solveOnce(r);
-  const better = q.slice();
-  for (let k = 0; k < q.length; k++) better[k] += correction[k];
-  const after = scaledResidual(matrix, better, rhs, r);
-  if (after < residual) {
-    q = better;
-    residual = after;
+  count: number,
+): { q: Float64Array; residuals: number[] } {
+  const n = rhs.length / count;
+  const q = rhs.slice();
+  solve(f, q, count);
+  const correction = new Float64Array(rhs.length);
+  const part = (a: Float64Array, s: number) => a.subarray(s * n, (s + 1) * n);
+  const residuals: number[] = [];
+  for (let s = 0; s < count; s++) {
+    residuals.push(residualNorm(matrix, part(q, s), part(rhs, s), part(correction, s)));
   }
-  return { q, residual };
-}
-
-/** Writes r = rhs − A q; returns max |r| / max (|A| |q| + |rhs|), 0 for an empty or resting system. */
-function scaledResidual(
-  { n, colPtr, rowIdx, values }: NodeMatrix,
-  q: Float64Array,
-  rhs: Float64Array,
-  r: Float64Array,
-): number {
-  const size = new Float64Array(rhs.length);
-  for (let k = 0; k < rhs.length; k++) {
-    r[k] = rhs[k];
-    size[k] = Math.abs(rhs[k]);
+  if (residuals.every((r) => r === 0)) return { q, residuals };
+  solve(f, correction, count);
+  for (let k = 0; k < q.length; k++) correction[k] += q[k];
+  for (let s = 0; s < count; s++) {
+    const after = residualNorm(matrix, part(correction, s), part(rhs, s));
+    if (!(after < residuals[s])) continue;
+    residuals[s] = after;
+    q.set(part(correction, s), s * n);
   }
-  for (let j = 0; j < n; j++) {
-    const x = q[2 * j];
-    const y = q[2 * j + 1];
-    const ax = Math.abs(x);
-    const ay = Math.abs(y);
-    const d = 4 * colPtr[j];
-    const off = values[d + 1];
-    r[2 * j] -= values[d] * x + off * y;
-    r[2 * j + 1] -= off * x + values[d + 3] * y;
-    size[2 * j] += values[d] * ax + Math.abs(off) * ay;
-    size[2 * j + 1] += Math.abs(off) * ax + values[d + 3] * ay;
-    let sx = 0;
-    let sy = 0;
-    let tx = 0;
-    let ty = 0;
-    for (let p = colPtr[j] + 1; p < colPtr[j + 1]; p++) {
-      const i = rowIdx[p];
-      const v0 = values[4 * p];
-      const v1 = values[4 * p + 1];
-      const v2 = values[4 * p + 2];
-      const v3 = values[4 * p + 3];
-      const ix = q[2 * i];
-      const iy = q[2 * i + 1];
-      r[2 * i] -= v0 * x + v2 * y;
-      r[2 * i + 1] -= v1 * x + v3 * y;
-      size[2 * i] += Math.abs(v0) * ax + Math.abs(v2) * ay;
-      size[2 * i + 1] += Math.abs(v1) * ax + Math.abs(v3) * ay;
-      sx += v0 * ix + v1 * iy;
-      sy += v2 * ix + v3 * iy;
-      tx += Math.abs(v0 * ix) + Math.abs(v1 * iy);
-      ty += Math.abs(v2 * ix) + Math.abs(v3 * iy);
-    }
-    r[2 * j] -= sx;
-    r[2 * j + 1] -= sy;
-    size[2 * j] += tx;
-    size[2 * j + 1] += ty;
-  }
-  let most = 0;
-  let scale = 0;
-  for (let k = 0; k < r.length; k++) {
-    if (Math.abs(r[k]) > most) most = Math.abs(r[k]);
-    if (size[k] > scale) scale = size[k];
-  }
-  return scale > 0 ? most / scale : 0;
+  return { q, residuals };
 }
 
 /** ½ (loads · displacements + reactions · prescribed displacements); tie forces do no work between them. */

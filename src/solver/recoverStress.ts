@@ -1,0 +1,765 @@
+import { curvePoint, curveTangent, outlineEdges } from "../geometry/index.ts";
+import { freeDirection, type KnownTraction, knownTractions } from "./knownTractions.ts";
+import type { NodalStress, Problem, Solution } from "./problem.ts";
+import { elasticity } from "./triangle6.ts";
+
+/** Degree of the stress polynomial at vertices inside the part, and on its boundary, where the patch lies to one side. */
+const DEGREE_INSIDE = 3;
+const DEGREE_BOUNDARY = 4;
+/** A vertex with fewer elements round it takes in those round its neighbours too. */
+const PATCH_INSIDE = 4;
+const PATCH_BOUNDARY = 6;
+/** Rows are weighted 1 / r² (r = distance over patch radius), but no more than at this distance. */
+const NEAREST = 0.1;
+/** Weight of a known traction against a displacement of the same stress. */
+const TRACTION_WEIGHT = 3;
+/** Rows wanted for each unknown of the polynomial; with fewer the degree falls. */
+const ROWS_PER_UNKNOWN = 1.2;
+/** Unknowns of degree p: complex a_0 … a_p, b_0 … b_p and one shift. */
+const unknownsOf = (p: number): number => 4 * p + 6;
+const MOST_UNKNOWNS = unknownsOf(DEGREE_BOUNDARY);
+const MOST_ELEMENTS = 96;
+const MOST_STATES = 256;
+const MOST_ROWS = 2 * 6 * MOST_ELEMENTS + 96;
+/** A pivot that falls under this share of its diagonal says that the patch cannot tell two polynomials apart. */
+const PIVOT = 1e-13;
+
+/**
+ * Stress at the nodes, MPa, `[sxx, syy, sxy]` a node, global frame, from the displacements of the elements round them.
+ *
+ * Every vertex gets a patch of elements and on it the elastic field that fits the patch's nodal displacements best
+ * (weighted least squares). Only true solutions of plane elasticity without body force are tried: with z the place
+ * from the vertex,
+ *
+ *     2G (u + iv) = κ φ(z) − z conj φ'(z) − conj ψ(z) + shift,   φ' = Σ a_k z^k,   ψ' = Σ b_k z^k
+ *     (sxx + syy)/2 = 2 Re φ',   (syy − sxx)/2 + i sxy = conj(z) φ'' + ψ'
+ *
+ * (Kolosov and Muskhelishvili, as in Timoshenko & Goodier arts. 60-61; from memory). A full polynomial of degree 4
+ * that balances and fits together thus costs 22 unknowns in place of 45 free coefficients of three separate stresses,
+ * so a one-sided patch at a boundary still pins it down. Fitting displacements in place of stresses follows the
+ * polynomial preserving recovery of Z. Zhang and A. Naga (SIAM J. Sci. Comput. 26, 1192, 2005; from memory),
+ * patches that of O. C. Zienkiewicz and J. Z. Zhu (Int. J. Numer. Methods Eng. 33, 1331, 1992; from memory).
+ *
+ * On boundary sides at the vertex the traction known from loads and supports enters as further rows, at points of the true
+ * outline; not on tied or held edges, not where it jumps, not at re-entrant corners. At tied nodes the patch goes on beyond
+ * the cut: elements of the other side are moved into the vertex's frame. Mid-side nodes take the mean of the polynomials of
+ * their two vertices.
+ *
+ * Exact for stress fields of degree 3 (4 next to a boundary) whose displacements the mesh holds exactly at its nodes.
+ */
+export function recoverStress(problem: Problem, solution: Pick<Solution, "displacement">): NodalStress {
+  const { mesh, material } = problem;
+  const { xy, elements } = mesh;
+  const u = solution.displacement;
+  const nodes = xy.length / 2;
+  if (u.length !== xy.length) throw new Error(`recoverStress: ${u.length} displacements for ${nodes} nodes`);
+  const { d11, d12, d33 } = elasticity(material);
+  const nu1 = d12 / d11; // ν, or ν/(1 − ν) in plane strain
+  const kappa = (3 - nu1) / (1 + nu1);
+
+  const round = elementsRound(nodes, elements);
+  const sides = boundarySides(problem, nodes);
+  const ties = tieNeighbours(problem, nodes);
+  const stress = new Float64Array(3 * nodes);
+  const share = new Uint8Array(nodes);
+  const patch = new Patch(xy, elements, u, round, ties, nodes);
+  const fit = new Fit(kappa);
+  const sample = new Float64Array(3);
+
+  for (let v = 0; v < nodes; v++) {
+    if (round.ptr[v + 1] === round.ptr[v]) continue; // a mid-side node
+    const boundary = sides.free[v] === 1;
+    patch.start(v);
+    if (patch.count < (boundary ? PATCH_BOUNDARY : PATCH_INSIDE)) patch.grow();
+    patch.gatherNodes();
+    const known = boundary ? sides.rows(v, patch) : null;
+    let p = boundary ? DEGREE_BOUNDARY : DEGREE_INSIDE;
+    const rows = 2 * patch.points + (known?.count ?? 0);
+    while (p > 0 && rows < ROWS_PER_UNKNOWN * unknownsOf(p)) p--;
+    while (!fit.solve(p, patch, known, 2 * d33) && p > 0) p--;
+
+    fit.stressAt(0, 0, sample);
+    addTo(v);
+    for (let k = round.ptr[v]; k < round.ptr[v + 1]; k++) {
+      const at = 6 * round.list[k];
+      const a = elements[at] === v ? 0 : elements[at + 1] === v ? 1 : 2;
+      // the side that leaves v; the one that arrives is another element's, or lies on the boundary
+      midSide(elements[at + 3 + a]);
+      const e = round.list[k];
+      const before = a === 0 ? 2 : a - 1;
+      if (mesh.neighbours[3 * e + before] < 0) midSide(elements[at + 3 + before]);
+    }
+
+    function midSide(m: number): void {
+      fit.stressAt(
+        (xy[2 * m] - xy[2 * v]) / patch.radius,
+        (xy[2 * m + 1] - xy[2 * v + 1]) / patch.radius,
+        sample,
+      );
+      addTo(m);
+    }
+  }
+  for (let i = 0; i < nodes; i++) {
+    if (share[i] < 2) continue;
+    stress[3 * i] /= share[i];
+    stress[3 * i + 1] /= share[i];
+    stress[3 * i + 2] /= share[i];
+  }
+  // a mid-side node on a cut is seen from both sides, once each: its image must say the same
+  return stress;
+
+  function addTo(i: number): void {
+    stress[3 * i] += sample[0];
+    stress[3 * i + 1] += sample[1];
+    stress[3 * i + 2] += sample[2];
+    share[i]++;
+  }
+}
+
+/** Elements at whose corner node i sits: `list[ptr[i]] … list[ptr[i + 1] - 1]`; none for mid-side nodes. */
+interface Round {
+  readonly ptr: Uint32Array;
+  readonly list: Uint32Array;
+}
+
+function elementsRound(nodes: number, elements: Uint32Array): Round {
+  const ptr = new Uint32Array(nodes + 1);
+  for (let k = 0; k < elements.length; k += 6) {
+    for (let a = 0; a < 3; a++) ptr[elements[k + a] + 1]++;
+  }
+  for (let i = 0; i < nodes; i++) ptr[i + 1] += ptr[i];
+  const next = ptr.slice(0, nodes);
+  const list = new Uint32Array(ptr[nodes]);
+  for (let k = 0; k < elements.length; k += 6) {
+    for (let a = 0; a < 3; a++) list[next[elements[k + a]]++] = k / 6;
+  }
+  return { ptr, list };
+}
+
+/** Tied partners of nodes: entries `ptr[i] … ptr[i + 1] - 1` name the partner and the motion from its place to i's. */
+interface TieNeighbours {
+  readonly any: boolean;
+  readonly ptr: Uint32Array;
+  readonly partner: Uint32Array;
+  /** cos, sin, dx, dy by entry. */
+  readonly motion: Float64Array;
+}
+
+function tieNeighbours({ outline, mesh }: Problem, nodes: number): TieNeighbours {
+  const { tieLeader, tieFollower, tieIndex } = mesh;
+  const ptr = new Uint32Array(nodes + 1);
+  for (let k = 0; k < tieLeader.length; k++) {
+    ptr[tieLeader[k] + 1]++;
+    ptr[tieFollower[k] + 1]++;
+  }
+  for (let i = 0; i < nodes; i++) ptr[i + 1] += ptr[i];
+  const next = ptr.slice(0, nodes);
+  const partner = new Uint32Array(2 * tieLeader.length);
+  const motion = new Float64Array(8 * tieLeader.length);
+  for (let k = 0; k < tieLeader.length; k++) {
+    const { angle, dx, dy } = outline.ties![tieIndex[k]].motion;
+    const c = Math.cos(angle);
+    const s = Math.sin(angle);
+    const l = tieLeader[k];
+    const f = tieFollower[k];
+    let n = next[f]++;
+    partner[n] = l;
+    motion.set([c, s, dx, dy], 4 * n);
+    n = next[l]++;
+    partner[n] = f;
+    motion.set([c, -s, -(c * dx + s * dy), s * dx - c * dy], 4 * n);
+  }
+  return { any: tieLeader.length > 0, ptr, partner, motion };
+}
+
+/**
+ * The elements and nodes that one vertex is fitted to. Beyond a tie, places x are seen as R x + d, so each entry carries
+ * a motion: motion m is `motions[4 m …]` = cos, sin, dx, dy; motion 0 rests.
+ */
+class Patch {
+  /** Number of elements and, after `gatherNodes`, of points. */
+  count = 0;
+  points = 0;
+  /** Largest distance of a point, mm; `x`, `y` are counted from the vertex in units of it. */
+  radius = 0;
+  readonly x = new Float64Array(6 * MOST_ELEMENTS);
+  readonly y = new Float64Array(6 * MOST_ELEMENTS);
+  /** Displacement beyond that of the vertex, mm. */
+  readonly ux = new Float64Array(6 * MOST_ELEMENTS);
+  readonly uy = new Float64Array(6 * MOST_ELEMENTS);
+  /** Images of the vertex itself: node and motion. */
+  images = 0;
+  readonly imageNode = new Uint32Array(MOST_STATES);
+  readonly imageMotion = new Uint32Array(MOST_STATES);
+  readonly motions = new Float64Array(4 * MOST_STATES);
+
+  #vertex = 0;
+  #motionCount = 1;
+  readonly #element = new Uint32Array(MOST_ELEMENTS);
+  readonly #motion = new Uint32Array(MOST_ELEMENTS);
+  readonly #elementSeen: Int32Array;
+  readonly #nodeSeen: Int32Array;
+  /** Corners whose elements are all in, as (node, motion). */
+  readonly #stateNode = new Uint32Array(MOST_STATES);
+  readonly #stateMotion = new Uint32Array(MOST_STATES);
+  #states = 0;
+
+  readonly #xy: Float64Array;
+  readonly #elements: Uint32Array;
+  readonly #u: Float64Array;
+  readonly #round: Round;
+  readonly #ties: TieNeighbours;
+
+  constructor(
+    xy: Float64Array,
+    elements: Uint32Array,
+    u: Float64Array,
+    round: Round,
+    ties: TieNeighbours,
+    nodes: number,
+  ) {
+    this.#xy = xy;
+    this.#elements = elements;
+    this.#u = u;
+    this.#round = round;
+    this.#ties = ties;
+    this.#elementSeen = new Int32Array(elements.length / 6).fill(-1);
+    this.#nodeSeen = new Int32Array(nodes).fill(-1);
+    this.motions[0] = 1;
+  }
+
+  /** The elements round vertex v, on every side of ties. */
+  start(v: number): void {
+    this.#vertex = v;
+    this.count = 0;
+    this.#states = 0;
+    this.#motionCount = 1;
+    this.#takeCorner(v, 0);
+    this.images = this.#states;
+    for (let k = 0; k < this.#states; k++) {
+      this.imageNode[k] = this.#stateNode[k];
+      this.imageMotion[k] = this.#stateMotion[k];
+    }
+  }
+
+  /** Adds the elements round all corners. */
+  grow(): void {
+    const before = this.count;
+    for (let k = 0; k < before; k++) {
+      const at = 6 * this.#element[k];
+      for (let a = 0; a < 3; a++) this.#takeCorner(this.#elements[at + a], this.#motion[k]);
+    }
+  }
+
+  /** Takes in the elements round a corner seen through a motion, and round what is tied to it. */
+  #takeCorner(node: number, motion: number): void {
+    const ties = this.#ties;
+    if (!ties.any || ties.ptr[node + 1] === ties.ptr[node]) {
+      this.#takeElements(node, motion);
+      if (node === this.#vertex && this.#states === 0) {
+        this.#stateNode[0] = node;
+        this.#stateMotion[0] = motion;
+        this.#states = 1;
+      }
+      return;
+    }
+    let head = this.#states;
+    if (!this.#addState(node, motion)) return;
+    for (; head < this.#states; head++) {
+      const i = this.#stateNode[head];
+      const m = 4 * this.#stateMotion[head];
+      this.#takeElements(i, this.#stateMotion[head]);
+      for (let k = ties.ptr[i]; k < ties.ptr[i + 1]; k++) {
+        if (this.#motionCount >= MOST_STATES) return;
+        // the partner's place x reaches i's by the tie, and the vertex's frame by i's own motion
+        const g = this.motions;
+        const t = ties.motion;
+        const n = 4 * this.#motionCount;
+        const c = g[m];
+        const s = g[m + 1];
+        g[n] = c * t[4 * k] - s * t[4 * k + 1];
+        g[n + 1] = s * t[4 * k] + c * t[4 * k + 1];
+        g[n + 2] = c * t[4 * k + 2] - s * t[4 * k + 3] + g[m + 2];
+        g[n + 3] = s * t[4 * k + 2] + c * t[4 * k + 3] + g[m + 3];
+        const same = this.#knownMotion(n);
+        if (same < 0) this.#addState(ties.partner[k], this.#motionCount++);
+        else this.#addState(ties.partner[k], same);
+      }
+    }
+  }
+
+  /** Index of a motion equal to the one written at place n, or -1. */
+  #knownMotion(n: number): number {
+    const g = this.motions;
+    const reach = Math.abs(g[n + 2]) + Math.abs(g[n + 3]) + this.#span();
+    for (let k = 0; k < this.#motionCount; k++) {
+      if (
+        Math.abs(g[4 * k] - g[n]) + Math.abs(g[4 * k + 1] - g[n + 1]) < 1e-9 &&
+        Math.abs(g[4 * k + 2] - g[n + 2]) + Math.abs(g[4 * k + 3] - g[n + 3]) < 1e-9 * reach
+      ) {
+        return k;
+      }
+    }
+    return -1;
+  }
+
+  #span(): number {
+    return Math.abs(this.#xy[2 * this.#vertex]) + Math.abs(this.#xy[2 * this.#vertex + 1]);
+  }
+
+  #addState(node: number, motion: number): boolean {
+    for (let k = 0; k < this.#states; k++) {
+      if (this.#stateNode[k] === node && this.#stateMotion[k] === motion) return false;
+    }
+    if (this.#states >= MOST_STATES) return false;
+    this.#stateNode[this.#states] = node;
+    this.#stateMotion[this.#states++] = motion;
+    return true;
+  }
+
+  #takeElements(node: number, motion: number): void {
+    const { ptr, list } = this.#round;
+    for (let k = ptr[node]; k < ptr[node + 1]; k++) {
+      const e = list[k];
+      if (motion === 0) {
+        if (this.#elementSeen[e] === this.#vertex) continue;
+      } else if (this.#hasElement(e, motion)) continue;
+      if (this.count >= MOST_ELEMENTS) return;
+      if (motion === 0) this.#elementSeen[e] = this.#vertex;
+      this.#element[this.count] = e;
+      this.#motion[this.count++] = motion;
+    }
+  }
+
+  #hasElement(e: number, motion: number): boolean {
+    for (let k = 0; k < this.count; k++) {
+      if (this.#element[k] === e && this.#motion[k] === motion) return true;
+    }
+    return false;
+  }
+
+  /** Lists the nodes of all elements, each place once. */
+  gatherNodes(): void {
+    const v = this.#vertex;
+    const xy = this.#xy;
+    const u = this.#u;
+    const x0 = xy[2 * v];
+    const y0 = xy[2 * v + 1];
+    const u0 = u[2 * v];
+    const v0 = u[2 * v + 1];
+    let points = 0;
+    let far = 0;
+    for (let k = 0; k < this.count; k++) {
+      const at = 6 * this.#element[k];
+      const motion = this.#motion[k];
+      if (motion === 0) {
+        for (let a = 0; a < 6; a++) {
+          const i = this.#elements[at + a];
+          if (this.#nodeSeen[i] === v) continue;
+          this.#nodeSeen[i] = v;
+          const x = xy[2 * i] - x0;
+          const y = xy[2 * i + 1] - y0;
+          this.x[points] = x;
+          this.y[points] = y;
+          this.ux[points] = u[2 * i] - u0;
+          this.uy[points++] = u[2 * i + 1] - v0;
+          const r = x * x + y * y;
+          if (r > far) far = r;
+        }
+      }
+    }
+    for (let k = 0; k < this.count; k++) {
+      const motion = 4 * this.#motion[k];
+      if (motion === 0) continue;
+      const at = 6 * this.#element[k];
+      const c = this.motions[motion];
+      const s = this.motions[motion + 1];
+      const dx = this.motions[motion + 2] - x0;
+      const dy = this.motions[motion + 3] - y0;
+      for (let a = 0; a < 6; a++) {
+        const i = this.#elements[at + a];
+        const x = c * xy[2 * i] - s * xy[2 * i + 1] + dx;
+        const y = s * xy[2 * i] + c * xy[2 * i + 1] + dy;
+        const r = x * x + y * y;
+        // a node on the cut is there already, as its own image; nodes are never that near each other
+        let there = false;
+        for (let n = 0; n < points && !there; n++) {
+          there = Math.abs(this.x[n] - x) + Math.abs(this.y[n] - y) < 1e-7 * Math.sqrt(far);
+        }
+        if (there) continue;
+        this.x[points] = x;
+        this.y[points] = y;
+        this.ux[points] = c * u[2 * i] - s * u[2 * i + 1] - u0;
+        this.uy[points++] = s * u[2 * i] + c * u[2 * i + 1] - v0;
+        if (r > far) far = r;
+      }
+    }
+    this.radius = Math.sqrt(far);
+    const scale = 1 / this.radius;
+    for (let n = 0; n < points; n++) {
+      this.x[n] *= scale;
+      this.y[n] *= scale;
+    }
+    this.points = points;
+  }
+}
+
+/** Rows "traction along direction e on the surface with normal n at z is `value`". */
+interface KnownRows {
+  count: number;
+  readonly x: Float64Array;
+  readonly y: Float64Array;
+  readonly nx: Float64Array;
+  readonly ny: Float64Array;
+  readonly ex: Float64Array;
+  readonly ey: Float64Array;
+  readonly value: Float64Array;
+}
+
+interface BoundarySides {
+  /** 1 at nodes with at least one side that is not tied. */
+  readonly free: Uint8Array;
+  /** What is known at the sides of vertex v and of its images. */
+  rows(v: number, patch: Patch): KnownRows;
+}
+
+/** Tractions closer than this share of their size pass as one. */
+const SAME_TRACTION = 0.02;
+
+function boundarySides(problem: Problem, nodes: number): BoundarySides {
+  const { outline, mesh } = problem;
+  const { elements, sideElement, sideLocal, sideEdge, sideU } = mesh;
+  const edges = outlineEdges(outline);
+  const known = knownTractions(problem);
+  const tied = new Set((outline.ties ?? []).flatMap((tie) => [...tie.leader, ...tie.follower]));
+  const tiedEdge = Uint8Array.from(edges, ({ name }) => (tied.has(name) ? 1 : 0));
+
+  const count = sideElement.length;
+  const free = new Uint8Array(nodes);
+  const ptr = new Uint32Array(nodes + 1);
+  const startOf = (b: number): number => elements[6 * sideElement[b] + sideLocal[b]];
+  const endOf = (b: number): number =>
+    elements[6 * sideElement[b] + (sideLocal[b] === 2 ? 0 : sideLocal[b] + 1)];
+  for (let b = 0; b < count; b++) {
+    if (tiedEdge[sideEdge[b]]) continue;
+    free[startOf(b)] = 1;
+    free[endOf(b)] = 1;
+    ptr[startOf(b) + 1]++;
+    ptr[endOf(b) + 1]++;
+  }
+  for (let i = 0; i < nodes; i++) ptr[i + 1] += ptr[i];
+  const next = ptr.slice(0, nodes);
+  const list = new Uint32Array(ptr[nodes]);
+  for (let b = 0; b < count; b++) {
+    if (tiedEdge[sideEdge[b]]) continue;
+    list[next[startOf(b)]++] = b;
+    list[next[endOf(b)]++] = b;
+  }
+
+  const room = 64;
+  const out: KnownRows = {
+    count: 0,
+    x: new Float64Array(room),
+    y: new Float64Array(room),
+    nx: new Float64Array(room),
+    ny: new Float64Array(room),
+    ex: new Float64Array(room),
+    ey: new Float64Array(room),
+    value: new Float64Array(room),
+  };
+  const point = new Float64Array(2);
+  const tangent = new Float64Array(2);
+  const t = new Float64Array(2);
+  /** At the vertex, by side seen: tangent of travel, traction, whether all of it is known, whether it starts there. */
+  const atVertex = new Float64Array(5 * 16);
+
+  const put = (x: number, y: number, nx: number, ny: number, ex: number, ey: number, value: number): void => {
+    const k = out.count;
+    if (k >= room) return;
+    out.x[k] = x;
+    out.y[k] = y;
+    out.nx[k] = nx;
+    out.ny[k] = ny;
+    out.ex[k] = ex;
+    out.ey[k] = ey;
+    out.value[k] = value;
+    out.count++;
+  };
+
+  const rows = (v: number, patch: Patch): KnownRows => {
+    out.count = 0;
+    const x0 = mesh.xy[2 * v];
+    const y0 = mesh.xy[2 * v + 1];
+    let seen = 0;
+    for (let m = 0; m < patch.images; m++) {
+      const i = patch.imageNode[m];
+      const g = 4 * patch.imageMotion[m];
+      const c = patch.motions[g];
+      const s = patch.motions[g + 1];
+      const dx = patch.motions[g + 2];
+      const dy = patch.motions[g + 3];
+      for (let k = ptr[i]; k < ptr[i + 1]; k++) {
+        const b = list[k];
+        const what: KnownTraction | null = known[sideEdge[b]];
+        const { curve } = edges[sideEdge[b]];
+        const starts = startOf(b) === i;
+        for (let step = 0; step < 3; step++) {
+          const w = starts ? step / 2 : 1 - step / 2;
+          const along = (1 - w) * sideU[2 * b] + w * sideU[2 * b + 1];
+          curvePoint(curve, along, point);
+          curveTangent(curve, along, tangent);
+          const nx = tangent[1];
+          const ny = -tangent[0];
+          if (what) what.traction(point[0], point[1], nx, ny, t);
+          const turnX = (a: number, bb: number) => c * a - s * bb;
+          const turnY = (a: number, bb: number) => s * a + c * bb;
+          if (step === 0 && seen < 16) {
+            atVertex[5 * seen] = turnX(tangent[0], tangent[1]);
+            atVertex[5 * seen + 1] = turnY(tangent[0], tangent[1]);
+            atVertex[5 * seen + 2] = turnX(t[0], t[1]);
+            atVertex[5 * seen + 3] = turnY(t[0], t[1]);
+            atVertex[5 * seen + 4] = (what && what.supports.length === 0 ? 1 : 0) + (starts ? 2 : 0);
+            seen++;
+          }
+          if (!what) continue;
+          const px = (turnX(point[0], point[1]) + dx - x0) / patch.radius;
+          const py = (turnY(point[0], point[1]) + dy - y0) / patch.radius;
+          const mx = turnX(nx, ny);
+          const my = turnY(nx, ny);
+          if (what.supports.length === 0) {
+            put(px, py, mx, my, mx, my, t[0] * nx + t[1] * ny);
+            put(px, py, mx, my, -my, mx, t[1] * nx - t[0] * ny);
+          } else {
+            const a = freeDirection(what.supports[0], point[0], point[1]);
+            const ex = Math.cos(a);
+            const ey = Math.sin(a);
+            put(px, py, mx, my, turnX(ex, ey), turnY(ex, ey), t[0] * ex + t[1] * ey);
+          }
+        }
+      }
+    }
+    if (seen === 2 && !agree()) out.count = 0;
+    return out;
+  };
+
+  /** Whether one smooth stress can carry the tractions of both sides that meet at the vertex. */
+  const agree = (): boolean => {
+    const first = atVertex[4] >= 2 ? 5 : 0; // the side that arrives
+    const second = 5 - first;
+    const [ax, ay, atx, aty, aKnown] = atVertex.subarray(first, first + 5);
+    const [bx, by, btx, bty, bKnown] = atVertex.subarray(second, second + 5);
+    const turn = Math.atan2(ax * by - ay * bx, ax * bx + ay * by);
+    if (turn < -0.05) return false; // re-entrant: the stress has no limit there
+    if ((aKnown & 1) === 0 || (bKnown & 1) === 0) return true;
+    const size = Math.hypot(atx, aty) + Math.hypot(btx, bty);
+    if (turn < 0.05) return Math.hypot(atx - btx, aty - bty) <= SAME_TRACTION * size;
+    // n_a · σ n_b = n_b · σ n_a, with n = (ty, −tx) of the tangents
+    return Math.abs(ay * btx - ax * bty - (by * atx - bx * aty)) <= SAME_TRACTION * size;
+  };
+  return { free, rows };
+}
+
+/** Weighted least squares on one patch. Unknown 4 k … 4 k + 3: Re a_k, Im a_k, Re b_k, Im b_k; the last two the shift. */
+class Fit {
+  readonly #kappa: number;
+  #degree = 0;
+  readonly #rows = new Float64Array(MOST_ROWS * MOST_UNKNOWNS);
+  readonly #rhs = new Float64Array(MOST_ROWS);
+  readonly #normal = new Float64Array(MOST_UNKNOWNS * MOST_UNKNOWNS);
+  readonly #c = new Float64Array(MOST_UNKNOWNS);
+  readonly #step = new Float64Array(MOST_UNKNOWNS);
+  readonly #scale = new Float64Array(MOST_UNKNOWNS);
+  readonly #re = new Float64Array(DEGREE_BOUNDARY + 2);
+  readonly #im = new Float64Array(DEGREE_BOUNDARY + 2);
+
+  constructor(kappa: number) {
+    this.#kappa = kappa;
+  }
+
+  /** Powers z⁰ … z^(last). */
+  #powers(x: number, y: number, last: number): void {
+    const re = this.#re;
+    const im = this.#im;
+    re[0] = 1;
+    im[0] = 0;
+    for (let k = 0; k < last; k++) {
+      re[k + 1] = re[k] * x - im[k] * y;
+      im[k + 1] = re[k] * y + im[k] * x;
+    }
+  }
+
+  /** Fits degree p; false when the data do not determine it. `twoG` MPa. */
+  solve(p: number, patch: Patch, known: KnownRows | null, twoG: number): boolean {
+    const n = unknownsOf(p);
+    const kappa = this.#kappa;
+    const A = this.#rows;
+    const b = this.#rhs;
+    const re = this.#re;
+    const im = this.#im;
+    this.#degree = p;
+    // in units of the radius the displacement is 2G u / radius, a stress
+    const f = twoG / patch.radius;
+    const near = NEAREST * NEAREST;
+    let m = 0;
+    for (let k = 0; k < patch.points; k++) {
+      const x = patch.x[k];
+      const y = patch.y[k];
+      const w = 1 / Math.max(x * x + y * y, near);
+      this.#powers(x, y, p + 1);
+      let q = m * n;
+      let r = q + n;
+      for (let d = 0; d <= p; d++, q += 4, r += 4) {
+        const pr = (w * re[d + 1]) / (d + 1);
+        const pi = (w * im[d + 1]) / (d + 1);
+        // z conj(z^d)
+        const cr = w * (x * re[d] + y * im[d]);
+        const ci = w * (y * re[d] - x * im[d]);
+        A[q] = kappa * pr - cr;
+        A[r] = kappa * pi - ci;
+        A[q + 1] = -kappa * pi - ci;
+        A[r + 1] = kappa * pr + cr;
+        A[q + 2] = -pr;
+        A[r + 2] = pi;
+        A[q + 3] = pi;
+        A[r + 3] = pr;
+      }
+      A[q] = w;
+      A[r] = 0;
+      A[q + 1] = 0;
+      A[r + 1] = w;
+      b[m] = w * f * patch.ux[k];
+      b[m + 1] = w * f * patch.uy[k];
+      m += 2;
+    }
+    if (known) {
+      for (let k = 0; k < known.count; k++) {
+        const x = known.x[k];
+        const y = known.y[k];
+        const w = TRACTION_WEIGHT / Math.max(x * x + y * y, near);
+        const { nx, ny, ex, ey } = known;
+        this.#powers(x, y, p);
+        // traction t = S n − conj(n D), S = (sxx + syy)/2, D = (syy − sxx)/2 + i sxy; its share along e is Re(conj(e) t)
+        const es = w * (ex[k] * nx[k] + ey[k] * ny[k]);
+        // conj(e) conj(n D) has the real part of e n D
+        const dr = w * (ex[k] * nx[k] - ey[k] * ny[k]);
+        const di = w * (ex[k] * ny[k] + ey[k] * nx[k]);
+        let q = m * n;
+        for (let d = 0; d <= p; d++, q += 4) {
+          let gr = 0;
+          let gi = 0;
+          if (d > 0) {
+            // conj(z) φ'' gives d conj(z) z^(d − 1)
+            gr = d * (x * re[d - 1] + y * im[d - 1]);
+            gi = d * (x * im[d - 1] - y * re[d - 1]);
+          }
+          A[q] = 2 * es * re[d] - (dr * gr - di * gi);
+          A[q + 1] = -2 * es * im[d] + (dr * gi + di * gr);
+          A[q + 2] = -(dr * re[d] - di * im[d]);
+          A[q + 3] = dr * im[d] + di * re[d];
+        }
+        A[q] = 0;
+        A[q + 1] = 0;
+        b[m++] = w * known.value[k];
+      }
+    }
+    if (!this.#factorNormal(m, n)) return false;
+    // twice: the second pass takes off what the normal equations lost, since it starts from the rows' own residual
+    const c = this.#c;
+    const g = this.#step;
+    c.fill(0, 0, n);
+    for (let pass = 0; pass < 2; pass++) {
+      g.fill(0, 0, n);
+      for (let r = 0, at = 0; r < m; r++, at += n) {
+        let s = b[r];
+        if (pass > 0) for (let k = 0; k < n; k++) s -= A[at + k] * c[k];
+        for (let k = 0; k < n; k++) g[k] += A[at + k] * s;
+      }
+      this.#solveNormal(n);
+      for (let k = 0; k < n; k++) c[k] += g[k];
+    }
+    return true;
+  }
+
+  /** Cholesky factor of the scaled normal matrix, rows of the lower triangle at stride n. */
+  #factorNormal(m: number, n: number): boolean {
+    const A = this.#rows;
+    const N = this.#normal;
+    const scale = this.#scale;
+    for (let k = 0; k < n * n; k++) N[k] = 0;
+    for (let r = 0, at = 0; r < m; r++, at += n) {
+      for (let i = 0; i < n; i++) {
+        const ai = A[at + i];
+        if (ai === 0) continue;
+        const row = i * n;
+        for (let j = 0; j <= i; j++) N[row + j] += ai * A[at + j];
+      }
+    }
+    for (let i = 0; i < n; i++) {
+      const d = N[i * n + i];
+      if (!(d > 0)) return false;
+      scale[i] = 1 / Math.sqrt(d);
+    }
+    for (let i = 0; i < n; i++) {
+      const row = i * n;
+      for (let j = 0; j <= i; j++) {
+        const other = j * n;
+        let s = N[row + j] * scale[i] * scale[j];
+        for (let k = 0; k < j; k++) s -= N[row + k] * N[other + k];
+        if (j < i) N[row + j] = s * N[other + j];
+        else {
+          if (!(s > PIVOT)) return false;
+          N[row + j] = 1 / Math.sqrt(s); // kept as its reciprocal
+        }
+      }
+    }
+    return true;
+  }
+
+  /** Solves in place in `#step`. */
+  #solveNormal(n: number): void {
+    const N = this.#normal;
+    const g = this.#step;
+    const scale = this.#scale;
+    for (let i = 0; i < n; i++) {
+      let s = g[i] * scale[i];
+      for (let k = 0; k < i; k++) s -= N[i * n + k] * g[k];
+      g[i] = s * N[i * n + i];
+    }
+    for (let i = n - 1; i >= 0; i--) {
+      const s = g[i] * N[i * n + i];
+      for (let k = 0; k < i; k++) g[k] -= N[i * n + k] * s;
+      g[i] = s;
+    }
+    for (let i = 0; i < n; i++) g[i] *= scale[i];
+  }
+
+  /** Stress of the fitted field at (x, y), counted from the vertex in units of the radius, MPa. */
+  stressAt(x: number, y: number, out: Float64Array): void {
+    const p = this.#degree;
+    const c = this.#c;
+    const re = this.#re;
+    const im = this.#im;
+    this.#powers(x, y, p);
+    let mean = 0;
+    let dr = 0;
+    let di = 0;
+    for (let k = 0; k <= p; k++) {
+      const ar = c[4 * k];
+      const ai = c[4 * k + 1];
+      const br = c[4 * k + 2];
+      const bi = c[4 * k + 3];
+      mean += 2 * (ar * re[k] - ai * im[k]);
+      dr += br * re[k] - bi * im[k];
+      di += br * im[k] + bi * re[k];
+      if (k > 0) {
+        const gr = k * (x * re[k - 1] + y * im[k - 1]);
+        const gi = k * (x * im[k - 1] - y * re[k - 1]);
+        dr += ar * gr - ai * gi;
+        di += ar * gi + ai * gr;
+      }
+    }
+    out[0] = mean - dr;
+    out[1] = mean + dr;
+    out[2] = di;
+  }
+}

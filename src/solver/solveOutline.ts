@@ -1,0 +1,53 @@
+import { outlineSize as diagonal, type Outline } from "../geometry/index.ts";
+import { type Mesh, meshOutline, outlineSize, type SizeField } from "../mesh/index.ts";
+import { type Evaluator, evaluator } from "./evaluator.ts";
+import type { EdgeLoad, Material, NodalStress, Solution, Support } from "./problem.ts";
+import { recoverStress } from "./recoverStress.ts";
+import { solveProblem } from "./solveProblem.ts";
+
+export interface OutlineQuestion {
+  readonly outline: Outline;
+  readonly material: Material;
+  /** mm; default 1. */
+  readonly thickness?: number;
+  readonly loads: readonly EdgeLoad[];
+  readonly supports: readonly Support[];
+  /** Largest element side, mm; default a twentieth of the outline's diagonal. Fillets get smaller ones by themselves. */
+  readonly meshSize?: number;
+  /** Wanted element side at each place, in place of `meshSize`. */
+  readonly size?: SizeField;
+}
+
+export interface OutlineAnswer {
+  readonly mesh: Mesh;
+  readonly solution: Solution;
+  /** mm, `[u0, v0, …]`, 2 × nodes. */
+  readonly displacement: Float64Array;
+  /** MPa, `[sxx, syy, sxy]` a node. */
+  readonly stress: NodalStress;
+  /** Displacement and stress at a point; null outside. */
+  readonly at: Evaluator["at"];
+}
+
+/**
+ * Meshes any closed outline, solves it under tractions and supports, and recovers the stress.
+ *
+ *     const answer = solveOutline({ outline, material, loads: [{ edges: ["top"], pressure: 10 }],
+ *       supports: [{ edges: ["bottom"], u: 0, v: 0 }] });
+ *     answer.at(3, 4)?.sxx
+ *
+ * @throws Error in words when the outline does not close, an edge is unknown, or a rigid motion is left free.
+ */
+export function solveOutline(question: OutlineQuestion): OutlineAnswer {
+  const { outline, material, thickness = 1, loads, supports, meshSize } = question;
+  if (meshSize !== undefined && !(meshSize > 0)) {
+    throw new Error(`solveOutline: meshSize ${meshSize} mm must be positive`);
+  }
+  const size = question.size ?? outlineSize(outline, { base: meshSize ?? diagonal(outline) / 20 });
+  const mesh = meshOutline(outline, { size });
+  const problem = { outline, mesh, material, thickness, loads, supports };
+  const solution = solveProblem(problem);
+  const stress = recoverStress(problem, solution);
+  const { at } = evaluator(problem, solution, stress);
+  return { mesh, solution, displacement: solution.displacement, stress, at };
+}
