@@ -2,6 +2,9 @@ import type { Design } from "../design/index.ts";
 import type { Outline } from "../geometry/index.ts";
 import type { Mesh } from "../mesh/index.ts";
 import type { NodalStress } from "../solver/index.ts";
+import type { SteelStrength } from "../strength/index.ts";
+
+export type { SteelStrength } from "../strength/index.ts";
 
 /** A stress, MPa, and where it is (mm; the model's own axes). */
 export interface PlacedStress {
@@ -60,18 +63,6 @@ export interface Pass {
   /** The governing quantity, MPa, and its estimated error as a fraction. */
   readonly value: number;
   readonly estimate: number;
-}
-
-/** The steel's strength at the chosen hardness; every figure a band. MPa. */
-export interface SteelStrength {
-  readonly grade: string;
-  readonly hardnessText: string;
-  readonly yieldLow: number;
-  readonly yieldHigh: number;
-  readonly tensileLow: number;
-  readonly tensileHigh: number;
-  readonly source: string;
-  readonly warnings: readonly string[];
 }
 
 /** Everything one variant answers, as plain data: what `results.json` carries. */

@@ -1,0 +1,2 @@
+export * from "./steelStrength.ts";
+export * from "./tensileFromHardness.ts";
