@@ -1,0 +1,182 @@
+import { type Design, DesignError } from "../design/index.ts";
+import { outlineEdges } from "../geometry/index.ts";
+import type { ProfileOutline, RootCorner } from "../profile/index.ts";
+import type { NodalStress } from "../solver/index.ts";
+import { boundaryPeaks, type Peaks } from "./boundaryPeaks.ts";
+import { nominalStress } from "./nominal.ts";
+import { NumericalError } from "./numericalError.ts";
+import { pathAverage, type StressAt } from "./pathAverage.ts";
+import type { RootAnswer, ZonePeak } from "./result.ts";
+import { edgeOfTooth, type Model, type ToothLoads } from "./toothLoads.ts";
+
+/** What the field of one solved model says of its roots, all but the error estimate. */
+export interface FieldAnswer {
+  readonly root: Omit<RootAnswer, "errorEstimate">;
+  readonly zones: readonly ZonePeak[];
+}
+
+/** One root of one tooth: its peak (null where sharp) and its averaged stress. */
+interface RootOfTooth {
+  readonly corner: RootCorner;
+  readonly peaks: Peaks | null;
+  readonly average: RootAnswer["average"];
+}
+
+/**
+ * Finds the governing root: that with the largest averaged opening stress, a measure that sharp and rounded
+ * roots share. Its peak is the largest over the whole root of that tooth's side; near a sharp corner elsewhere no peak is taken.
+ */
+export function rootAnswer(
+  design: Design,
+  built: ProfileOutline,
+  model: Model,
+  loads: ToothLoads,
+  stress: NodalStress,
+  at: StressAt,
+): FieldAnswer {
+  const { averagingDistance: distance, material, profile } = design;
+  const { mesh } = model;
+  const edges = outlineEdges(model.outline);
+  const place = rootPlaces(design, built, model);
+  const nearSharp = (x: number, y: number) =>
+    place.sharp.some((p) => Math.hypot(x - p.x, y - p.y) < distance);
+
+  const roots: RootOfTooth[] = [];
+  for (const { corner, edgeNames, x, y, bisectorX, bisectorY } of place.all) {
+    let peaks: Peaks | null = null;
+    let from = { x, y, dx: bisectorX, dy: bisectorY };
+    if (corner.radius > 0) {
+      const wanted = new Set(edgeNames);
+      peaks = boundaryPeaks(mesh, stress, material, (side) => wanted.has(edges[mesh.sideEdge[side]].name));
+      if (!peaks) throw new Error(`root fillet ${edgeNames.join(", ")} has no element sides`);
+      const normal = inwardNormal(model, wanted, peaks.principal.x, peaks.principal.y);
+      from = { x: peaks.principal.x, y: peaks.principal.y, dx: normal[0], dy: normal[1] };
+    }
+    const mean = pathAverage(at, from.x, from.y, from.dx, from.dy, distance);
+    if (!mean) {
+      throw new DesignError([
+        {
+          key: "answer.averaging distance",
+          problem: `${distance} mm behind the root is longer than the material there`,
+          remedy: "use a shorter distance, such as 0.1 mm",
+        },
+      ]);
+    }
+    roots.push({ corner, peaks, average: { distance, ...mean, ...from } });
+  }
+  const governing = roots.reduce((a, b) => (b.average.opening > a.average.opening ? b : a));
+  const sharp = governing.corner.radius === 0;
+
+  const zones: ZonePeak[] = [];
+  for (const zone of new Set(edges.map((edge) => edge.zone))) {
+    if (zone === "cut") continue;
+    const peaks = boundaryPeaks(
+      mesh,
+      stress,
+      material,
+      (side, x, y) => edges[mesh.sideEdge[side]].zone === zone && !nearSharp(x, y),
+    );
+    if (peaks && !(zone === "root" && sharp)) zones.push({ zone, ...peaks });
+  }
+
+  const nominal = nominalStress(profile, built, loads.perTooth);
+  const rootZone = zones.find((z) => z.zone === "root");
+  if (!sharp && !rootZone)
+    throw new NumericalError("the root has no stress to read", "check the root's dimensions");
+  const peak = sharp ? null : rootZone!.principal;
+  return {
+    root: {
+      sharp,
+      peakPrincipal: peak,
+      peakVonMises: sharp ? null : rootZone!.vonMises,
+      average: governing.average,
+      nominal,
+      kt: peak ? peak.stress / nominal.stress : null,
+      contactPressure: loads.pressure,
+    },
+    zones,
+  };
+}
+
+/** Every root corner of every tooth of the model, turned or shifted to its place. */
+function rootPlaces(design: Design, built: ProfileOutline, model: Model) {
+  const pitch =
+    design.profile.kind === "face tooth" ? (Math.PI * design.profile.meanDiameter) / design.profile.teeth : 0;
+  const all = [];
+  const sharp: { x: number; y: number }[] = [];
+  for (let k = 0; k < model.copies; k++) {
+    const angle = pitch > 0 ? 0 : (2 * Math.PI * k) / built.sectors;
+    const c = Math.cos(angle);
+    const s = Math.sin(angle);
+    for (const corner of built.corners) {
+      const x = c * corner.x - s * corner.y + pitch * k;
+      const y = s * corner.x + c * corner.y;
+      all.push({
+        corner,
+        edgeNames: rootSide(built, corner).map((name) => edgeOfTooth(model, name, k)),
+        x,
+        y,
+        bisectorX: c * corner.bisectorX - s * corner.bisectorY,
+        bisectorY: s * corner.bisectorX + c * corner.bisectorY,
+      });
+      if (corner.radius === 0) sharp.push({ x, y });
+    }
+  }
+  return { all, sharp };
+}
+
+/** The fillet of a corner with the root edges that run on from it, up to the flank and to the cut. */
+function rootSide(built: ProfileOutline, corner: RootCorner): string[] {
+  const names: string[] = [];
+  for (const loop of built.outline.loops) {
+    const isRoot = (k: number) => loop[(k + loop.length) % loop.length].zone === "root";
+    const fillet = loop.findIndex((edge) => corner.edges.includes(edge.name));
+    if (fillet < 0) continue;
+    let first = fillet;
+    while (isRoot(first - 1) && first > fillet - loop.length) first--;
+    for (let k = first; isRoot(k) && k < first + loop.length; k++) {
+      names.push(loop[(k + loop.length) % loop.length].name);
+    }
+  }
+  return names;
+}
+
+/** Unit normal into the material at the boundary point of the given edges that is nearest to (x, y). */
+function inwardNormal(model: Model, wanted: ReadonlySet<string>, x: number, y: number): [number, number] {
+  const { mesh } = model;
+  const { xy, elements } = mesh;
+  const edges = outlineEdges(model.outline);
+  let best = Infinity;
+  let nx = 0;
+  let ny = 0;
+  for (let b = 0; b < mesh.sideElement.length; b++) {
+    if (!wanted.has(edges[mesh.sideEdge[b]].name)) continue;
+    const e = 6 * mesh.sideElement[b];
+    const s = mesh.sideLocal[b];
+    const i0 = 2 * elements[e + s];
+    const i1 = 2 * elements[e + ((s + 1) % 3)];
+    const im = 2 * elements[e + 3 + s];
+    for (let k = 0; k <= 16; k++) {
+      const t = k / 16;
+      const n0 = (1 - t) * (1 - 2 * t);
+      const n1 = t * (2 * t - 1);
+      const nm = 4 * t * (1 - t);
+      const d = Math.hypot(
+        n0 * xy[i0] + n1 * xy[i1] + nm * xy[im] - x,
+        n0 * xy[i0 + 1] + n1 * xy[i1 + 1] + nm * xy[im + 1] - y,
+      );
+      if (d >= best) continue;
+      best = d;
+      const d0 = 4 * t - 3;
+      const d1 = 4 * t - 1;
+      const dm = 4 - 8 * t;
+      const tx = d0 * xy[i0] + d1 * xy[i1] + dm * xy[im];
+      const ty = d0 * xy[i0 + 1] + d1 * xy[i1 + 1] + dm * xy[im + 1];
+      const length = Math.hypot(tx, ty);
+      // material on the left of the direction of travel
+      nx = -ty / length;
+      ny = tx / length;
+    }
+  }
+  return [nx, ny];
+}
