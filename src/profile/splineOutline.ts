@@ -409,16 +409,25 @@ function chooseRadius(tooth: Tooth, largest: LargestFillet, faults: Fault[]): Ra
   const { profile, flank, half } = tooth;
   const wanted = profile.rootRadius;
   const key = "profile.root radius";
-  const remedy =
+  const smaller =
     largest.radius > 1e-6 * profile.module
       ? `use ${atMost(largest.radius)} mm or less, or 0 for sharp`
       : "use 0 for sharp";
+  const remedy = (radius: number) => {
+    // the other way out, where the band was given and the root itself has room
+    const touch = flank.fillet(radius).touch;
+    if (!profile.contactGiven || largest.limitedBy !== "contact band" || radius > middleFillet(tooth))
+      return smaller;
+    if (!(tooth.band && tooth.tipward * (tooth.band.tip - touch) > 0)) return smaller;
+    const diameter = 2 * flank.radiusAt(touch);
+    return `${smaller}, or ${flank.external ? `start the contact band at Ø${atLeast(diameter, 5)}` : `end the contact band at Ø${atMost(diameter, 5)}`}`;
+  };
   if (wanted === "full") {
     if (largest.limitedBy === "middle of the root") return { radius: largest.radius, full: true, notes: [] };
     faults.push({
       key,
       problem: `full does not fit: one arc across the root needs ${figure(middleFillet(tooth), 4)} mm, and ${reason(tooth, largest)}`,
-      remedy: remedy,
+      remedy: remedy(middleFillet(tooth)),
     });
     return null;
   }
@@ -427,7 +436,7 @@ function chooseRadius(tooth: Tooth, largest: LargestFillet, faults: Fault[]): Ra
     faults.push({
       key,
       problem: `${figure(wanted)} mm does not fit: ${reason(tooth, largest)}`,
-      remedy,
+      remedy: remedy(wanted),
     });
     return null;
   }

@@ -178,7 +178,7 @@ describe("a fault names its key, what was found and what would do", () => {
       "a fillet too large for the given band",
       ext({ rootRadius: 1, contact: [31.5, 36], contactGiven: true }),
       "root radius",
-      /would run into the contact band, whose root end is at Ø31\.5/,
+      /would run into the contact band, whose root end is at Ø31\.5; use 0\.\d+ mm or less, or 0 for sharp, or start the contact band at Ø3\d\.\d+/,
     ],
     [
       "a full root over a given band",
@@ -324,9 +324,26 @@ describe("the remedies work", () => {
       /use ([\d.]+) mm or less/,
     ],
     ["fillet", ext({ rootRadius: 1.4 }), "rootRadius", /use ([\d.]+) mm or less/],
+    [
+      "fillet into the band",
+      ext({ rootRadius: 1, contact: [31.5, 36], contactGiven: true }),
+      "rootRadius",
+      /use ([\d.]+) mm or less/,
+    ],
   ])("%s", (_name, profile, key, pattern) => {
     const mended = apply(profile, key, pattern);
     expect(faultsOf(() => buildProfile(mended))).toEqual([]);
+  });
+
+  test("a band moved to where the fillet ends is a band that fits", () => {
+    for (const [start, move] of [
+      [ext({ rootRadius: 1, contact: [31.5, 36], contactGiven: true }), (d: number) => [d, 36] as const],
+      [int({ rootRadius: 1, contact: [33, 36.8], contactGiven: true }), (d: number) => [33, d] as const],
+    ] as const) {
+      const [fault] = faultsOf(() => buildProfile(start));
+      const band = move(Number(/contact band at Ø([\d.]+)/.exec(fault!.line)![1]));
+      expect(() => buildProfile({ ...start, contact: band })).not.toThrow();
+    }
   });
 
   test("largestFillet does not mind the radius asked for, and minds everything else", () => {

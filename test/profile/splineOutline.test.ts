@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { SplineProfile } from "../../src/design/design.ts";
+import { iso14 } from "../../src/design/proportions.ts";
 import { type ArcCurve, curvePoint, mirrorCurve } from "../../src/geometry/index.ts";
 import { buildProfile, largestFillet } from "../../src/profile/index.ts";
 import {
@@ -295,6 +296,58 @@ describe("root corners", () => {
       }),
       { seed: SEED, numRuns: 50 },
     );
+  });
+});
+
+describe("straight-sided splines of ISO 14", () => {
+  // ISO 14:1982, 8 × 46 × 50: keys 9 mm wide on the shaft, slots 9 mm wide in the hub
+  const row = iso14.find((r) => r.series === "light" && r.minorDiameter === 46)!;
+  const pitchDiameter = 48;
+  const keyArc = pitchDiameter * Math.asin(row.keyWidth / pitchDiameter);
+  const common = {
+    teeth: row.teeth,
+    pitchDiameter,
+    module: pitchDiameter / row.teeth,
+    rootRadius: 0.3,
+    tipChamfer: 0.2,
+    contact: [46.8, 49.4] as const,
+    contactGiven: true,
+    faceWidth: 30,
+  };
+
+  test("have keys of the tabled width on the shaft", () => {
+    const built = buildProfile({
+      ...common,
+      kind: "external spline",
+      flank: { form: "straight", angle: 0 },
+      toothThickness: keyArc,
+      tipDiameter: row.majorDiameter,
+      rootDiameter: row.minorDiameter,
+      backDiameter: 20,
+    });
+    expectSound(built);
+    for (const u of [0, 0.5, 1])
+      expect(
+        2 * Math.abs(curvePoint(edgeNamed(built, "loaded flank contact").curve, u, [0, 0])[1]),
+      ).toBeCloseTo(9, 12);
+  });
+
+  test("have slots of that width in the hub, whose flanks lean by 180°/N from the hub tooth's centreline", () => {
+    const half = Math.PI / row.teeth;
+    const built = buildProfile({
+      ...common,
+      kind: "internal spline",
+      flank: { form: "straight", angle: half },
+      toothThickness: (Math.PI * pitchDiameter) / row.teeth - keyArc,
+      tipDiameter: row.minorDiameter,
+      rootDiameter: row.majorDiameter,
+      backDiameter: 65,
+    });
+    expectSound(built);
+    for (const u of [0, 0.5, 1]) {
+      const [x, y] = curvePoint(edgeNamed(built, "unloaded flank").curve, u, [0, 0]);
+      expect(2 * Math.abs(x * Math.sin(half) - y * Math.cos(half))).toBeCloseTo(9, 12);
+    }
   });
 });
 
