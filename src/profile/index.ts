@@ -1,5 +1,4 @@
-export * from "./buildProfile.ts";
-export * from "./faceToothOutline.ts";
+export { buildProfile, largestFillet } from "./buildProfile.ts";
 export * from "./measure.ts";
-export * from "./profileOutline.ts";
-export * from "./splineOutline.ts";
+export type { ProfileOutline, RootCorner } from "./profileOutline.ts";
+export type { FilletLimit, LargestFillet } from "./splineOutline.ts";

@@ -26,7 +26,7 @@ export interface LargestFillet {
 /** A land left on tip or root is at least this share of the module wide; less counts as a point. */
 const LEAST_LAND = 1e-3;
 /** Material behind the teeth, as a share of the tooth's height, below which the plane model means nothing. */
-export const LEAST_BACK = 0.1;
+const LEAST_BACK = 0.1;
 /** Share of a defaulted contact band that must be left once fillet and chamfer have taken theirs. */
 export const LEAST_BAND = 0.2;
 /**
