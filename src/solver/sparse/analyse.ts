@@ -45,7 +45,7 @@ export function analyse(pattern: NodePattern, order: Int32Array = orderNodes(pat
     flops += c * c + (c - 1) * (c - 1);
   }
 
-  const { frontOf, frontFirst, frontParent } = mergeFronts(parent, counts);
+  const { frontOf, frontFirst, frontBelow, frontParent } = mergeFronts(parent, counts);
   const fronts = frontParent.length;
   // final numbers: by front, and within it as before
   const next = frontFirst.slice(0, fronts);
@@ -67,20 +67,9 @@ export function analyse(pattern: NodePattern, order: Int32Array = orderNodes(pat
   const rowLists = listByRow(pattern, place);
   const seen = new Int32Array(fronts).fill(-1);
   const rowPtr = new Int32Array(fronts + 1);
-  for (let i = 0; i < n; i++) {
-    const own = columnFront[i];
-    seen[own] = i;
-    for (let p = rowLists.ptr[i]; p < rowLists.ptr[i + 1]; p++) {
-      for (let f = columnFront[rowLists.lowers[p]]; seen[f] !== i; f = frontParent[f]) {
-        seen[f] = i;
-        rowPtr[f + 1]++;
-      }
-    }
-  }
-  for (let f = 0; f < fronts; f++) rowPtr[f + 1] += rowPtr[f];
+  for (let f = 0; f < fronts; f++) rowPtr[f + 1] = rowPtr[f] + frontBelow[f];
   const rows = new Int32Array(rowPtr[fronts]);
   const rowNext = rowPtr.slice(0, fronts);
-  seen.fill(-1);
   for (let i = 0; i < n; i++) {
     const own = columnFront[i];
     seen[own] = i;

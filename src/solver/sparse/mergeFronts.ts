@@ -13,6 +13,8 @@ export interface Fronts {
   readonly frontOf: Int32Array;
   /** First column of each front once columns are sorted by front; length fronts + 1. */
   readonly frontFirst: Int32Array;
+  /** Rows below the pivots of each front. */
+  readonly frontBelow: Int32Array;
   /** Parent front, -1 for roots; children come first, subtrees are contiguous. */
   readonly frontParent: Int32Array;
 }
@@ -76,12 +78,14 @@ export function mergeFronts(parent: Int32Array, counts: Int32Array): Fronts {
   for (let g = 0; g < groups; g++) if (into[g] === g) number[g] = fronts++;
   const roughParent = new Int32Array(fronts).fill(-1);
   const columns = new Int32Array(fronts);
+  const rows = new Int32Array(fronts);
   const update = new Float64Array(fronts);
   for (let g = 0; g < groups; g++) {
     const f = number[g];
     if (f === -1) continue;
     if (groupParent[g] !== -1) roughParent[f] = number[into[groupParent[g]]];
     columns[f] = pivots[g];
+    rows[f] = below[g];
     update[f] = (below[g] * (below[g] + 1)) / 2;
   }
   // stacked numbers while a subtree is worked on, its children in the order found; good enough to sort by
@@ -100,13 +104,15 @@ export function mergeFronts(parent: Int32Array, counts: Int32Array): Fronts {
   for (let k = 0; k < fronts; k++) place[post[k]] = k;
 
   const frontFirst = new Int32Array(fronts + 1);
+  const frontBelow = new Int32Array(fronts);
   const frontParent = new Int32Array(fronts);
   for (let k = 0; k < fronts; k++) {
     const f = post[k];
     frontFirst[k + 1] = frontFirst[k] + columns[f];
+    frontBelow[k] = rows[f];
     frontParent[k] = roughParent[f] === -1 ? -1 : place[roughParent[f]];
   }
   const frontOf = new Int32Array(n);
   for (let j = 0; j < n; j++) frontOf[j] = place[number[into[groupOf[j]]]];
-  return { frontOf, frontFirst, frontParent };
+  return { frontOf, frontFirst, frontBelow, frontParent };
 }

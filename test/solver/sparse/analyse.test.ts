@@ -27,6 +27,26 @@ function expectSound(s: Symbolic): void {
       expect(node).toBe(rows[q]);
     }
   }
+  // an update is not written over one still waited for
+  let waiting: number[] = [];
+  const end = (f: number) => {
+    const blocks = (rowPtr[f + 1] - rowPtr[f] + 1) >> 1;
+    return s.updateStart[f] + 8 * blocks * (blocks + 1);
+  };
+  for (let f = 0; f < fronts; f++) {
+    expect(end(f)).toBeLessThanOrEqual(s.updateLength);
+    for (const other of waiting) {
+      const apart = end(other) <= s.updateStart[f] || end(f) <= s.updateStart[other];
+      if (!apart) throw new Error(`update of front ${f} over that of front ${other}`);
+    }
+    waiting = waiting.filter((other) => frontParent[other] !== f);
+    if (rowPtr[f] < rowPtr[f + 1]) waiting.push(f);
+  }
+  expect([...s.childList].map((f) => frontParent[f])).toEqual(
+    Array.from({ length: fronts }, (_, f) =>
+      new Array<number>(s.childPtr[f + 1] - s.childPtr[f]).fill(f),
+    ).flat(),
+  );
   // no two blocks fall on one place
   expect(new Set(entryTarget).size).toBe(entryTarget.length);
   for (const target of entryTarget) expect(target + 5).toBeLessThan(panelStart[fronts]);
@@ -75,6 +95,11 @@ describe("analyse", () => {
     const { statistics } = analyse(meshMatrix(gradedMesh(0.25, 2)));
     expect(statistics.frontFlops).toBeLessThan(1.25 * statistics.flops);
     expect(statistics.peakBytes).toBeGreaterThan(8 * statistics.factorStored);
+  });
+
+  test("stacks far fewer numbers of updates than the factor holds", () => {
+    const s = analyse(meshMatrix(gradedMesh(0.25, 2)));
+    expect(s.updateLength).toBeLessThan(0.5 * s.statistics.factorStored);
   });
 
   test("takes an empty matrix", () => {
