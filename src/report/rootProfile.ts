@@ -1,6 +1,6 @@
 import type { VariantField, VariantResult } from "../answer/result.ts";
 import { curveLength, curvePoint, outlineEdges } from "../geometry/index.ts";
-import { firstPrincipal } from "./vonMises.ts";
+import { firstPrincipal } from "../solver/index.ts";
 
 /** First principal stress along the outline through the governing root. */
 export interface RootProfile {

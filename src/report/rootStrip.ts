@@ -8,13 +8,15 @@ import { measuredLengthText, shortStressText, stressText } from "./units.ts";
 
 /**
  * First principal stress along the root line, loaded flank through the fillet to the root land, in the box
- * at (x, y). Where the corner is sharp the curve leaves the top of the chart and is marked unbounded.
+ * at (x, y). Where the corner is sharp the curve leaves the top of the chart and is marked unbounded. `top`
+ * is the stress at the chart's upper end, MPa, so that several charts can share it.
  */
 export function rootStrip(
   result: VariantResult,
   field: VariantField,
   scale: StressScale,
   box: { readonly x: number; readonly y: number; readonly width: number; readonly height: number },
+  top = stripTop(result),
 ): string {
   const { units } = result.design;
   const { root } = result;
@@ -25,8 +27,6 @@ export function rootStrip(
   const from = s[0]!;
   const to = s[s.length - 1]!;
   const peak = root.peakPrincipal?.stress ?? null;
-  // a sharp corner's curve has no top: the chart ends well above the averaged stress
-  const top = peak !== null ? 1.12 * peak : 2.6 * Math.max(root.average.principal, root.average.opening);
   const bottom = Math.min(0, ...Array.from(stress, (v) => Math.max(v, -0.25 * top)));
   const left = box.x + 6;
   const right = box.x + box.width - 92;
@@ -69,11 +69,15 @@ export function rootStrip(
     .defined((k) => stress[k]! <= top)
     .digits(2);
   svg += strokeAt(trace(Array.from(s, (_, k) => k)) ?? "", 1.5, INK, 'stroke-linejoin="round"');
+  // lettered towards the roomier side
+  const early = x(0) < (left + right) / 2;
+  const aside = (gap: number) => x(0) + (early ? gap : -gap);
+  const style = { size: 10, bold: true, halo: true, anchor: early ? "start" : "end" } as const;
   if (peak !== null) {
     svg += `<circle cx="${num(x(0))}" cy="${num(y(peak))}" r="2.4" fill="#fff" stroke="${INK}" stroke-width="1"/>`;
-    svg += textAt(x(0) + 6, y(peak) - 4, stressText(peak, units), { size: 10, bold: true, halo: true });
+    svg += textAt(aside(6), y(peak) - 4, stressText(peak, units), style);
   } else {
-    svg += textAt(x(0) + 7, upper + 6, "unbounded (sharp)", { size: 10, bold: true, halo: true });
+    svg += textAt(aside(8), upper + 6, "unbounded (sharp)", style);
     svg += lineAt(x(0), lower, x(0), upper - 4, 0.6, INK, 'stroke-dasharray="1.5 2"');
   }
   svg += textAt(
@@ -86,6 +90,12 @@ export function rootStrip(
     },
   );
   return svg;
+}
+
+/** Stress at the chart's upper end, MPa: a sharp corner's curve has no top, so it ends well above the average. */
+export function stripTop({ root }: VariantResult): number {
+  if (root.peakPrincipal !== null) return 1.12 * root.peakPrincipal.stress;
+  return 1.8 * Math.max(root.average.principal, root.average.opening);
 }
 
 /** Neighbouring edges of one zone as one span; a root's arcs and its land are told apart. */

@@ -1,6 +1,6 @@
 import type { VariantField, VariantResult } from "../answer/result.ts";
 import { contourLabels, type Disc } from "./contourLabels.ts";
-import { flatOutline, isInside } from "./flatOutline.ts";
+import { flatOutline } from "./flatOutline.ts";
 import { type Figure, partFigure } from "./partFigure.ts";
 import type { StressScale } from "./stressScale.ts";
 import { INK, lineAt, num, strokeAt, textAt } from "./svg.ts";
@@ -53,7 +53,7 @@ export function windowReach(result: VariantResult): number {
 /** Round magnified view of the governing root with its spot and averaging path marked. */
 export function rootWindow(input: WindowInput): RootWindow {
   const { result, field, values, scale, turn, x, y, radius, magnified, id } = input;
-  const { average, sharp } = result.root;
+  const { average } = result.root;
   const spot = governingSpot(result);
   const centre: View = { ...turn, scale: magnified, x: 0, y: 0 };
   const view: View = {
@@ -100,36 +100,40 @@ export function rootWindow(input: WindowInput): RootWindow {
   ];
   const flat = flatOutline(field.outline, view);
   const jobs = figure.named.map(({ line, contours }) => ({
-    text: `${line.name} ${shortStressText(line.stress, result.design.units)}`,
+    text: radius < 150 ? line.name : `${line.name} ${shortStressText(line.stress, result.design.units)}`,
     contours,
   }));
   svg += contourLabels(jobs, flat, taken, (px, py) => Math.hypot(px - x, py - y) < radius - 8);
 
-  // outwards: against the averaging path, checked against the material
-  let outX = -ux;
-  let outY = -uy;
-  if (isInside(flat, x + 6 * outX, y + 6 * outY) && !sharp) {
-    outX = ux;
-    outY = uy;
-  }
-  return { svg, view, figure, spot: { x, y, outX, outY } };
+  // the path runs inwards along the normal (or the bisector), so its reverse looks out of the material
+  return { svg, view, figure, spot: { x, y, outX: -ux, outY: -uy } };
 }
 
-/** What the governing root answers, line by line; the first is the headline. */
-export function rootLines(result: VariantResult, scale: StressScale): string[] {
+/**
+ * What the governing root answers, line by line; the first is the headline. `compact` keeps the average on one
+ * line, its distance in one unit.
+ */
+export function rootLines(result: VariantResult, scale: StressScale, compact = false): string[] {
   const { root, design } = result;
+  const { units } = design;
   const of = scale.basis === "yield" ? "yield" : "reference";
-  const mean = `average over ${lengthText(root.average.distance, design.units)}:`;
-  const average = `${stressText(root.average.principal, design.units)} principal`;
+  const average = stressText(root.average.principal, units);
+  const distance = root.average.distance;
+  const mean = compact
+    ? [`over ${lengthText(distance, units === "inch" ? "inch" : "metric")}: ${average}`]
+    : [`average over ${lengthText(distance, units)}:`, `${average} principal`];
   if (root.peakVonMises === null || root.peakPrincipal === null) {
-    return ["unbounded (sharp)", mean, average, `${shareText(root.average.principal / scale.full)} of ${of}`];
+    return [
+      "unbounded (sharp)",
+      ...mean,
+      `average is ${shareText(root.average.principal / scale.full)} of ${of}`,
+    ];
   }
   return [
-    `peak ${stressText(root.peakVonMises.stress, design.units)}`,
+    `peak ${stressText(root.peakVonMises.stress, units)}`,
     `von Mises, ${shareText(root.peakVonMises.stress / scale.full)} of ${of}`,
-    `${stressText(root.peakPrincipal.stress, design.units)} principal`,
-    mean,
-    average,
+    `${stressText(root.peakPrincipal.stress, units)} principal`,
+    ...mean,
   ];
 }
 
@@ -140,7 +144,7 @@ export function rootLines(result: VariantResult, scale: StressScale): string[] {
 export function spotBlock(window: RootWindow, radius: number, lines: readonly string[]): string {
   const { x, y, outX, outY } = window.spot;
   const pitch = 13.5;
-  const right = outX >= 0;
+  const right = outX >= -1e-9;
   const down = outY >= 0;
   const ux = (right ? 1 : -1) * Math.SQRT1_2;
   const uy = (down ? 1 : -1) * Math.SQRT1_2;

@@ -64,7 +64,8 @@ export function titleStrip(rows: readonly (readonly TitleCell[])[]): { svg: stri
 
 /**
  * The key to the colours, drawn as a shop rule: graduations in tenths of the limit, the share above, the
- * stress below in the user's units, hatched end pieces for what is beyond.
+ * stress below in the user's units, hatched end pieces for what is beyond. `withStress` false leaves the
+ * stresses out, where several steels share one key.
  */
 export function stressRule(
   x: number,
@@ -72,6 +73,7 @@ export function stressRule(
   width: number,
   scale: StressScale,
   units: UnitChoice,
+  withStress = true,
 ): string {
   const over = scale.tensile === null ? 1 : 2;
   const step = width / (BANDS + 1.3 * over);
@@ -99,9 +101,9 @@ export function stressRule(
     const long = k % 5 === 0;
     svg += lineAt(x + k * step, top + (long ? -5 : 0), x + k * step, top + height + (long ? 5 : 2.5), 0.8);
   }
-  const mark = (at: number, above: string, mpa: number | null, anchor: "start" | "middle") => {
+  const mark = (at: number, above: string, mpa: number, anchor: "start" | "middle") => {
     svg += textAt(at, top - 8, above, { size: 9, anchor });
-    if (mpa === null) return;
+    if (!withStress) return;
     const { metric, inch } = stress(mpa);
     const first = units === "inch" ? inch : metric;
     svg += textAt(at, top + height + 13, first, { size: 9, anchor });
@@ -115,6 +117,7 @@ export function stressRule(
     svg += lineAt(end + tail, top - 5, end + tail, top + height + 5, 0.8);
     mark(end + tail, "tensile", scale.tensile, "middle");
   }
+  if (!withStress) return svg;
   const unitX = x + width + 6;
   svg += textAt(unitX, top + height + 13, units === "inch" ? "ksi" : "MPa", { size: 9, colour: SOFT_INK });
   if (units === "both") svg += textAt(unitX, top + height + 24, "ksi", { size: 9, colour: SOFT_INK });

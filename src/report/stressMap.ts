@@ -15,6 +15,7 @@ import { flatOutline } from "./flatOutline.ts";
 import { hoverScript } from "./hover.ts";
 import { loadArrows } from "./loadArrows.ts";
 import { loadedEdges } from "./loadedEdges.ts";
+import { nodalVonMises } from "./nodalVonMises.ts";
 import { partFigure } from "./partFigure.ts";
 import { rootStrip } from "./rootStrip.ts";
 import { governingSpot, rootLines, rootWindow, spotBlock, windowReach } from "./rootWindow.ts";
@@ -23,7 +24,6 @@ import type { StressScale } from "./stressScale.ts";
 import { CHAIN, INK, lineAt, num, SOFT_INK, textAt } from "./svg.ts";
 import { figures, lengthText, shareText, stressText } from "./units.ts";
 import { ratioText, roundRatio, sheetX, sheetY, UNITS_PER_PAPER_MM, type View } from "./view.ts";
-import { vonMises } from "./vonMises.ts";
 
 /** What one map is drawn from. */
 export interface MapInput {
@@ -37,10 +37,12 @@ export interface MapInput {
 
 /** Where the part may be drawn, and the round window, sheet units. */
 const PART = { x0: 200, x1: 640, y0: 58, y1: 596 };
-const WINDOW = { x: 866, y: 262, radius: 205 };
+const WINDOW = { y: 262, radius: 205 };
+/** Middle of the window when the block of figures stands to its right, and when it stands to its left. */
+const WINDOW_X = { right: 866, left: 975 };
 
 /** Tooth upright: a spline's +x axis (its tooth) points up the sheet; an unrolled tooth stands as it is. */
-function turnFor(result: VariantResult): { cos: number; sin: number } {
+export function turnFor(result: VariantResult): { cos: number; sin: number } {
   return result.design.profile.kind === "face tooth" ? { cos: 1, sin: 0 } : { cos: 0, sin: 1 };
 }
 
@@ -59,7 +61,7 @@ export function stressMap(input: MapInput): string {
   }
   const { design } = result;
   const { units } = design;
-  const values = vonMises(stress, design.material);
+  const values = nodalVonMises(stress, design.material);
   const ring = result.model === "whole ring";
   const turn = turnFor(result);
 
@@ -83,7 +85,10 @@ export function stressMap(input: MapInput): string {
       roundRatio(WINDOW.radius / windowReach(result) / UNITS_PER_PAPER_MM),
       roundRatio(view.scale / UNITS_PER_PAPER_MM),
     );
-  const window = rootWindow({ result, field, values, scale, turn, ...WINDOW, magnified, id: "nw-root" });
+  const { average } = result.root;
+  const outX = turn.sin * average.dy - turn.cos * average.dx; // out of the material, on the sheet
+  const circle = { ...WINDOW, x: outX >= -1e-9 ? WINDOW_X.right : WINDOW_X.left };
+  const window = rootWindow({ result, field, values, scale, turn, ...circle, magnified, id: "nw-root" });
 
   const spot = governingSpot(result);
   const sx = sheetX(view, spot.x, spot.y);
@@ -124,20 +129,26 @@ export function stressMap(input: MapInput): string {
   svg += textAt(middle - 8, 636, `${name}, ${mainRatio}`, { size: 11, anchor: "end" });
   svg += scaleBar(middle + 66, 636, view.scale, 84, units);
 
+  const back = { "internal spline": "rim", "external spline": "bore", "face tooth": "back" }[
+    design.profile.kind
+  ];
+  const taking = design.load.reaction === "held" ? `ticks: ${back} held` : `reaction on the ${back}`;
+  svg += textAt(30, 636, `arrows: pressure on the flank, ${taking}`, { size: 9.5, colour: SOFT_INK });
+
   svg += window.svg;
   svg += spotBlock(window, WINDOW.radius, rootLines(result, scale));
   const inside = ratioText(magnified / UNITS_PER_PAPER_MM);
   const times = figures(magnified / view.scale, 2);
-  const side = window.spot.outX >= 0 ? 664 : 1044;
-  svg += textAt(side, 40, `A  governing root, ${inside}`, { size: 11, bold: true });
-  svg += textAt(side, 54, `${times} × the view at left`, { size: 10, colour: SOFT_INK });
-  svg += scaleBar(side + 32, 72, magnified, 60, units);
+  const headY = circle.x === WINDOW_X.left && window.spot.outY < 0 ? 436 : 40;
+  svg += textAt(664, headY, `A: governing root, ${inside}`, { size: 11, bold: true });
+  svg += textAt(664, headY + 14, `${times} × the view at left`, { size: 10, colour: SOFT_INK });
+  svg += scaleBar(694, headY + 32, magnified, 60, units);
 
   svg += rootStrip(result, field, scale, { x: 664, y: 500, width: 514, height: 160 });
 
   const strip = titleStrip(titleRows(result, mainRatio, inside));
   svg += strip.svg;
-  svg += stressRule(30, strip.top - 76, 610, scale, units);
+  svg += stressRule(30, strip.top - 79, 610, scale, units);
   svg += cautionsText(726, strip.top - 66, 448);
   svg += hoverScript(
     [
@@ -146,12 +157,12 @@ export function stressMap(input: MapInput): string {
         name: "nw-root",
         tessellation: window.figure.tessellation,
         box: {
-          x0: WINDOW.x - WINDOW.radius,
-          x1: WINDOW.x + WINDOW.radius,
-          y0: WINDOW.y - WINDOW.radius,
-          y1: WINDOW.y + WINDOW.radius,
+          x0: circle.x - circle.radius,
+          x1: circle.x + circle.radius,
+          y0: circle.y - circle.radius,
+          y1: circle.y + circle.radius,
         },
-        window: WINDOW,
+        window: circle,
         ...sharpSpot(result, window.view),
       },
     ],

@@ -1,0 +1,113 @@
+import type { VariantResult } from "../answer/result.ts";
+import type { UnitChoice } from "../design/index.ts";
+import { rootText } from "./describe.ts";
+import { plainText } from "./escapeXml.ts";
+import { terminalWidth } from "./textWidth.ts";
+import { figures, lengthText, MPA_PER_KSI, shareText } from "./units.ts";
+
+/** One column: head in three lines, the upper ones often empty, a cell per result. */
+interface Column {
+  readonly head: readonly [string, string, string];
+  readonly cells: readonly string[];
+  readonly left: boolean;
+}
+
+const UNBOUNDED = "unbounded (sharp)";
+const LONGEST_NAME = 32;
+
+/**
+ * Variants side by side for the terminal, no line wider than `width` columns: where they do not fit, the
+ * remaining columns follow in a second block under the same variant names. Three significant figures.
+ */
+export function comparisonTable(results: readonly VariantResult[], width = 100): string {
+  if (results.length === 0) return "no variants";
+  const [variant, ...rest] = columnsOf(results);
+  const blocks: Column[][] = [];
+  let block: Column[] = [];
+  let used = columnWidth(variant!);
+  for (const column of rest) {
+    if (block.length > 0 && used + GAP.length + columnWidth(column) > width) {
+      blocks.push(block);
+      block = [];
+      used = columnWidth(variant!);
+    }
+    block.push(column);
+    used += GAP.length + columnWidth(column);
+  }
+  blocks.push(block);
+  return blocks.map((columns) => blockText([variant!, ...columns])).join("\n\n");
+}
+
+const GAP = "  ";
+
+function columnsOf(results: readonly VariantResult[]): Column[] {
+  const choices = new Set(results.map((r) => r.design.units));
+  const units: UnitChoice = choices.size === 1 ? results[0]!.design.units : "both";
+  const unit = { metric: "MPa", inch: "ksi", both: "MPa (ksi)" }[units];
+  const stress = (mpa: number | null) => {
+    if (mpa === null) return UNBOUNDED;
+    const [metric, inch] = [figures(mpa), figures(mpa / MPA_PER_KSI)];
+    return units === "metric" ? metric : units === "inch" ? inch : `${metric} (${inch})`;
+  };
+  const distances = [...new Set(results.map((r) => r.root.average.distance))];
+  const over =
+    distances.length === 1 ? lengthText(distances[0]!, units === "inch" ? "inch" : "metric") : "a distance";
+  const right = (head: Column["head"], cell: (r: VariantResult) => string): Column => ({
+    head,
+    cells: results.map(cell),
+    left: false,
+  });
+  const share = (r: VariantResult) => {
+    if (!r.steel) return "no steel";
+    // a sharp corner is judged by its averaged stress, and says so
+    return r.root.peakVonMises
+      ? shareText(r.root.peakVonMises.stress / r.steel.yieldLow)
+      : `${shareText(r.root.average.principal / r.steel.yieldLow)} avg`;
+  };
+  return [
+    { head: ["", "", "variant"], cells: results.map((r) => shortName(r.design.variant)), left: true },
+    {
+      head: ["", "", "root"],
+      cells: results.map((r) => rootText({ ...r.design, units: units === "inch" ? "inch" : "metric" })),
+      left: true,
+    },
+    right(["peak", "σ1", unit], (r) => stress(r.root.peakPrincipal?.stress ?? null)),
+    right(["peak", "von Mises", unit], (r) => stress(r.root.peakVonMises?.stress ?? null)),
+    right(["", "", "Kt"], (r) => (r.root.kt === null ? "–" : figures(r.root.kt))),
+    right(["average", `over ${over}`, unit], (r) => stress(r.root.average.principal)),
+    right(["", "share", "of yield"], share),
+    right(["contact", "pressure", unit], (r) => stress(r.root.contactPressure)),
+    right(["", "mesh", "error"], (r) => `±${figures(100 * r.root.errorEstimate, 2)} %`),
+  ];
+}
+
+function shortName(name: string): string {
+  const text = plainText(name);
+  if (terminalWidth(text) <= LONGEST_NAME) return text;
+  let kept = "";
+  for (const c of text) {
+    if (terminalWidth(kept + c) > LONGEST_NAME - 1) break;
+    kept += c;
+  }
+  return `${kept}…`;
+}
+
+function columnWidth({ head, cells }: Column): number {
+  return Math.max(...head.map(terminalWidth), ...cells.map(terminalWidth));
+}
+
+function blockText(columns: readonly Column[]): string {
+  const widths = columns.map(columnWidth);
+  const line = (pick: (c: Column) => string) =>
+    columns
+      .map((c, k) => {
+        const space = " ".repeat(widths[k]! - terminalWidth(pick(c)));
+        return c.left ? pick(c) + space : space + pick(c);
+      })
+      .join(GAP)
+      .trimEnd();
+  const rule = widths.map((w) => "─".repeat(w)).join(GAP);
+  const heads = [0, 1, 2].map((h) => line((c) => c.head[h]!)).filter((text) => text !== "");
+  const rows = columns[0]!.cells.map((_, r) => line((c) => c.cells[r]!));
+  return [...heads, rule, ...rows].join("\n");
+}

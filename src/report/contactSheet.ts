@@ -1,0 +1,126 @@
+import type { VariantResult } from "../answer/result.ts";
+import { CAUTIONS } from "./cautions.ts";
+import { errorText, loadText, rootText, sharingText, steelText } from "./describe.ts";
+import { escapeXml } from "./escapeXml.ts";
+import { LETTERING } from "./svg.ts";
+import { figures, lengthText, shareText, stressText } from "./units.ts";
+
+/** One variant of the page and where its map is, relative to the page; null when no map was drawn. */
+export interface ContactEntry {
+  readonly result: VariantResult;
+  readonly map: string | null;
+}
+
+export interface ContactPage {
+  readonly title: string;
+  readonly entries: readonly ContactEntry[];
+  /** The comparison sheet, relative to the page. */
+  readonly comparison?: string;
+  /** Sentences worth reading first, plain text. */
+  readonly findings?: readonly string[];
+}
+
+/** Page that shows all maps with the table of answers: one HTML file, nothing fetched but the maps beside it. */
+export function contactSheet(page: ContactPage): string {
+  const { entries, findings = [] } = page;
+  const rows = entries.map(({ result, map }) => tableRow(result, map)).join("\n");
+  const pictures = entries
+    .filter((entry) => entry.map !== null)
+    .map(({ result, map }) => {
+      const name = escapeXml(result.design.variant);
+      const href = pathAttribute(map!);
+      return `<figure><a href="${href}"><img src="${href}" alt="Stress map of ${name}" loading="lazy"></a><figcaption>${name}</figcaption></figure>`;
+    })
+    .join("\n");
+  const comparison = page.comparison
+    ? `<p><a href="${pathAttribute(page.comparison)}">Roots compared at one scale</a></p>\n` +
+      `<figure class="wide"><a href="${pathAttribute(page.comparison)}"><img src="${pathAttribute(page.comparison)}" alt="Roots compared"></a></figure>`
+    : "";
+  const defaults = defaultsTable(entries.map(({ result }) => result));
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${escapeXml(page.title)}</title>
+<style>
+body{font-family:${LETTERING};color:#1b2430;background:#fff;margin:2rem auto;max-width:1240px;padding:0 1rem;line-height:1.4}
+h1{font-size:1.4rem;border-bottom:2px solid #1b2430;padding-bottom:.3rem}
+h2{font-size:1.05rem;margin-top:2rem}
+table{border-collapse:collapse;font-size:.85rem}
+th,td{border:1px solid #586472;padding:.3rem .5rem;text-align:right;vertical-align:top}
+th:first-child,td:first-child,td.words{text-align:left}
+.scroll{overflow-x:auto}
+.maps{display:grid;grid-template-columns:repeat(auto-fill,minmax(360px,1fr));gap:1rem}
+figure{margin:0;border:1px solid #586472;padding:.3rem}
+figure img{width:100%;display:block}
+figcaption{font-size:.85rem;padding:.3rem .2rem 0}
+.cautions{border:1.5px solid #1b2430;padding:.6rem 1rem;font-size:.9rem}
+</style>
+</head>
+<body>
+<h1>${escapeXml(page.title)}</h1>
+${findings.map((f) => `<p>${escapeXml(f)}</p>`).join("\n")}
+<div class="scroll"><table>
+<thead><tr><th>variant</th><th>root</th><th>steel and hardness</th><th>load</th><th>peak σ1 at root</th><th>peak von Mises</th><th>share of yield</th><th>Kt</th><th>averaged stress</th><th>contact pressure</th><th>mesh error</th></tr></thead>
+<tbody>
+${rows}
+</tbody></table></div>
+${comparison}
+<h2>Maps</h2>
+<div class="maps">
+${pictures}
+</div>
+${defaults}
+<h2>Cautions</h2>
+<ul class="cautions">
+${CAUTIONS.map((c) => `<li>${escapeXml(c)}</li>`).join("\n")}
+</ul>
+</body>
+</html>
+`;
+}
+
+function tableRow(result: VariantResult, map: string | null): string {
+  const { design, root, steel } = result;
+  const { units } = design;
+  const name = escapeXml(design.variant);
+  const peak = (stress: number | undefined) =>
+    stress === undefined ? "unbounded (sharp)" : stressText(stress, units);
+  const judged = root.peakVonMises?.stress ?? root.average.principal;
+  const cells = [
+    peak(root.peakPrincipal?.stress),
+    peak(root.peakVonMises?.stress),
+    steel ? shareText(judged / steel.yieldLow) + (root.peakVonMises ? "" : " (average)") : "–",
+    root.kt === null ? "unbounded (sharp)" : figures(root.kt),
+    `${stressText(root.average.principal, units)} over ${lengthText(root.average.distance, units)}`,
+    stressText(root.contactPressure, units),
+    errorText(root.errorEstimate),
+  ];
+  const first = map === null ? name : `<a href="${pathAttribute(map)}">${name}</a>`;
+  const words = [rootText(design), steelText(result), `${loadText(result)}; ${sharingText(design)}`];
+  return (
+    `<tr><td>${first}</td>${words.map((w) => `<td class="words">${escapeXml(w)}</td>`).join("")}` +
+    `${cells.map((c) => `<td>${escapeXml(c)}</td>`).join("")}</tr>`
+  );
+}
+
+/** What was taken by default anywhere in the run, each once. */
+function defaultsTable(results: readonly VariantResult[]): string {
+  const rows = new Set<string>();
+  for (const { design } of results) {
+    for (const { key, value, source } of design.defaults) {
+      rows.add(
+        `<tr><td>${escapeXml(key)}</td><td class="words">${escapeXml(value)}</td><td class="words">${escapeXml(source)}</td></tr>`,
+      );
+    }
+  }
+  if (rows.size === 0) return "";
+  return `<h2>Taken by default</h2>\n<div class="scroll"><table>\n<thead><tr><th>input</th><th>value</th><th>why</th></tr></thead>\n<tbody>\n${[...rows].join("\n")}\n</tbody></table></div>`;
+}
+
+/** A relative path as an attribute: each piece encoded, so that no name can become a scheme or leave the quotes. */
+function pathAttribute(path: string): string {
+  const encoded = path.split("/").map(encodeURIComponent).join("/");
+  return escapeXml(encoded.startsWith("/") ? `.${encoded}` : encoded);
+}

@@ -1,0 +1,37 @@
+import type { VariantResult } from "../answer/result.ts";
+import { rootText } from "./describe.ts";
+import { figures, lengthText } from "./units.ts";
+
+/**
+ * How `other` compares with `base` at the root, in words and from their own numbers: peak against peak where
+ * both have one, averaged stress against averaged stress where a corner is sharp. A difference smaller than
+ * the two estimated errors together is called none.
+ */
+export function ratioSentence(base: VariantResult, other: VariantResult): string {
+  const names = [base.design.variant, other.design.variant];
+  const distances = [base.root.average.distance, other.root.average.distance];
+  const peaks = base.root.peakPrincipal !== null && other.root.peakPrincipal !== null;
+  if (!peaks && Math.abs(distances[0]! - distances[1]!) > 1e-9 * distances[0]!) {
+    return `${names[1]} and ${names[0]}: not compared, their stresses are averaged over different distances.`;
+  }
+  const quantity = peaks
+    ? "peak root stress"
+    : `root stress averaged over ${lengthText(distances[0]!, base.design.units)}`;
+  const a = peaks ? base.root.peakPrincipal!.stress : base.root.average.principal;
+  const b = peaks ? other.root.peakPrincipal!.stress : other.root.average.principal;
+  if (!(a > 0 && b > 0)) return `${names[1]} and ${names[0]}: not compared, the root is not pulled.`;
+  // one unit here: brackets inside brackets read badly
+  const units = base.design.units === "inch" ? "inch" : "metric";
+  const who = [base, other].map((r) => `${r.design.variant} (${rootText({ ...r.design, units })})`);
+  const uncertain = base.root.errorEstimate + other.root.errorEstimate;
+  const larger = Math.max(a, b) / Math.min(a, b);
+  if (larger - 1 <= uncertain) {
+    return `${who[1]} and ${who[0]}: no difference in ${quantity} beyond the mesh error (±${figures(100 * uncertain, 2)} %).`;
+  }
+  const way = b < a ? "less" : "more";
+  const amount =
+    larger >= 1.5
+      ? `${figures(larger, 2)} times ${way}`
+      : `${figures(100 * Math.abs(b / a - 1), 2)} % ${way}`;
+  return `${who[1]} carries ${amount} ${quantity} than ${who[0]}.`;
+}

@@ -1,0 +1,65 @@
+import type { VariantResult, ZonePeak } from "../answer/result.ts";
+
+/** What one run hands to a results file. */
+export interface RunRecord {
+  /** Program version, "0.1.0". */
+  readonly program: string;
+  /** Part files read, as the user named them. */
+  readonly files: readonly string[];
+  readonly results: readonly VariantResult[];
+}
+
+export const RESULTS_FORMAT = "notchwright results";
+export const RESULTS_VERSION = 1;
+
+/**
+ * The run as JSON text, numbers at full precision, units as `docs/results.md` lists them field by field. A
+ * sharp root has `peakUnbounded: true` and null peaks, also in the zones that meet at the corner, whose largest
+ * nodal value is the mesh's and not the part's.
+ */
+export function resultsJson(run: RunRecord): string {
+  const document = {
+    format: RESULTS_FORMAT,
+    version: RESULTS_VERSION,
+    program: run.program,
+    units: { length: "mm", force: "N", stress: "MPa", torque: "N·mm", angle: "rad", time: "ms" },
+    files: run.files,
+    variants: run.results.map(variantRecord),
+  };
+  return `${JSON.stringify(document, finiteOnly, 2)}\n`;
+}
+
+/** A number JSON cannot carry becomes null rather than a broken file. */
+function finiteOnly(_key: string, value: unknown): unknown {
+  return typeof value === "number" && !Number.isFinite(value) ? null : value;
+}
+
+function variantRecord(result: VariantResult) {
+  const { design, root, zones, ...rest } = result;
+  const sharp = root.sharp;
+  return {
+    part: design.part,
+    variant: design.variant,
+    design,
+    ...rest,
+    root: {
+      ...root,
+      peakUnbounded: sharp,
+      peakPrincipal: sharp ? null : root.peakPrincipal,
+      peakVonMises: sharp ? null : root.peakVonMises,
+      kt: sharp ? null : root.kt,
+    },
+    zones: zones.map((zone) => zoneRecord(zone, sharp)),
+  };
+}
+
+/** A sharp corner is where a root meets a flank: both zones hold the corner node. */
+function zoneRecord({ zone, principal, vonMises }: ZonePeak, sharp: boolean) {
+  const unbounded = sharp && (zone === "root" || zone === "flank");
+  return {
+    zone,
+    peakUnbounded: unbounded,
+    principal: unbounded ? null : principal,
+    vonMises: unbounded ? null : vonMises,
+  };
+}

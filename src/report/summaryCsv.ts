@@ -1,0 +1,64 @@
+import type { VariantResult } from "../answer/result.ts";
+
+/** One column: its heading, units included, and its cell. Numbers at full precision; empty where there is none. */
+type CsvColumn = readonly [heading: string, cell: (r: VariantResult) => string | number | null];
+
+const COLUMNS: readonly CsvColumn[] = [
+  ["part", (r) => r.design.part],
+  ["variant", (r) => r.design.variant],
+  ["note", (r) => r.design.note],
+  ["profile", (r) => r.design.profile.kind],
+  ["teeth", (r) => r.design.profile.teeth],
+  ["root radius (mm)", (r) => rootRadius(r)],
+  ["face width (mm)", (r) => r.design.profile.faceWidth],
+  ["torque (N·mm)", (r) => r.design.load.torque],
+  ["shock factor", (r) => r.design.load.shockFactor],
+  ["shock torque (N·mm)", (r) => r.torque.shock],
+  ["torque on most loaded tooth (N·mm)", (r) => r.torque.perTooth],
+  ["steel", (r) => r.steel?.grade ?? null],
+  ["hardness", (r) => r.steel?.hardnessText ?? null],
+  ["yield low (MPa)", (r) => r.steel?.yieldLow ?? null],
+  ["tensile low (MPa)", (r) => r.steel?.tensileLow ?? null],
+  ["peak principal stress (MPa)", (r) => r.root.peakPrincipal?.stress ?? "unbounded (sharp)"],
+  ["peak von Mises stress (MPa)", (r) => r.root.peakVonMises?.stress ?? "unbounded (sharp)"],
+  ["Kt", (r) => r.root.kt ?? "unbounded (sharp)"],
+  ["nominal root stress (MPa)", (r) => r.root.nominal.stress],
+  ["averaging distance (mm)", (r) => r.root.average.distance],
+  ["averaged principal stress (MPa)", (r) => r.root.average.principal],
+  ["averaged opening stress (MPa)", (r) => r.root.average.opening],
+  [
+    "peak von Mises / yield low",
+    (r) => (r.steel && r.root.peakVonMises ? r.root.peakVonMises.stress / r.steel.yieldLow : null),
+  ],
+  ["averaged principal / yield low", (r) => (r.steel ? r.root.average.principal / r.steel.yieldLow : null)],
+  ["contact pressure (MPa)", (r) => r.root.contactPressure],
+  ["mesh error (%)", (r) => 100 * r.root.errorEstimate],
+  ["torque imbalance (fraction)", (r) => r.torque.imbalance],
+  ["model", (r) => r.model],
+  ["unknowns", (r) => r.mesh.unknowns],
+];
+
+function rootRadius({ design: { profile } }: VariantResult): string | number {
+  if (profile.kind !== "face tooth") return profile.rootRadius;
+  return profile.loadedFlank === "drive" ? profile.driveRootRadius : profile.overrunRootRadius;
+}
+
+/**
+ * All variants as comma-separated values (RFC 4180: CRLF, quotes doubled), one row each under headings with
+ * units. User text that a spreadsheet would take for a formula gets an apostrophe in front.
+ */
+export function summaryCsv(results: readonly VariantResult[]): string {
+  const rows = [COLUMNS.map(([heading]) => csvCell(heading))];
+  for (const r of results) rows.push(COLUMNS.map(([, cell]) => csvCell(cell(r))));
+  return rows.map((row) => `${row.join(",")}\r\n`).join("");
+}
+
+/** One cell. Numbers are ours and stand as they are; text is guarded and quoted where needed. */
+export function csvCell(value: string | number | null): string {
+  if (value === null) return "";
+  if (typeof value === "number") return Number.isFinite(value) ? String(value) : "";
+  const guarded = /^[\s]*[=+\-@\t\r\u{ff1d}\u{ff0b}\u{ff0d}\u{ff20}]/u.test(value) ? `'${value}` : value;
+  return /[",\r\n]/.test(guarded) || guarded !== guarded.trim()
+    ? `"${guarded.replaceAll('"', '""')}"`
+    : guarded;
+}
