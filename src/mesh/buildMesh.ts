@@ -66,7 +66,11 @@ export function buildMesh(tri: Triangulation, b: Boundary): Mesh {
   const image = new Map<number, [number, number]>(); // follower node -> its leader and tie
   const tieNode = (leader: number, follower: number, tie: number) => {
     // a point that is its own image (the centre of a turned sector) is tied to nothing
-    if (leader !== follower && !image.has(follower)) image.set(follower, [leader, tie]);
+    if (leader === follower || image.has(follower)) return;
+    image.set(follower, [leader, tie]);
+    movePoint(b.motions[tie]!, xy[2 * leader]!, xy[2 * leader + 1]!, p);
+    xy[2 * follower] = p[0]!;
+    xy[2 * follower + 1] = p[1]!;
   };
   for (const [i, s] of sides.entries()) {
     const h = tri.segmentHalf[s]!;
@@ -82,9 +86,6 @@ export function buildMesh(tri: Triangulation, b: Boundary): Mesh {
     tieNode(nodeOfVertex[b.from[s]!]!, nodeOfVertex[b.to[t]!]!, tie);
     tieNode(mid[h]!, mid[g]!, tie);
     tieNode(nodeOfVertex[b.to[s]!]!, nodeOfVertex[b.from[t]!]!, tie);
-    movePoint(b.motions[tie]!, xy[2 * mid[h]!]!, xy[2 * mid[h]! + 1]!, p);
-    xy[2 * mid[g]!] = p[0]!;
-    xy[2 * mid[g]! + 1] = p[1]!;
   }
   const tieLeader = new Uint32Array(image.size);
   const tieFollower = new Uint32Array(image.size);

@@ -3,13 +3,15 @@ import type { SizeField } from "./mesh.ts";
 /** Cells larger than this share of the least size in them are divided: the field is then smooth in a cell. */
 const CELL_SHARE = 1;
 const MAX_DEPTH = 48;
+/** A cell with no more cones than this is evaluated as it stands, without interpolation. */
+const FEW = 6;
 
 /**
  * The field min(base, min over cones of size + gradation × max(0, distance − radius)): cone k is
  * `cones[4 k …]` = x, y, size, radius. Evaluated through a tree of square cells, each divided until it is smaller
- * than the size in it and then kept as its four corner values, interpolated bilinearly (which errs by a few per cent
- * at most, since the slope is `gradation`); the tree grows only where points are asked. Each cell holds the
- * short list of cones that can be the least anywhere in it.
+ * than the size in it, or few cones are left; then it keeps its four corner values, interpolated bilinearly (which
+ * errs by less than half of `gradation` times the size), or those few cones. The tree grows only where points are
+ * asked. Each cell holds the short list of cones that can be the least anywhere in it.
  */
 export function gradedField(cones: Float64Array, base: number, gradation: number): SizeField {
   const count = cones.length >> 2;
@@ -28,7 +30,8 @@ export function gradedField(cones: Float64Array, base: number, gradation: number
   }
   const span = Math.max(x1 - x0, y1 - y0, 1e-30);
 
-  // per cell: first of four children, -1 a leaf with corner values, -2 not looked at, -3 base rules everywhere
+  // per cell: first of four children, -1 a leaf with corner values, -2 not looked at, -3 base rules
+  // everywhere, -4 a leaf with a few cones
   let child = new Int32Array(1024);
   let listStart = new Int32Array(1024);
   let listEnd = new Int32Array(1024);
@@ -90,6 +93,8 @@ export function gradedField(cones: Float64Array, base: number, gradation: number
     listEnd[cell] = listed;
     if (listEnd[cell] === listStart[cell]) {
       child[cell] = -3;
+    } else if (listed - listStart[cell]! <= FEW) {
+      child[cell] = -4;
     } else if (side <= CELL_SHARE * least || depth >= MAX_DEPTH) {
       child[cell] = -1;
       values[4 * cell] = exact(cell, x, y);
@@ -128,6 +133,7 @@ export function gradedField(cones: Float64Array, base: number, gradation: number
       const c = child[cell]!;
       if (c < 0) {
         if (c === -3) return base;
+        if (c === -4) return exact(cell, px, py);
         const a = (px - x) / side;
         const b = (py - y) / side;
         const v = 4 * cell;
