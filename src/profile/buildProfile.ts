@@ -1,7 +1,8 @@
 import type { Profile } from "../design/index.ts";
 import { faceToothOutline, largestFaceToothFillet } from "./faceToothOutline.ts";
+import type { LargestFillet } from "./filletLimits.ts";
 import type { ProfileOutline } from "./profileOutline.ts";
-import { type LargestFillet, largestSplineFillet, splineOutline } from "./splineOutline.ts";
+import { largestSplineFillet, splineOutline } from "./splineOutline.ts";
 
 /**
  * One repeating sector of `profile` as a closed outline, with its cut sides tied, its zones named and the

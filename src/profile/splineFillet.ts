@@ -1,0 +1,127 @@
+import type { Fault } from "../design/index.ts";
+import { bisectUp } from "./bisect.ts";
+import { atLeast, atMost, figure } from "./figures.ts";
+import { type FilletLimit, type LargestFillet, LEAST_BAND, LEFTOVER } from "./filletLimits.ts";
+import { placeOn, type SplineTooth } from "./splineTooth.ts";
+
+/** The largest radius that fits and what limits it; the radius asked for does not matter. */
+export function largestRootRadius(tooth: SplineTooth): LargestFillet {
+  const middle = middleFillet(tooth);
+  const { place, limitedBy } = touchLimit(tooth);
+  // how far the touch has passed the limit, in places towards the tip
+  const past = (radius: number) => tooth.tipward * (tooth.flank.fillet(radius).touch - place);
+  if (past(middle) <= 0) return { radius: middle, limitedBy: "middle of the root" };
+  return { radius: bisectUp(past, tooth.profile.module), limitedBy };
+}
+
+/** Radius at which the fillets of both sides meet at the middle of the root. */
+function middleFillet({ flank, half, profile }: SplineTooth): number {
+  return bisectUp((radius) => flank.fillet(radius).centreAngle - half, profile.module);
+}
+
+/** The last place on the flank where a fillet may end. */
+function touchLimit({ flank, band, profile, flankEnd, tipward }: SplineTooth): {
+  place: number;
+  limitedBy: FilletLimit;
+} {
+  if (!band) return { place: flankEnd, limitedBy: "tip" };
+  if (profile.contactGiven) return { place: band.root, limitedBy: "contact band" };
+  const left = (LEAST_BAND * (profile.contact[1] - profile.contact[0])) / 2;
+  return {
+    place: placeOn(flank, 2 * (flank.radiusAt(band.tip) - tipward * left)),
+    limitedBy: "contact band",
+  };
+}
+
+export interface RootRadius {
+  readonly radius: number;
+  /** True where the two fillets meet at the middle of the root. */
+  readonly full: boolean;
+  readonly notes: readonly string[];
+}
+
+/** The radius to cut: the one asked for where it fits, the full one for "full"; null with a fault where it does not. */
+export function chooseRootRadius(
+  tooth: SplineTooth,
+  largest: LargestFillet,
+  faults: Fault[],
+): RootRadius | null {
+  const { profile, flank, half } = tooth;
+  const wanted = profile.rootRadius;
+  const key = "profile.root radius";
+  const smaller =
+    largest.radius > 1e-6 * profile.module
+      ? `use ${atMost(largest.radius)} mm or less, or 0 for sharp`
+      : "use 0 for sharp";
+  const remedy = (radius: number) => {
+    // the other way out, where the band was given and the root itself has room
+    const touch = flank.fillet(radius).touch;
+    if (!profile.contactGiven || largest.limitedBy !== "contact band" || radius > middleFillet(tooth))
+      return smaller;
+    if (!(tooth.band && tooth.tipward * (tooth.band.tip - touch) > 0)) return smaller;
+    const diameter = 2 * flank.radiusAt(touch);
+    return `${smaller}, or ${flank.external ? `start the contact band at Ø${atLeast(diameter, 5)}` : `end the contact band at Ø${atMost(diameter, 5)}`}`;
+  };
+  if (wanted === "full") {
+    if (largest.limitedBy === "middle of the root") return { radius: largest.radius, full: true, notes: [] };
+    faults.push({
+      key,
+      problem: `full does not fit: one arc across the root needs ${figure(middleFillet(tooth), 4)} mm, and ${reason(tooth, largest)}`,
+      remedy: remedy(middleFillet(tooth)),
+    });
+    return null;
+  }
+  if (!(wanted >= 0)) return null;
+  if (wanted > largest.radius * (1 + 1e-9)) {
+    faults.push({
+      key,
+      problem: `${figure(wanted)} mm does not fit: ${reason(tooth, largest)}`,
+      remedy: remedy(wanted),
+    });
+    return null;
+  }
+  if (wanted === 0) return { radius: 0, full: false, notes: [] };
+  const land = ((half - flank.fillet(wanted).centreAngle) * profile.rootDiameter) / 2;
+  if (largest.limitedBy === "middle of the root" && land < LEFTOVER.land * wanted) {
+    const moved = Math.abs(largest.radius - wanted) > 1e-9 * wanted;
+    return {
+      radius: largest.radius,
+      full: true,
+      notes: moved
+        ? [
+            `root radius taken as ${figure(largest.radius, 6)} mm, the full radius, instead of ${figure(wanted, 6)} mm: the land left would be ${figure(2 * land, 2)} mm wide`,
+          ]
+        : [],
+    };
+  }
+  // a fillet that ends a hair below the base circle is made to end on it: no sliver of radial line is left
+  const { touch } = flank.fillet(wanted);
+  const rootRadius = profile.rootDiameter / 2;
+  const onBase = ((flank.baseRadius - rootRadius) * (flank.baseRadius + rootRadius)) / (2 * rootRadius);
+  if (touch < 0 && -touch * flank.baseRadius < LEFTOVER.land * wanted && onBase <= largest.radius) {
+    const moved = onBase - wanted > 1e-9 * wanted;
+    return {
+      radius: onBase,
+      full: false,
+      notes: moved
+        ? [
+            `root radius taken as ${figure(onBase, 6)} mm instead of ${figure(wanted, 6)} mm, so that it ends on the base circle`,
+          ]
+        : [],
+    };
+  }
+  return { radius: wanted, full: false, notes: [] };
+}
+
+function reason({ profile, flank, band }: SplineTooth, { limitedBy }: LargestFillet): string {
+  switch (limitedBy) {
+    case "middle of the root":
+      return "the fillets of both sides meet at the middle of the root";
+    case "tip":
+      return "the fillet would take the whole flank";
+    case "contact band":
+      return profile.contactGiven && band
+        ? `the fillet would run into the contact band, whose root end is at Ø${figure(2 * flank.radiusAt(band.root))}`
+        : `the fillet would leave less than a fifth of the usual contact band Ø${figure(profile.contact[0])} to Ø${figure(profile.contact[1])}`;
+  }
+}
