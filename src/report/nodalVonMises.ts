@@ -1,5 +1,5 @@
 import type { Design } from "../design/index.ts";
-import { type NodalStress, outOfPlaneStress, vonMises } from "../solver/index.ts";
+import { type NodalStress, vonMises } from "../solver/index.ts";
 
 /** Von Mises stress at each node, MPa, from `[sxx, syy, sxy]` per node; in plane strain with the stress across the plane. */
 export function nodalVonMises(stress: NodalStress, material: Design["material"]): Float64Array {
@@ -7,7 +7,7 @@ export function nodalVonMises(stress: NodalStress, material: Design["material"])
   for (let i = 0; i < out.length; i++) {
     const xx = stress[3 * i]!;
     const yy = stress[3 * i + 1]!;
-    out[i] = vonMises(xx, yy, stress[3 * i + 2]!, outOfPlaneStress(material, xx, yy));
+    out[i] = vonMises(xx, yy, stress[3 * i + 2]!, material);
   }
   return out;
 }
