@@ -16,12 +16,18 @@ export interface FactorWorkspace {
   panels: Float64Array;
   updates: Float64Array;
   pivotFloor: Float64Array;
+  /** Right-hand sides in new numbering, and a front's share of one, while solving. */
+  vectors: Float64Array;
+  local: Float64Array;
+  /** Counts factorisations: a factor of an earlier one is gone. */
+  generation: number;
 }
 
 /** A = L Lᵀ with the rows and columns of A taken in `symbolic.order`. */
 export interface Factor {
   readonly symbolic: Symbolic;
-  readonly kernels: Kernels;
+  readonly workspace: FactorWorkspace;
+  readonly generation: number;
   /** Columns of L by front, laid out as described with `Symbolic`; each diagonal entry as its reciprocal. */
   readonly panels: Float64Array;
   readonly statistics: FactorStatistics;
@@ -29,7 +35,15 @@ export interface Factor {
 
 export function createWorkspace(kernels: Kernels = plainKernels): FactorWorkspace {
   const none = new Float64Array(0);
-  return { kernels, panels: none, updates: none, pivotFloor: none };
+  return {
+    kernels,
+    panels: none,
+    updates: none,
+    pivotFloor: none,
+    vectors: none,
+    local: none,
+    generation: 0,
+  };
 }
 
 /**
@@ -37,7 +51,7 @@ export function createWorkspace(kernels: Kernels = plainKernels): FactorWorkspac
  * front is summed from matrix entries and its children's updates, its pivots eliminated, the rest passed up.
  *
  * `values` is `NodeMatrix.values` of a matrix with the pattern analysed. The factor lives in the memory of
- * `workspace`: another call with the same workspace overwrites it.
+ * `workspace`: another call with the same workspace overwrites it, and `solve` then refuses the older one.
  * Throws `NotPositiveDefiniteError` when a pivot is not above `PIVOT_TOLERANCE` of its diagonal entry.
  */
 export function factor(
@@ -56,6 +70,7 @@ export function factor(
   if (workspace.updates.length < updateLength) workspace.updates = kernels.allocate(updateLength);
   if (workspace.pivotFloor.length < 2 * n) workspace.pivotFloor = kernels.allocate(2 * n);
   const { panels, updates, pivotFloor } = workspace;
+  workspace.generation++;
   for (let k = 0; k < n; k++) {
     const d = diagonalSource[k];
     pivotFloor[2 * k] = PIVOT_TOLERANCE * Math.max(0, values[d]);
@@ -68,5 +83,5 @@ export function factor(
     const floor = PIVOT_TOLERANCE * Math.max(0, values[diagonalSource[k] + 3 * dof]);
     throw new NotPositiveDefiniteError(order[k], dof, pivotFloor[failed], floor);
   }
-  return { symbolic, kernels, panels, statistics };
+  return { symbolic, workspace, generation: workspace.generation, panels, statistics };
 }

@@ -3,7 +3,8 @@ import type { Symbolic } from "./symbolic.ts";
 /**
  * The numeric work, behind one small set of functions over flat arrays: a set compiled for other hardware can stand in
  * for `plainKernels`. Kernels never throw and allocate nothing that grows with the matrix; shapes are checked by
- * their callers. Layouts of panels and updates are described with `Symbolic`.
+ * their callers. Layouts of panels and updates are described with `Symbolic`. `panels`, `updates`, `pivotFloor`, `x` and
+ * `local` come from the set's own `allocate` and may be longer than needed; `values` and the symbolic arrays do not.
  */
 export interface Kernels {
   /** A buffer of zeros for this set to work on (a set with its own memory hands out views of it). */

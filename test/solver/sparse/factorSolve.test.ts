@@ -187,6 +187,15 @@ describe("factor and solve", () => {
     expect(relativeDifference(back, x)).toBeLessThan(1e-9);
   });
 
+  test("refuse a factor whose memory another factorisation has taken", () => {
+    const matrix = dominant(3, [[1, 0]], 1);
+    const s = analyse(matrix);
+    const workspace = createWorkspace();
+    const old = factor(s, matrix.values, workspace);
+    factor(s, matrix.values, workspace);
+    expect(() => solve(old, new Float64Array(6))).toThrow("used for another factorisation");
+  });
+
   test("refuse wrong lengths with the numbers", () => {
     const matrix = dominant(3, [[1, 0]], 1);
     const s = analyse(matrix);
