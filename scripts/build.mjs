@@ -34,11 +34,7 @@ const bundles = [
 if (existsSync("bench/bench.ts")) {
   bundles.push({ entryPoints: ["bench/bench.ts"], outfile: "dist/bench.js", start: "" });
 }
-const results = await Promise.all(
-  bundles.map(({ start, ...bundle }) =>
-    build({ ...shared, ...bundle, banner: { js: start + requireLine } }),
-  ),
-);
+const results = await Promise.all(bundles.map(bundle));
 chmodSync("dist/notchwright.js", 0o755);
 // the benchmark stays at home: its yardstick libraries are not part of what is handed out
 writeFileSync("dist/THIRD-PARTY.txt", thirdParty(results.slice(0, 2)));
@@ -46,6 +42,20 @@ writeFileSync("dist/THIRD-PARTY.txt", thirdParty(results.slice(0, 2)));
 execFileSync(process.execPath, ["node_modules/typescript/bin/tsc", "-p", "tsconfig.build.json"], {
   stdio: "inherit",
 });
+
+/**
+ * In two steps. The first leaves what is imported lazily in pieces of its own, without the parts of libraries that
+ * nobody calls; the second puts the pieces into one file, each still run only when it is first asked for. In one
+ * step, every library reached by a lazy import would be kept, and run, whole.
+ */
+async function bundle({ entryPoints, outfile, start }) {
+  const pieces = `${outfile}.pieces`;
+  const { metafile } = await build({ ...shared, entryPoints, outdir: pieces, splitting: true });
+  const entry = `${pieces}/${entryPoints[0].split("/").at(-1).replace(".ts", ".js")}`;
+  await build({ ...shared, entryPoints: [entry], outfile, banner: { js: start + requireLine } });
+  rmSync(pieces, { recursive: true });
+  return { metafile };
+}
 
 /** Name, version and licence text of every package a bundle holds code of. */
 function thirdParty(bundled) {

@@ -1,5 +1,6 @@
 import { type Design, DesignError, type Fault } from "../design/index.ts";
 import { buildProfile, type ProfileOutline } from "../profile/index.ts";
+import { printable } from "./printable.ts";
 import type { PartFile } from "./readParts.ts";
 
 /** One variant on its way through a command. */
@@ -7,6 +8,10 @@ export interface CheckedVariant {
   readonly file: string;
   readonly design: Design;
   readonly profile: ProfileOutline;
+  /** Is it what the others of its file are compared with? */
+  readonly base: boolean;
+  /** Name for messages: the variant's, after the part's where several part files are read. Safe on a terminal. */
+  readonly label: string;
 }
 
 /** Builds every variant's outline, so that geometry that does not fit is known before anything is solved. */
@@ -17,13 +22,27 @@ export function checkDesigns(parts: readonly PartFile[]): {
   const variants: CheckedVariant[] = [];
   const faults: Fault[] = [];
   for (const { file, part } of parts) {
+    const told = new Set<string>();
     for (const [k, design] of part.designs.entries()) {
+      const label = printable(parts.length > 1 ? `${design.part}: ${design.variant}` : design.variant);
       try {
-        variants.push({ file, design, profile: buildProfile(design) });
+        variants.push({
+          file,
+          design,
+          profile: buildProfile(design.profile),
+          base: k === part.compareWith,
+          label,
+        });
       } catch (error) {
         if (!(error instanceof DesignError)) throw error;
         for (const fault of error.faults) {
-          faults.push({ ...fault, place: fault.place ?? part.place(k, fault.key) });
+          const place = fault.place ?? part.place(k, fault.key);
+          // the same slip of the base shows in every variant: once is enough
+          const same = `${place?.line}:${place?.column} ${fault.key} ${fault.problem}`;
+          if (told.has(same)) continue;
+          told.add(same);
+          const problem = part.designs.length > 1 ? `${fault.problem} (variant "${label}")` : fault.problem;
+          faults.push({ ...fault, problem, ...(place ? { place } : {}) });
         }
       }
     }

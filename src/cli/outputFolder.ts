@@ -115,10 +115,17 @@ function inspectParent(path: string, name: string): Fault[] {
   return [];
 }
 
+/** Makes a folder and those above it; `mkdir`'s own recursion never ends where a folder cannot be made at all (/proc). */
+function makeFolder(path: string): void {
+  if (statSync(path, { throwIfNoEntry: false })) return;
+  makeFolder(dirname(path));
+  mkdirSync(path);
+}
+
 /** Makes the folder if need be, marks it as ours and takes it for this run. @throws DesignError */
 export function openOutput(shown: string): OutputFolder {
   try {
-    mkdirSync(resolve(shown), { recursive: true });
+    makeFolder(resolve(shown));
     const path = realpathSync(resolve(shown));
     for (const inner of ["", "solved", "staged"]) {
       const target = checkedPath(path, inner ? `${HOME}/${inner}` : HOME);
@@ -153,15 +160,11 @@ export function stagedFolder(folder: OutputFolder): string {
 }
 
 /**
- * Writes all outputs of a run, each by rename, and removes files of ours that no longer belong unless `keep`.
+ * Writes all outputs of a run, each by rename, and removes files of ours that no longer belong.
  * A file of ours that somebody edited since is moved aside, never lost.
  * @throws DesignError when a target is not ours, or the disk refuses.
  */
-export function writeOutputs(
-  folder: OutputFolder,
-  outputs: ReadonlyMap<string, Output>,
-  keep: boolean,
-): WriteReport {
+export function writeOutputs(folder: OutputFolder, outputs: ReadonlyMap<string, Output>): WriteReport {
   const { path, shown } = folder;
   const faults = [
     ...linkFaults(path, [...outputs.keys()]),
@@ -181,7 +184,7 @@ export function writeOutputs(
     writeManifest(folder);
     for (const [name, output] of outputs) {
       const target = checkedPath(path, name);
-      mkdirSync(dirname(target), { recursive: true });
+      makeFolder(dirname(target));
       if (lstatSync(target, { throwIfNoEntry: false }) && !unchanged(folder, name)) {
         const aside = freeName(path, name);
         renameSync(target, join(path, aside));
@@ -192,16 +195,14 @@ export function writeOutputs(
       renameSync(source, target);
       folder.files.set(name, [hashes.get(name)!]);
     }
-    if (!keep) {
-      for (const name of [...folder.files.keys()]) {
-        if (outputs.has(name)) continue;
-        // an edited file is left where it is, and is its owner's from now on
-        if (unchanged(folder, name)) {
-          rmSync(checkedPath(path, name));
-          removed.push(name);
-        }
-        folder.files.delete(name);
+    for (const name of [...folder.files.keys()]) {
+      if (outputs.has(name)) continue;
+      // an edited file is left where it is, and is its owner's from now on
+      if (unchanged(folder, name)) {
+        rmSync(checkedPath(path, name));
+        removed.push(name);
       }
+      folder.files.delete(name);
     }
     writeManifest(folder);
   } catch (error) {

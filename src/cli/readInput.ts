@@ -1,10 +1,7 @@
-import { closeSync, openSync, readdirSync, readSync, type Stats, statSync } from "node:fs";
+import { closeSync, openSync, readdirSync, readSync, statSync } from "node:fs";
 import { basename, dirname } from "node:path";
-import type { Fault } from "../design/design.ts";
-import { nearest } from "../design/nearest.ts";
-
-/** A part file with hundreds of variants is some tens of kB; beyond this something else was given by mistake. */
-const LARGEST_BYTES = 1_000_000;
+import { type Fault, LARGEST_PART_FILE, nearest, sizeFault } from "../design/index.ts";
+import { printable } from "./printable.ts";
 
 export interface InputText {
   /** As given on the command line; "standard input" for "-". */
@@ -17,19 +14,19 @@ export interface InputText {
  * @returns the text, or the fault that the user can put right.
  */
 export function readInput(file: string): InputText | Fault {
-  const name = file === "-" ? "standard input" : file;
+  const name = file === "-" ? "standard input" : printable(file, 300);
   const fault = (problem: string, remedy: string): Fault => ({ key: name, problem, remedy });
   let bytes: Uint8Array | null;
   try {
     if (file === "-") {
-      bytes = readUpTo(0, LARGEST_BYTES);
+      bytes = readUpTo(0, LARGEST_PART_FILE);
     } else {
       const stat = statSync(file);
       if (stat.isDirectory()) return fault("is a folder", `name the part file in it${partFilesIn(file)}`);
-      if (stat.isFile() && stat.size > LARGEST_BYTES) return tooLarge(name, stat);
+      if (stat.isFile() && stat.size > LARGEST_PART_FILE) return sizeFault(stat.size, name)!;
       const handle = openSync(file, "r");
       try {
-        bytes = readUpTo(handle, LARGEST_BYTES);
+        bytes = readUpTo(handle, LARGEST_PART_FILE);
       } finally {
         closeSync(handle);
       }
@@ -37,17 +34,28 @@ export function readInput(file: string): InputText | Fault {
   } catch (error) {
     return unreadable(file, name, error as NodeJS.ErrnoException);
   }
-  if (bytes === null) return tooLarge(name, null);
+  const inside = (problem: string, remedy: string): Fault => ({
+    key: "",
+    problem,
+    remedy,
+    place: { file: name, line: 1, column: 1 },
+  });
+  if (bytes === null) {
+    return inside("the file holds more than 1 MB, which no part file does", "give a part file");
+  }
   if ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff)) {
-    return fault("is saved as UTF-16", "save it as UTF-8 (plain text)");
+    return inside("the file is saved as UTF-16", "save it as UTF-8 (plain text)");
   }
   let text: string;
   try {
     text = new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch {
-    return fault("is not UTF-8 text", "save it as UTF-8 (plain text), without a word processor's formatting");
+    return inside(
+      "the file is not UTF-8 text",
+      "save it as UTF-8 (plain text), without a word processor's formatting",
+    );
   }
-  if (text.includes("\0")) return fault("is not a text file", "give a part file written in YAML");
+  if (text.includes("\0")) return inside("the file is not a text file", "give a part file written in YAML");
   return { file: name, text };
 }
 
@@ -71,11 +79,6 @@ function readUpTo(handle: number, most: number): Uint8Array | null {
     length += got;
   }
   return length > most ? null : buffer.subarray(0, length);
-}
-
-function tooLarge(key: string, stat: Stats | null): Fault {
-  const size = stat ? `is ${(stat.size / 1e6).toFixed(1)} MB` : "is larger than 1 MB";
-  return { key, problem: `${size}, too large for a part file`, remedy: "give a part file under 1 MB" };
 }
 
 function unreadable(file: string, key: string, error: NodeJS.ErrnoException): Fault {

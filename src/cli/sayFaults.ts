@@ -10,11 +10,11 @@ export function sayFault(text: string): void {
   err(`${paint(process.stderr, "red", "notchwright:")} ${text}`);
 }
 
-/** Prints every fault on a line of its own, equal ones once. @returns the exit code that goes with them. */
-export function sayFaults(faults: readonly Fault[]): number {
+/** Prints every fault on a line of its own, equal ones once, and what came of them. @returns the exit code that goes with them. */
+export function sayFaults(faults: readonly Fault[], outcome = "nothing was solved or written"): number {
   const lines = [...new Set(faults.map(faultLine))];
   for (const line of lines.slice(0, MOST)) sayFault(line);
   if (lines.length > MOST) err(`… and ${lines.length - MOST} more`);
-  if (lines.length > 1) err(`${lines.length} faults; nothing was solved or written.`);
+  if (lines.length > 1) err(`${lines.length} faults; ${outcome}.`);
   return exitCode.input;
 }

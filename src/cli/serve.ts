@@ -1,26 +1,37 @@
 import { writeFileSync } from "node:fs";
-import { join } from "node:path";
 import { parentPort } from "node:worker_threads";
-import { answerDesign, NumericalError } from "../answer/index.ts";
-import type { VariantResult } from "../answer/result.ts";
+import { answerDesign, NumericalError, type VariantResult } from "../answer/index.ts";
 import { type Design, DesignError, type Fault } from "../design/index.ts";
 import type { ProfileOutline } from "../profile/index.ts";
+import { comparisonSheet, stressMap } from "../report/index.ts";
 import type { SolveOptions } from "./designKey.ts";
+import { type Drawing, mapInput } from "./mapInput.ts";
+import { asFault } from "./outputFolder.ts";
 import { sha256 } from "./sha256.ts";
-import { loadSolved, type Solved, storeSolved } from "./solvedStore.ts";
+import { storeSolved } from "./solvedStore.ts";
 
-/** What the main thread asks of a worker. Fields stay on disk: they are large and only drawing needs them. */
-export type Task = {
+/** What the main thread asks of a worker. Fields stay on disk: they are large, and only drawing needs them. */
+export type Task = SolveTask | DrawTask;
+
+export interface SolveTask {
   readonly kind: "solve";
   readonly design: Design;
   readonly options: SolveOptions;
   /** Where the answer is stored. */
   readonly store: string;
-};
+}
+
+/** One variant's map, or a sheet with several side by side. */
+export interface DrawTask {
+  readonly kind: "map" | "sheet";
+  readonly drawings: readonly Drawing[];
+  /** File the SVG is put into, to be moved to its place by the main thread. */
+  readonly staged: string;
+}
 
 export type Reply =
   | { readonly kind: "solved"; readonly result: VariantResult; readonly profile: ProfileOutline }
-  | { readonly kind: "drawn"; readonly staged: string; readonly hash: string }
+  | { readonly kind: "drawn"; readonly hash: string }
   | { readonly kind: "refused"; readonly faults: readonly Fault[] }
   | { readonly kind: "numerics"; readonly message: string }
   | { readonly kind: "ours"; readonly message: string; readonly stack: string };
@@ -39,4 +50,27 @@ function reply(task: Task): Reply {
     const { message, stack } = error instanceof Error ? error : new Error(String(error));
     return { kind: "ours", message, stack: stack ?? "" };
   }
+}
+
+function perform(task: Task): Reply {
+  switch (task.kind) {
+    case "solve": {
+      const answer = answerDesign(task.design, task.options);
+      try {
+        storeSolved(task.store, answer);
+      } catch (error) {
+        throw asFault(error, task.store);
+      }
+      return { kind: "solved", result: answer.result, profile: answer.profile };
+    }
+    case "map":
+      return stage(task.staged, stressMap(mapInput(task.drawings[0]!)));
+    case "sheet":
+      return stage(task.staged, comparisonSheet(task.drawings.map(mapInput)));
+  }
+}
+
+function stage(file: string, svg: string): Reply {
+  writeFileSync(file, svg);
+  return { kind: "drawn", hash: sha256(svg) };
 }

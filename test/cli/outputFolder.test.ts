@@ -33,7 +33,7 @@ function afterOneRun(): string {
     ["results.json", text("one")],
     ["maps/v0.svg", text("<svg/>")],
   ]);
-  writeOutputs(folder, outputs, false);
+  writeOutputs(folder, outputs);
   closeOutput(folder);
   return path;
 }
@@ -91,7 +91,7 @@ describe("writeOutputs", () => {
   test("replaces its own files and removes those that no longer belong", () => {
     const path = afterOneRun();
     const folder = openOutput(path);
-    const report = writeOutputs(folder, new Map([["results.json", text("two")]]), false);
+    const report = writeOutputs(folder, new Map([["results.json", text("two")]]));
     closeOutput(folder);
     expect(readFileSync(join(path, "results.json"), "utf8")).toBe("two");
     expect(report).toEqual({ movedAside: [], removed: ["maps/v0.svg"] });
@@ -103,7 +103,7 @@ describe("writeOutputs", () => {
     writeFileSync(join(path, "results.json"), "my notes");
     writeFileSync(join(path, "maps/v0.svg"), "my drawing");
     const folder = openOutput(path);
-    const report = writeOutputs(folder, new Map([["results.json", text("two")]]), false);
+    const report = writeOutputs(folder, new Map([["results.json", text("two")]]));
     closeOutput(folder);
     expect(report).toEqual({ movedAside: [["results.json", "results (edited 1).json"]], removed: [] });
     expect(readFileSync(join(path, "results (edited 1).json"), "utf8")).toBe("my notes");
@@ -126,7 +126,7 @@ describe("writeOutputs", () => {
     );
     const folder = openOutput(path);
     expect([...folder.files.keys()]).toEqual([]);
-    writeOutputs(folder, new Map(), false);
+    writeOutputs(folder, new Map());
     closeOutput(folder);
     expect(readFileSync(victim, "utf8")).toBe("precious");
   });

@@ -33,10 +33,12 @@ describe("readInput", () => {
 
   test("refuses what is not UTF-8 text", () => {
     expect(told("latin.yaml", Uint8Array.of(0x70, 0xd8, 0x33, 0x34))).toContain(
-      "is not UTF-8 text; save it as UTF-8",
+      "the file is not UTF-8 text; save it as UTF-8",
     );
-    expect(told("wide.yaml", Uint8Array.of(0xff, 0xfe, 0x70, 0))).toContain("is saved as UTF-16");
-    expect(told("binary.yaml", Uint8Array.of(0x7f, 0x45, 0, 1))).toContain("is not a text file");
+    expect(told("wide.yaml", Uint8Array.of(0xff, 0xfe, 0x70, 0))).toContain(
+      "wide.yaml:1:1 the file is saved as UTF-16",
+    );
+    expect(told("binary.yaml", Uint8Array.of(0x7f, 0x45, 0, 1))).toContain("the file is not a text file");
   });
 
   test("refuses 50 MB by its size, and an endless device by what it has read", () => {
@@ -44,8 +46,10 @@ describe("readInput", () => {
     writeFileSync(file, "");
     truncateSync(file, 50_000_000);
     expect(told("large.yaml")).toContain(
-      "is 50.0 MB, too large for a part file; give a part file under 1 MB",
+      "HOME/large.yaml:1:1 the file holds 50,000,000 bytes, more than a part file can",
     );
-    expect(faultLine(readInput("/dev/zero") as never)).toContain("is larger than 1 MB");
+    expect(faultLine(readInput("/dev/zero") as never)).toContain(
+      "/dev/zero:1:1 the file holds more than 1 MB",
+    );
   });
 });

@@ -3,7 +3,8 @@ import type { Setting } from "../setting.ts";
 
 /** The options of `run` as commander hands them over; the words are read by `runSettings`. */
 export interface RunOptions {
-  readonly out: string;
+  /** Checked with everything else, so that a slip in another option is told too. */
+  readonly out?: string;
   readonly only?: readonly string[];
   readonly compare?: readonly string[];
   readonly accuracy?: string;
@@ -25,7 +26,7 @@ export function runCommand(root: Command, { programUrl, ended }: Setting): void 
         "A run that was stopped goes on where it was; variants that did not change are kept from before.",
     )
     .argument("<part.yaml...>", 'part files; "-" reads standard input')
-    .requiredOption("--out <folder>", "folder to write into; made if it is not there")
+    .option("--out <folder>", "folder to write into (required); made if it is not there")
     .option("--only <names...>", "solve these variants only")
     .option("--compare <names...>", "variants for the sheet (default: the sharpest root beside the best)")
     .option("--accuracy <share>", "wanted error of the root stress, say 1%, instead of the part file's")

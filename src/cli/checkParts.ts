@@ -1,0 +1,102 @@
+import { type Design, formatLength, formatStress, significant } from "../design/index.ts";
+import type { RootCorner } from "../profile/index.ts";
+import { steelStrength } from "../strength/index.ts";
+import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
+import { columns } from "./columns.ts";
+import { defaultsEcho, nameList } from "./defaultsEcho.ts";
+import { exitCode } from "./exitCode.ts";
+import { expectedUnknowns } from "./expectedUnknowns.ts";
+import { notesBlock } from "./notesBlock.ts";
+import { printable } from "./printable.ts";
+import { readParts } from "./readParts.ts";
+import { out } from "./say.ts";
+import { sayFaults } from "./sayFaults.ts";
+
+/** The `check` command: everything that can be said without solving. @returns the exit code. */
+export function checkParts(files: readonly string[]): number {
+  const { parts, faults } = readParts(files);
+  const { variants, faults: geometryFaults } = checkDesigns(parts);
+  faults.push(...geometryFaults);
+  if (faults.length > 0) return sayFaults(faults, "nothing else was checked");
+  for (const [p, { file, part }] of parts.entries()) {
+    if (p > 0) out();
+    const own = variants.filter((variant) => variant.file === file);
+    const designs = own.map(({ design }) => design);
+    out(
+      `${printable(part.name)}: ${own.length === 1 ? "1 variant" : `${own.length} variants`} in ${file}, no faults`,
+    );
+    out();
+    for (const block of [
+      fitBlock(own),
+      steelBlock(designs),
+      notesBlock(own.map(({ design, profile }) => [design.variant, profile.notes])),
+      defaultsEcho(designs),
+    ]) {
+      if (block.length === 0) continue;
+      for (const line of block) out(line);
+      out();
+    }
+    out("Ready: notchwright run gives the stresses.");
+  }
+  return exitCode.ok;
+}
+
+/** Root radius asked for beside the largest that fits, and the size of the first mesh. */
+function fitBlock(variants: readonly CheckedVariant[]): string[] {
+  const rows = variants.map(({ design, profile }) => [
+    printable(design.variant, 40),
+    cornerWords(profile.corners, design, "radius"),
+    cornerWords(profile.corners, design, "largestRadius"),
+    formatLength(profile.rootThickness, design.units),
+    significant(expectedUnknowns(design, profile), 2),
+  ]);
+  return [
+    "Geometry",
+    ...columns([
+      ["variant", "root radius", "largest that fits", "tooth at the root", "unknowns at first"],
+      ...rows,
+    ]),
+  ];
+}
+
+/** One value where both sides of the tooth agree, else both, the loaded side first. */
+function cornerWords(
+  corners: readonly RootCorner[],
+  { units }: Design,
+  key: "radius" | "largestRadius",
+): string {
+  const words = (corner: RootCorner) =>
+    key === "radius" && corner.radius === 0 ? "sharp" : formatLength(corner[key], units);
+  const loaded = corners.find(({ side }) => side === "loaded");
+  const other = corners.find(({ side }) => side === "unloaded");
+  const both = [loaded, other].flatMap((corner) => (corner ? [words(corner)] : []));
+  return [...new Set(both)].join(" loaded, ") + (new Set(both).size > 1 ? " other" : "");
+}
+
+/** Strength band of each steel and hardness that the variants name. */
+function steelBlock(designs: readonly Design[]): string[] {
+  const steels = new Map<string, Design[]>();
+  for (const design of designs) {
+    if (!design.steel) continue;
+    const key = JSON.stringify(design.steel);
+    steels.set(key, [...(steels.get(key) ?? []), design]);
+  }
+  if (steels.size === 0)
+    return ["Steel: none named, so stresses will be given without a strength beside them."];
+  return [
+    "Steel",
+    ...[...steels.values()].flatMap((users) => {
+      const { steel, units } = users[0]!;
+      const strength = steelStrength(steel!);
+      const band = (low: number, high: number) =>
+        `${formatStress(low, units)} to ${formatStress(high, units)}`;
+      return [
+        `  ${strength.grade}, ${strength.hardnessText}: yield ${band(strength.yieldLow, strength.yieldHigh)}, ` +
+          `tensile ${band(strength.tensileLow, strength.tensileHigh)}` +
+          (users.length < designs.length ? ` (${nameList(users.map(({ variant }) => variant))})` : ""),
+        `    ${strength.source}`,
+        ...strength.warnings.map((warning) => `    ${warning}`),
+      ];
+    }),
+  ];
+}

@@ -1,0 +1,31 @@
+import type { VariantResult } from "../answer/result.ts";
+
+/**
+ * What the comparison sheet shows when nobody chose: the variant with the sharpest root beside the one whose root
+ * is least stressed for its steel. Averages over the same distance put sharp and rounded roots on one scale; each
+ * counts as a share of its steel's yield where every variant names one.
+ * @returns indices into `results`; one or two.
+ */
+export function sharpestAndBest(results: readonly VariantResult[]): number[] {
+  const everySteel = results.every(({ steel }) => steel !== null);
+  const share = ({ root, steel }: VariantResult) =>
+    root.average.principal / (everySteel ? steel!.yieldLow : 1);
+  const order = results.map((_, k) => k);
+  const sharpest = order.reduce((a, b) => {
+    const difference = radius(results[b]!) - radius(results[a]!);
+    return difference < 0 || (difference === 0 && share(results[b]!) > share(results[a]!)) ? b : a;
+  });
+  const best = order.reduce((a, b) => (share(results[b]!) < share(results[a]!) ? b : a));
+  return sharpest === best ? [best] : [sharpest, best];
+}
+
+/** Radius of the loaded root as designed, mm; a full radius counts as larger than any number. */
+function radius({ design: { profile } }: VariantResult): number {
+  const asked =
+    profile.kind === "face tooth"
+      ? profile.loadedFlank === "drive"
+        ? profile.driveRootRadius
+        : profile.overrunRootRadius
+      : profile.rootRadius;
+  return asked === "full" ? Number.POSITIVE_INFINITY : asked;
+}

@@ -1,0 +1,75 @@
+import {
+  type Design,
+  formatAngle,
+  formatLength,
+  formatModulus,
+  formatPercent,
+  formatTorque,
+  significant,
+} from "../design/index.ts";
+
+/** A design as words of the part file with their resolved values, in the order a part file has them. */
+export function designRows({
+  profile,
+  load,
+  steel,
+  material,
+  units,
+}: Design): [key: string, value: string][] {
+  const length = (mm: number) => formatLength(mm, units);
+  const radius = (r: number | "full") => (r === "full" ? "full" : r === 0 ? "0, sharp" : length(r));
+  const rows: [string, string][] = [["teeth", String(profile.teeth)]];
+  if (profile.kind === "face tooth") {
+    rows.push(
+      ["mean diameter", length(profile.meanDiameter)],
+      ["height", length(profile.height)],
+      ["drive flank angle", formatAngle(profile.driveAngle)],
+      ["over-run flank angle", formatAngle(profile.overrunAngle)],
+      ["tip land", length(profile.tipLand)],
+      ["drive root radius", radius(profile.driveRootRadius)],
+      ["over-run root radius", radius(profile.overrunRootRadius)],
+      ["base thickness", length(profile.baseThickness)],
+      ["loaded flank", profile.loadedFlank],
+    );
+  } else {
+    rows.push(
+      ["flank", profile.flank.form],
+      ...(profile.flank.form === "involute"
+        ? ([
+            ["pressure angle", formatAngle(profile.flank.pressureAngle)],
+            ["module", length(profile.module)],
+          ] as [string, string][])
+        : ([["flank angle", formatAngle(profile.flank.angle)]] as [string, string][])),
+      ["pitch diameter", length(profile.pitchDiameter)],
+      ["tooth thickness", length(profile.toothThickness)],
+      ["tip diameter", length(profile.tipDiameter)],
+      ["root diameter", length(profile.rootDiameter)],
+      [profile.kind === "internal spline" ? "rim diameter" : "bore diameter", length(profile.backDiameter)],
+      ["root radius", radius(profile.rootRadius)],
+    );
+  }
+  rows.push(
+    ["tip chamfer", profile.tipChamfer === 0 ? "none" : length(profile.tipChamfer)],
+    ["face width", length(profile.faceWidth)],
+    ["contact", `${length(profile.contact[0])} to ${length(profile.contact[1])}`],
+    ["torque", formatTorque(load.torque, units)],
+    ["shock factor", significant(load.shockFactor)],
+    load.sharing.mode === "share"
+      ? ["teeth sharing", formatPercent(load.sharing.fraction)]
+      : ["tooth loads", toothLoads(load.sharing.weights)],
+    ["friction", significant(load.friction)],
+    ["reaction", load.reaction],
+    ["steel", steel ? `${steel.grade}, ${steel.hardnessText}` : "none named"],
+    ["modulus", formatModulus(material.E, units)],
+    ["poisson", significant(material.nu)],
+    ["state", material.state],
+  );
+  return rows;
+}
+
+/** "3 of 17 teeth: 1: 50 %, 2: 30 %, 9: 20 %" */
+function toothLoads(weights: readonly number[]): string {
+  const loaded = weights.flatMap((w, k) => (w === 0 ? [] : [`${k + 1}: ${formatPercent(w)}`]));
+  const shown = loaded.length > 6 ? [...loaded.slice(0, 5), "…"] : loaded;
+  return `${loaded.length} of ${weights.length} teeth: ${shown.join(", ")}`;
+}

@@ -1,0 +1,111 @@
+import { join } from "node:path";
+import {
+  type ContactEntry,
+  contactSheet,
+  MOST_COMPARED,
+  ratioSentence,
+  resultsJson,
+  stressScale,
+  summaryCsv,
+} from "../report/index.ts";
+import { sharpestAndBest } from "./chosenPair.ts";
+import type { Drawing } from "./mapInput.ts";
+import { type Output, type OutputFolder, stagedFolder } from "./outputFolder.ts";
+import { SHEET_NAME } from "./outputNames.ts";
+import { version } from "./programStamp.ts";
+import type { DrawTask, Reply, Task } from "./serve.ts";
+import type { Answered } from "./solveVariants.ts";
+import type { Outcome, WorkerPool } from "./workerPool.ts";
+
+/** An answered variant and where its map goes. */
+export interface Placed extends Answered {
+  readonly file: string;
+  readonly map: string;
+  /** Is it what the others of its part are compared with? */
+  readonly base: boolean;
+}
+
+export interface DrawingWishes {
+  readonly maps: boolean;
+  /** Names for the sheet, or null for the sharpest beside the best. */
+  readonly compare: ReadonlySet<string> | null;
+  readonly files: readonly string[];
+  /** Sentences that the page begins with. */
+  readonly findings: readonly string[];
+}
+
+/** Everything the folder is to hold, drawings staged by the workers; `failures` are drawings that did not come off. */
+export async function drawOutputs(
+  answered: readonly Placed[],
+  wishes: DrawingWishes,
+  folder: OutputFolder,
+  pool: WorkerPool<Task, Reply>,
+  signal: AbortSignal,
+): Promise<{ readonly outputs: Map<string, Output>; readonly failures: string[] }> {
+  const results = answered.map(({ result }) => result);
+  const outputs = new Map<string, Output>();
+  const failures: string[] = [];
+  if (wishes.maps) {
+    const drawings = answered.map(
+      ({ store, result }): Drawing => ({ store, result, scale: stressScale(result, results) }),
+    );
+    const names = answered.map(({ map }) => map);
+    const tasks = drawings.map(
+      (drawing, k): DrawTask => ({ kind: "map", drawings: [drawing], staged: staged(k) }),
+    );
+    const compared = comparedVariants(answered, wishes.compare);
+    if (compared.length >= 2) {
+      tasks.push({
+        kind: "sheet",
+        drawings: compared.map((k) => drawings[k]!),
+        staged: staged(tasks.length),
+      });
+      names.push(SHEET_NAME);
+    }
+    const outcomes = await pool.run(tasks, {}, signal);
+    for (const [k, outcome] of outcomes.entries()) {
+      const hash = drawnHash(outcome);
+      if (hash.ok) outputs.set(names[k]!, { staged: tasks[k]!.staged, hash: hash.text });
+      else failures.push(`${names[k]} could not be drawn: ${hash.text}`);
+    }
+  }
+  outputs.set("results.json", { text: resultsJson({ program: version, files: wishes.files, results }) });
+  outputs.set("summary.csv", { text: summaryCsv(results) });
+  const entries = answered.map(
+    ({ result, map }): ContactEntry => ({ result, map: outputs.has(map) ? map : null }),
+  );
+  const title = [...new Set(results.map(({ design }) => design.part))].join(" / ");
+  const page = { title, entries, findings: wishes.findings };
+  outputs.set("index.html", {
+    text: contactSheet(outputs.has(SHEET_NAME) ? { ...page, comparison: SHEET_NAME } : page),
+  });
+  return { outputs, failures };
+
+  function staged(k: number): string {
+    return join(stagedFolder(folder), `${k}.svg`);
+  }
+}
+
+/** Each variant of a part held against that part's base, in words. */
+export function comparisonSentences(answered: readonly Placed[]): string[] {
+  return answered.flatMap((one) => {
+    const base = answered.find(({ file, base: isBase }) => isBase && file === one.file);
+    return base && base !== one ? [ratioSentence(base.result, one.result)] : [];
+  });
+}
+
+/** Indices of the variants on the comparison sheet. */
+function comparedVariants(answered: readonly Placed[], compare: ReadonlySet<string> | null): number[] {
+  if (!compare) return sharpestAndBest(answered.map(({ result }) => result));
+  const chosen = [...compare].flatMap((name) =>
+    answered.flatMap(({ result }, k) => (result.design.variant === name ? [k] : [])),
+  );
+  return chosen.slice(0, MOST_COMPARED);
+}
+
+function drawnHash(outcome: Outcome<Reply>): { readonly ok: boolean; readonly text: string } {
+  if ("crash" in outcome) return { ok: false, text: `${outcome.crash}, twice` };
+  const { value } = outcome;
+  if (value.kind === "drawn") return { ok: true, text: value.hash };
+  return { ok: false, text: value.kind === "ours" ? value.message : `a worker answered "${value.kind}"` };
+}

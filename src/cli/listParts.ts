@@ -1,0 +1,30 @@
+import { columns } from "./columns.ts";
+import { designRows } from "./designRows.ts";
+import { exitCode } from "./exitCode.ts";
+import { printable } from "./printable.ts";
+import { readParts } from "./readParts.ts";
+import { out } from "./say.ts";
+import { sayFaults } from "./sayFaults.ts";
+
+/** The `list` command: every variant, and in what it differs from the one they are compared with. @returns the exit code. */
+export function listParts(files: readonly string[]): number {
+  const { parts, faults } = readParts(files);
+  if (faults.length > 0) return sayFaults(faults, "nothing is listed");
+  for (const [p, { file, part }] of parts.entries()) {
+    const first = part.designs[part.compareWith]!;
+    if (p > 0) out();
+    const count = part.designs.length === 1 ? "1 variant" : `${part.designs.length} variants`;
+    out(`${printable(part.name)}: ${count} in ${file}`);
+    const base = new Map(designRows(first));
+    const lines = part.designs.map((design) => {
+      const differing = designRows(design).filter(([key, value]) => base.get(key) !== value);
+      const words = differing.map(([key, value]) => `${key} ${value}`).join("; ");
+      return [
+        printable(design.variant, 40),
+        design === first ? "the others are told as they differ from this one" : words || "the same",
+      ];
+    });
+    for (const line of columns(lines, "left")) out(line);
+  }
+  return exitCode.ok;
+}

@@ -1,0 +1,102 @@
+import { availableParallelism, freemem } from "node:os";
+import { type Fault, nearest } from "../design/index.ts";
+import type { RunOptions } from "./commands/run.ts";
+import type { SolveOptions } from "./designKey.ts";
+import { printable } from "./printable.ts";
+
+export interface RunSettings {
+  readonly solve: SolveOptions;
+  /** As asked for; undefined = as many as cores and memory allow. */
+  readonly workers: number | undefined;
+}
+
+/** The numbers among the options, or what is wrong with them. */
+export function runSettings(options: RunOptions): { settings: RunSettings; faults: Fault[] } {
+  const faults: Fault[] = [];
+  const accuracy = share("--accuracy", options.accuracy, faults);
+  const maxUnknowns = whole("--most-unknowns", options.mostUnknowns, 1, 1e9, faults);
+  const workers = whole("--workers", options.workers, 1, 256, faults);
+  return {
+    settings: {
+      solve: {
+        ...(accuracy === undefined ? {} : { accuracy }),
+        ...(maxUnknowns === undefined ? {} : { maxUnknowns }),
+      },
+      workers,
+    },
+    faults,
+  };
+}
+
+/** "1%", "1 %", "0.5%" or "0.01" as a fraction between 0.01 % and 20 %. */
+function share(key: string, text: string | undefined, faults: Fault[]): number | undefined {
+  if (text === undefined) return undefined;
+  const found = /^\s*(\d+(?:\.\d*)?|\.\d+)\s*(%?)\s*$/.exec(text);
+  const value = found ? Number(found[1]) / (found[2] ? 100 : 1) : Number.NaN;
+  if (value >= 1e-4 && value <= 0.2) return value;
+  faults.push({
+    key,
+    problem: `"${printable(text)}" is no share between 0.01% and 20%`,
+    remedy: "write it as 1% or 0.01",
+  });
+  return undefined;
+}
+
+function whole(
+  key: string,
+  text: string | undefined,
+  least: number,
+  most: number,
+  faults: Fault[],
+): number | undefined {
+  if (text === undefined) return undefined;
+  const value = /^\d+$/.test(text.trim()) ? Number(text) : Number.NaN;
+  if (value >= least && value <= most) return value;
+  faults.push({
+    key,
+    problem: `"${printable(text)}" is no whole number from ${least} to ${most}`,
+    remedy: `write it in digits, say ${key} ${Math.max(least, 2)}`,
+  });
+  return undefined;
+}
+
+/** Memory one worker may come to need at the largest model solved by default, bytes (measured, rounded up). */
+const WORKER_BYTES = 900e6;
+
+/** Workers to start: one a core, fewer where memory is short, never more than tasks. */
+export function workerCount(asked: number | undefined, tasks: number): number {
+  const free = typeof process.availableMemory === "function" ? process.availableMemory() : freemem();
+  const fitting = Math.max(1, Math.floor(free / WORKER_BYTES));
+  return Math.max(1, Math.min(asked ?? Math.min(availableParallelism(), fitting), tasks));
+}
+
+/**
+ * The variants that `asked` names, in the order of `known`.
+ * @returns null when none was asked for.
+ */
+export function chosenNames(
+  key: string,
+  asked: readonly string[] | undefined,
+  known: readonly string[],
+  faults: Fault[],
+): Set<string> | null {
+  if (!asked) return null;
+  const chosen = new Set<string>();
+  for (const name of asked) {
+    if (known.includes(name)) {
+      chosen.add(name);
+      continue;
+    }
+    const near = nearest(name, known);
+    faults.push({
+      key,
+      problem: `no variant is called "${printable(name)}"`,
+      remedy: /\.ya?ml$/i.test(name)
+        ? `put part files before ${key}`
+        : near
+          ? `did you mean "${printable(near)}"?`
+          : "see notchwright list for their names",
+    });
+  }
+  return chosen;
+}

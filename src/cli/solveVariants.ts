@@ -1,0 +1,127 @@
+import type { VariantResult } from "../answer/result.ts";
+import { faultLine } from "../design/index.ts";
+import type { ProfileOutline } from "../profile/index.ts";
+import type { CheckedVariant } from "./checkDesigns.ts";
+import { designKey, type SolveOptions } from "./designKey.ts";
+import { exitCode } from "./exitCode.ts";
+import type { Progress } from "./progress.ts";
+import { rootLine } from "./rootLine.ts";
+import type { Reply, Task } from "./serve.ts";
+import { loadSolved, solvedFile } from "./solvedStore.ts";
+import type { Outcome, WorkerPool } from "./workerPool.ts";
+
+/** A variant that was answered; the field behind it waits in `store` until it is drawn. */
+export interface Answered {
+  readonly result: VariantResult;
+  readonly profile: ProfileOutline;
+  readonly store: string;
+  readonly kept: boolean;
+}
+
+/** A variant that was not, and the exit code its reason asks for. */
+export interface Unanswered {
+  readonly failure: string;
+  readonly code: number;
+  readonly trace: string;
+}
+
+/** Variants with one key have one answer, and are solved once. */
+export interface AlikeVariants {
+  readonly key: string;
+  readonly store: string;
+  /** Indices of the variants. */
+  readonly members: readonly number[];
+}
+
+/** Sorts variants by what their answers depend on. */
+export function alikeVariants(
+  variants: readonly CheckedVariant[],
+  options: SolveOptions,
+  stamp: string,
+  folder: string,
+): AlikeVariants[] {
+  const members = new Map<string, number[]>();
+  for (const [k, { design }] of variants.entries()) {
+    const key = designKey(design, options, stamp);
+    members.set(key, [...(members.get(key) ?? []), k]);
+  }
+  return [...members].map(([key, indices]) => ({ key, store: solvedFile(folder, key), members: indices }));
+}
+
+/**
+ * Answers every variant: from the store where it is there and `fresh` is not asked for, else by a worker.
+ * @returns one entry a variant, in their order. @throws Interrupted when `signal` is raised.
+ */
+export async function solveVariants(
+  variants: readonly CheckedVariant[],
+  groups: readonly AlikeVariants[],
+  options: SolveOptions,
+  fresh: boolean,
+  pool: WorkerPool<Task, Reply>,
+  progress: Progress,
+  signal: AbortSignal,
+): Promise<(Answered | Unanswered)[]> {
+  const ended = new Array<Answered | Unanswered>(variants.length);
+  const label = (group: AlikeVariants) => variants[group.members[0]!]!.label;
+  const finish = (group: AlikeVariants, answer: Answered | Unanswered) => {
+    for (const k of group.members) {
+      const { design, label: name } = variants[k]!;
+      // the stored answer may come from a variant of another name
+      ended[k] = "result" in answer ? { ...answer, result: { ...answer.result, design } } : answer;
+      progress.ended(name, `${name}: ${endLine(ended[k])}`);
+    }
+  };
+  const unsolved: AlikeVariants[] = [];
+  for (const group of groups) {
+    const found = fresh ? null : loadSolved(group.store);
+    if (found) {
+      const { result, profile } = found;
+      finish(group, { result, profile, store: group.store, kept: true });
+    } else unsolved.push(group);
+  }
+  const tasks = unsolved.map(
+    (group): Task => ({
+      kind: "solve",
+      design: variants[group.members[0]!]!.design,
+      options,
+      store: group.store,
+    }),
+  );
+  await pool.run(
+    tasks,
+    {
+      onStart: (k) => progress.started(label(unsolved[k]!)),
+      onRetry: (k, crash) => progress.note(`${label(unsolved[k]!)}: ${crash}; trying once more`),
+      onEnd: (k, outcome) => finish(unsolved[k]!, answerOf(outcome, unsolved[k]!.store)),
+    },
+    signal,
+  );
+  return ended;
+}
+
+function endLine(answer: Answered | Unanswered): string {
+  if ("failure" in answer) return "not solved";
+  const seconds = (answer.result.times.total / 1000).toFixed(1);
+  return `${rootLine(answer.result)}, ${answer.kept ? "kept from before" : `${seconds} s`}`;
+}
+
+function answerOf(outcome: Outcome<Reply>, store: string): Answered | Unanswered {
+  if ("crash" in outcome) return { failure: `${outcome.crash}, twice`, code: exitCode.numerics, trace: "" };
+  const reply = outcome.value;
+  switch (reply.kind) {
+    case "solved":
+      return { result: reply.result, profile: reply.profile, store, kept: false };
+    case "refused":
+      return { failure: reply.faults.map(faultLine).join("; "), code: exitCode.input, trace: "" };
+    case "numerics":
+      return { failure: reply.message, code: exitCode.numerics, trace: "" };
+    case "ours":
+      return {
+        failure: `this is a fault in notchwright: ${reply.message}`,
+        code: exitCode.ours,
+        trace: reply.stack,
+      };
+    case "drawn":
+      throw new Error("a worker drew when asked to solve");
+  }
+}
