@@ -228,7 +228,7 @@ export function ringArea(points: Float64Array): number {
 }
 
 /** Longer side of the box round the points. */
-function extent(points: Float64Array): number {
+export function extent(points: Float64Array): number {
   let x0 = Infinity;
   let x1 = -Infinity;
   let y0 = Infinity;

@@ -2,6 +2,7 @@ import type { Design } from "../design/index.ts";
 import { curvePoint, type Edge, type Outline, outlineEdges } from "../geometry/index.ts";
 import { rootText } from "./describe.ts";
 import { arrowHead, CHAIN, INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
+import { fitText } from "./textWidth.ts";
 import { angleText, lengthText } from "./units.ts";
 import { sheetX, sheetY, type View } from "./view.ts";
 
@@ -47,7 +48,7 @@ function column(list: readonly Callout[], at: CalloutInput["column"]): string {
   let svg = "";
   for (const [k, c] of sorted.entries()) {
     const y = ys[k]!;
-    svg += textAt(at.right, y + 4, c.text, { size: 10.5, anchor: "end" });
+    svg += textAt(at.right, y + 4, fitText(c.text, 10.5, at.right - 20), { size: 10.5, anchor: "end" });
     const elbow = at.right + 12;
     svg += strokeAt(`M${num(at.right + 4)} ${num(y)}H${num(elbow)}L${num(c.x)} ${num(c.y)}`, 0.6);
     const length = Math.hypot(c.x - elbow, c.y - y) || 1;
@@ -117,9 +118,9 @@ function faceTooth(input: CalloutInput): { svg: string; list: Callout[] } {
     svg += lineAt(sheetX(view, from, y), sy, sx, sy, 0.6, SOFT_INK);
     list.push({ text, x: sx, y: sy, wish: sy, arrow: false });
   };
-  level(profile.height, -profile.tipLand / 2, `tip, ${lengthText(profile.height, design.units)} above root`);
+  level(profile.height, -profile.tipLand / 2, `height ${lengthText(profile.height, design.units)}`);
   level(0, left, "root line");
-  level(-profile.baseThickness, left, `back, ${lengthText(profile.baseThickness, design.units)} below root`);
+  level(-profile.baseThickness, left, `base ${lengthText(profile.baseThickness, design.units)}`);
   const middle = profile.height / 2;
   const flank = (side: 1 | -1) =>
     flankPoint(outline, [], (x, y) => Math.abs(y - middle) + (Math.sign(x) === side ? 0 : 1e6), view);

@@ -103,7 +103,7 @@ export function comparisonSheet(inputs: readonly MapInput[]): string {
       };
   svg += strip.svg;
   svg += stressRule(30, strip.top - 79, 610, scale, units, oneLimit);
-  svg += scaleBar(960, strip.top - 68, magnified, 110, units);
+  svg += scaleBar(880, strip.top - 68, magnified, 110, units);
   svg += textAt(726, strip.top - 68, "all windows at one scale:", { size: 10.5 });
   svg += cautionsText(726, strip.top - 50, 448);
 

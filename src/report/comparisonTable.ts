@@ -1,6 +1,6 @@
 import type { VariantResult } from "../answer/result.ts";
 import type { UnitChoice } from "../design/index.ts";
-import { rootText } from "./describe.ts";
+import { errorText, rootText } from "./describe.ts";
 import { plainText } from "./escapeXml.ts";
 import { terminalWidth } from "./textWidth.ts";
 import { figures, lengthText, MPA_PER_KSI, shareText } from "./units.ts";
@@ -77,7 +77,7 @@ function columnsOf(results: readonly VariantResult[]): Column[] {
     right(["average", `over ${over}`, unit], (r) => stress(r.root.average.principal)),
     right(["", "share", "of yield"], share),
     right(["contact", "pressure", unit], (r) => stress(r.root.contactPressure)),
-    right(["", "mesh", "error"], (r) => `±${figures(100 * r.root.errorEstimate, 2)} %`),
+    right(["", "mesh", "error"], (r) => errorText(r.root.errorEstimate)),
   ];
 }
 

@@ -1,4 +1,4 @@
-import type { Polyline } from "./bands.ts";
+import { extent, type Polyline } from "./bands.ts";
 import { clearance, type FlatOutline, isInside } from "./flatOutline.ts";
 import { lineAt, textAt } from "./svg.ts";
 import { textWidth } from "./textWidth.ts";
@@ -17,6 +17,8 @@ export interface LabelJob {
 
 const SIZE = 9.5;
 const HALF_HEIGHT = SIZE * 0.6;
+/** A contour smaller than this across, sheet units, is not worth a name at this magnification. */
+const LEAST_EXTENT = 14;
 
 /**
  * Lettering for contour lines. Each label lies along its own line where that is straight and clear enough of
@@ -31,7 +33,8 @@ export function contourLabels(
   allowed: (x: number, y: number) => boolean,
 ): string {
   let svg = "";
-  for (const { text, contours } of jobs) {
+  for (const { text, contours: all } of jobs) {
+    const contours = all.filter((contour) => extent(contour.points) >= LEAST_EXTENT);
     const half = textWidth(text, SIZE) / 2;
     const along = bestAlong(contours, half, outline, taken, allowed);
     if (along) {

@@ -71,7 +71,8 @@ export function modelLimits(result: VariantResult): string {
   ].join("; ");
 }
 
-/** "±1.2 %" */
+/** "±1.2 %"; below a tenth of a per cent the estimate itself is not worth more figures. */
 export function errorText(fraction: number): string {
+  if (fraction < 0.001) return "< 0.1 %";
   return `±${figures(100 * fraction, 2)} %`;
 }

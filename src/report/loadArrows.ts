@@ -50,6 +50,8 @@ export function loadArrows(
   const edges = outlineEdges(outline);
   const pick = (names: readonly string[]) => edges.filter((edge) => names.includes(edge.name));
   const push = spread(pick(loaded), 11 / view.scale).map((p) => ({ ...p, dx: -p.dx, dy: -p.dy }));
+  // on a whole ring the teeth are small, and so are their arrows
+  const shaft = Math.min(20, 3.2 * view.scale);
   let svg = "";
   const spots: { x: number; y: number }[] = [];
   for (const p of push) {
@@ -60,9 +62,9 @@ export function loadArrows(
     const length = Math.hypot(dx, dy);
     const ux = dx / length;
     const uy = dy / length;
-    svg += lineAt(x - 20 * ux, y - 20 * uy, x - 3 * ux, y - 3 * uy, 0.7);
-    svg += `<path d="${arrowHead(x, y, ux, uy, 5)}" fill="${INK}"/>`;
-    spots.push({ x: x - 10 * ux, y: y - 10 * uy });
+    svg += lineAt(x - shaft * ux, y - shaft * uy, x - 3 * ux, y - 3 * uy, 0.7);
+    svg += `<path d="${arrowHead(x, y, ux, uy, Math.min(5, shaft / 2))}" fill="${INK}"/>`;
+    spots.push({ x: x - (shaft / 2) * ux, y: y - (shaft / 2) * uy });
   }
   // which way the push turns (or moves) the part: the reaction goes against it
   const turn = push.reduce((sum, p) => sum + (unrolled ? p.dx : p.x * p.dy - p.y * p.dx), 0);

@@ -29,7 +29,7 @@ export function rootStrip(
   const peak = root.peakPrincipal?.stress ?? null;
   const bottom = Math.min(0, ...Array.from(stress, (v) => Math.max(v, -0.25 * top)));
   const left = box.x + 6;
-  const right = box.x + box.width - 92;
+  const right = box.x + box.width - 104;
   const upper = box.y + 18;
   const lower = box.y + box.height - 24;
   const x = scaleLinear([from, to], [left, right]);

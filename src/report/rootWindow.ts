@@ -47,7 +47,7 @@ export function windowReach(result: VariantResult): number {
         : profile.overrunRootRadius
       : profile.rootRadius;
   const radius = given === "full" ? 0.25 * thickness : given;
-  return Math.min(0.6 * thickness, Math.max(1.7 * radius, 6 * averagingDistance, 0.12 * thickness));
+  return Math.min(0.6 * thickness, Math.max(1.7 * radius, 3.2 * averagingDistance, 0.08 * thickness));
 }
 
 /** Round magnified view of the governing root with its spot and averaging path marked. */

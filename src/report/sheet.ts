@@ -132,14 +132,14 @@ export function cautionsText(x: number, y: number, width: number): string {
     .join("");
 }
 
-/** Scale bars: mm, inch, or both one under the other, centred on x. `scale` in sheet units per mm. */
+/** Scale bars: mm, inch, or both one under the other, starting at x. `scale` in sheet units per mm. */
 export function scaleBar(x: number, y: number, scale: number, wanted: number, units: UnitChoice): string {
   let svg = "";
   let row = y;
   const bar = (unitMm: number, name: string) => {
     const length = roundLength(wanted / (scale * unitMm));
     const w = length * unitMm * scale;
-    const left = x - w / 2;
+    const left = x;
     // alternate halves filled, like a map's bar, with end ticks
     svg += `<rect x="${num(left)}" y="${num(row - 4)}" width="${num(w / 2)}" height="4" fill="${INK}"/>`;
     svg += `<rect x="${num(left)}" y="${num(row - 4)}" width="${num(w)}" height="4" fill="none" stroke="${INK}" stroke-width=".7"/>`;

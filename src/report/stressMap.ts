@@ -11,7 +11,7 @@ import {
   sharingText,
   steelText,
 } from "./describe.ts";
-import { flatOutline } from "./flatOutline.ts";
+import { clearance, type FlatOutline, flatOutline } from "./flatOutline.ts";
 import { hoverScript } from "./hover.ts";
 import { loadArrows } from "./loadArrows.ts";
 import { loadedEdges } from "./loadedEdges.ts";
@@ -110,7 +110,7 @@ export function stressMap(input: MapInput): string {
   // ring A: what the window magnifies
   svg += `<circle cx="${num(sx)}" cy="${num(sy)}" r="${num(sr)}" fill="none" stroke="#fff" stroke-width="2.6"/>`;
   svg += `<circle cx="${num(sx)}" cy="${num(sy)}" r="${num(sr)}" fill="none" stroke="${INK}" stroke-width="1"/>`;
-  const letter = letterPlace(sx, sy, sr + 11, taken);
+  const letter = letterPlace(sx, sy, sr + 11, taken, flat);
   svg += textAt(letter.x, letter.y + 4.5, "A", { size: 13, bold: true, halo: true, anchor: "middle" });
   taken.push({ ...letter, radius: 9 }, { x: sx, y: sy, radius: sr + 2 });
   svg += contourLabels(
@@ -126,14 +126,14 @@ export function stressMap(input: MapInput): string {
       : "one tooth";
   const mainRatio = ratioText(view.scale / UNITS_PER_PAPER_MM);
   const middle = (PART.x0 + PART.x1) / 2;
-  svg += textAt(middle - 8, 636, `${name}, ${mainRatio}`, { size: 11, anchor: "end" });
-  svg += scaleBar(middle + 66, 636, view.scale, 84, units);
+  svg += textAt(middle - 8, 631, `${name}, ${mainRatio}`, { size: 11, anchor: "end" });
+  svg += scaleBar(middle + 20, 631, view.scale, 84, units);
 
   const back = { "internal spline": "rim", "external spline": "bore", "face tooth": "back" }[
     design.profile.kind
   ];
   const taking = design.load.reaction === "held" ? `ticks: ${back} held` : `reaction on the ${back}`;
-  svg += textAt(30, 636, `arrows: pressure on the flank, ${taking}`, { size: 9.5, colour: SOFT_INK });
+  svg += textAt(30, 631, `arrows: pressure on the flank, ${taking}`, { size: 9.5, colour: SOFT_INK });
 
   svg += window.svg;
   svg += spotBlock(window, WINDOW.radius, rootLines(result, scale));
@@ -142,7 +142,7 @@ export function stressMap(input: MapInput): string {
   const headY = circle.x === WINDOW_X.left && window.spot.outY < 0 ? 436 : 40;
   svg += textAt(664, headY, `A: governing root, ${inside}`, { size: 11, bold: true });
   svg += textAt(664, headY + 14, `${times} × the view at left`, { size: 10, colour: SOFT_INK });
-  svg += scaleBar(694, headY + 32, magnified, 60, units);
+  svg += scaleBar(664, headY + 32, magnified, 60, units);
 
   svg += rootStrip(result, field, scale, { x: 664, y: 500, width: 514, height: 160 });
 
@@ -173,12 +173,22 @@ export function stressMap(input: MapInput): string {
 }
 
 /** A place on a circle for its letter, as far from everything else as can be. */
-function letterPlace(x: number, y: number, radius: number, taken: readonly Disc[]): { x: number; y: number } {
+function letterPlace(
+  x: number,
+  y: number,
+  radius: number,
+  taken: readonly Disc[],
+  flat: FlatOutline,
+): { x: number; y: number } {
   let best = { x: x + radius, y };
   let room = -Infinity;
   for (let k = 0; k < 12; k++) {
     const at = { x: x + radius * Math.cos((k * Math.PI) / 6), y: y + radius * Math.sin((k * Math.PI) / 6) };
-    const free = Math.min(40, ...taken.map((d) => Math.hypot(d.x - at.x, d.y - at.y) - d.radius));
+    const free = Math.min(
+      30,
+      clearance(flat, at.x, at.y) - 9,
+      ...taken.map((d) => Math.hypot(d.x - at.x, d.y - at.y) - d.radius),
+    );
     if (free > room + 1e-6) {
       room = free;
       best = at;
