@@ -587,7 +587,7 @@ export const VARIANT_KEYS: readonly KeySpec[] = [
   {
     key: "name",
     value: { as: "text", most: 80 },
-    about: "Unique name on one line, up to 80 characters, without / or \\",
+    about: "Unique name on one line, up to 80 characters, without / \\ < >",
     example: "V1 fillet",
     absent: "required",
   },

@@ -3,8 +3,8 @@
 export const LONGEST_NAME = 80;
 
 /**
- * Why `name` cannot be a variant's name, or null when it can. `<` and `&` are plain text here and escaped where
- * they are printed; a name that reads as a path, a line break or nothing is refused.
+ * Why `name` cannot be a variant's name, or null when it can. A name that reads as a path, as markup, as a line
+ * break or as nothing is refused; whatever passes is still escaped where it is printed.
  */
 export function variantNameProblem(name: string): { problem: string; remedy: string } | null {
   const trimmed = name.trim();
@@ -25,6 +25,11 @@ export function variantNameProblem(name: string): { problem: string; remedy: str
     return {
       problem: `the name ${quote(trimmed)} holds a path separator`,
       remedy: "use a dash instead of / or \\",
+    };
+  if (/[<>]/.test(trimmed))
+    return {
+      problem: `the name ${quote(trimmed)} holds < or >`,
+      remedy: 'write "under" or "over", or leave it out',
     };
   if (/^\.+$/.test(trimmed))
     return {

@@ -64,7 +64,7 @@ root diameter and contact.
 ${table(VARIANT_KEYS)}
 
 Beside these, a variant may hold \`profile\`, \`load\`, \`steel\` and \`elastic\`. Names are at most ${LONGEST_NAME} characters, on one line,
-unique whatever their letter case, and hold no \`/\` or \`\\\`. The base alone is not computed when there are variants: give
+unique whatever their letter case, and hold none of \`/\`, \`\\\`, \`<\`, \`>\`. The base alone is not computed when there are variants: give
 a variant without changes to see it. A file without \`variants\` and without \`sweep\` is one design, called "as drawn".
 
 ## sweep

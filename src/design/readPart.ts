@@ -34,17 +34,18 @@ export function readPart(text: string, file: string): Part {
   const schema = partSchema(units);
   const first = schema.safeParse(raw);
   const skipped = new Set<string>();
+  const meant = new Set<string>();
   let data = first.data as FileData | undefined;
   if (!first.success) {
     // tell every fault, then read what is left, so that what is missing or does not fit is told with them
     for (const issue of first.error.issues) {
-      faults.push(...issueFaults(issue, source));
+      faults.push(...issueFaults(issue, source, meant));
       takeOut(raw, issue, skipped);
     }
     data = schema.safeParse(raw).data as FileData | undefined;
   }
   if (data) {
-    const part = expand(data, source, units, skipped, faults);
+    const part = expand(data, source, units, { skipped, meant }, faults);
     if (part && faults.length === 0) return part;
   }
   throw new DesignError(inFileOrder(faults));
@@ -73,12 +74,12 @@ function expand(
   data: FileData,
   source: Source,
   units: FileUnits,
-  skipped: ReadonlySet<string>,
+  { skipped, meant }: { readonly skipped: ReadonlySet<string>; readonly meant: ReadonlySet<string> },
   faults: Fault[],
 ): Part | null {
   const name = wordOf(data.part);
   for (const key of ["part", "profile", "load"])
-    if (!source.has([key]))
+    if (!source.has([key]) && !meant.has(key))
       faults.push({
         key,
         problem: "missing",
@@ -117,6 +118,8 @@ function expand(
     });
     if (resolved.design) designs.push(resolved.design);
     for (const fault of resolved.faults) {
+      // a misspelt key was told with the key it was taken for, which is then not missing
+      if (meant.has(fault.key) && fault.problem.startsWith("missing")) continue;
       const at = place(layer, fault.key);
       // the same slip of the base shows in every variant: once is enough
       const same = `${at.line}:${at.column} ${fault.key} ${fault.problem}`;
@@ -335,8 +338,11 @@ function comparedWith(data: FileData, layers: readonly Layer[], source: Source, 
 
 type Issue = z.core.$ZodIssue;
 
-/** One of zod's findings in the project's words, placed; several where one finding names several keys. */
-function issueFaults(issue: Issue, source: Source): Fault[] {
+/**
+ * One of zod's findings in the project's words, placed; several where one finding names several keys. What an
+ * unknown key was taken for goes into `meant`.
+ */
+function issueFaults(issue: Issue, source: Source, meant: Set<string>): Fault[] {
   const path = issue.path as (string | number)[];
   const { key, within } = pathInWords(path, source);
   switch (issue.code) {
@@ -346,7 +352,7 @@ function issueFaults(issue: Issue, source: Source): Fault[] {
         (unknown): Fault => ({
           key: [key, shorten(unknown)].filter(Boolean).join("."),
           problem: `unknown key ${quote(unknown)}${within}`,
-          remedy: unknownKeyRemedy(unknown, path, known),
+          remedy: unknownKeyRemedy(unknown, path, known, meant),
           place: source.locateKey([...path, unknown]),
         }),
       );
@@ -393,8 +399,7 @@ function shapeProblem(
 
 /** The dotted key without the way into a variant, which `within` says in words. */
 function pathInWords(path: readonly (string | number)[], source: Source): { key: string; within: string } {
-  if (path[0] !== "variants" || path.length < 2)
-    return { key: path.map((step) => shorten(String(step))).join("."), within: "" };
+  if (path[0] !== "variants" || path.length < 2) return { key: words(path), within: "" };
   const list = source.raw["variants"];
   const variant = Array.isArray(list) ? (list[Number(path[1])] as unknown) : undefined;
   const name =
@@ -405,9 +410,17 @@ function pathInWords(path: readonly (string | number)[], source: Source): { key:
     typeof name === "string" && name.trim() !== "" ? quote(name) : `number ${Number(path[1]) + 1}`;
   const rest = path.slice(2);
   return {
-    key: rest.length === 0 ? "variants" : rest.map((step) => shorten(String(step))).join("."),
+    key: rest.length === 0 ? "variants" : words(rest),
     within: rest[0] === "name" ? "" : ` (variant ${called})`,
   };
+}
+
+/** Positions in a list are left to line and column. */
+function words(path: readonly (string | number)[]): string {
+  return path
+    .filter((step) => typeof step === "string")
+    .map(shorten)
+    .join(".");
 }
 
 function shorten(text: string): string {
@@ -432,9 +445,13 @@ function unknownKeyRemedy(
   unknown: string,
   path: readonly (string | number)[],
   known: readonly string[],
+  meant: Set<string>,
 ): string {
   const near = nearest(unknown, known);
-  if (near !== null) return `did you mean "${near}"?`;
+  if (near !== null) {
+    meant.add(words([...(path[0] === "variants" ? path.slice(2) : path), near]));
+    return `did you mean "${near}"?`;
+  }
   if (path[0] === "sweep") {
     const bare = SWEPT_KEYS.find(({ spec }) => spec.key === unknown.trim().toLowerCase());
     return bare ? `did you mean "${bare.path}"?` : 'name section and key, such as "profile.root radius"';

@@ -311,7 +311,9 @@ function contactBand(
       );
     return [given.from, given.to];
   }
-  if (!Number.isFinite(low) || !Number.isFinite(high) || !flank || low >= high) return null;
+  if (!Number.isFinite(low) || !Number.isFinite(high) || !flank) return null;
+  // told already where tip and root lie the wrong way round
+  if (internal ? tipDiameter >= rootDiameter : tipDiameter <= rootDiameter) return null;
   // slope of the flank at the tip: how much diameter a chamfer measured along the flank takes away
   const slope =
     flank.form === "straight"

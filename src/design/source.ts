@@ -19,6 +19,11 @@ export const LARGEST_PART_FILE = 1_000_000;
 /** Aliases multiply; this many copies is more than any part file needs. */
 const MOST_ALIASES = 100;
 
+const TOO_DEEP = {
+  problem: "the file is nested too deep to be a part file",
+  remedy: "write keys at most four levels deep",
+};
+
 /** Keys and list positions from the root of the file. */
 export type Path = readonly (string | number)[];
 
@@ -38,8 +43,8 @@ export function sizeFault(bytes: number, file: string): Fault | null {
   if (bytes <= LARGEST_PART_FILE) return null;
   return {
     key: "",
-    problem: `the file holds ${(bytes / 1e6).toFixed(1)} MB, more than a part file can`,
-    remedy: `give a part file of at most ${LARGEST_PART_FILE / 1e6} MB`,
+    problem: `the file holds ${bytes.toLocaleString("en")} bytes, more than a part file can`,
+    remedy: `give a part file of at most ${LARGEST_PART_FILE.toLocaleString("en")} bytes`,
     place: { file, line: 1, column: 1 },
   };
 }
@@ -58,8 +63,7 @@ export function readSource(text: string, file: string): Source {
   };
   const refuse = (problem: string, remedy: string, offset = 0): DesignError =>
     new DesignError([{ key: "", problem, remedy, place: placeAt(offset) }]);
-  const tooDeep = () =>
-    refuse("the file is nested too deep to be a part file", "write keys at most four levels deep");
+  const tooDeep = () => refuse(TOO_DEEP.problem, TOO_DEEP.remedy);
 
   let document: Document.Parsed;
   try {
@@ -166,6 +170,7 @@ function plainFaults(errors: readonly YAMLError[], placeAt: (offset: number) => 
 }
 
 function plainWords(error: YAMLError): { problem: string; remedy: string } {
+  if (/call stack/i.test(error.message)) return TOO_DEEP;
   switch (error.code) {
     case "DUPLICATE_KEY":
       return { problem: "this key is given twice", remedy: "keep one of the two" };
@@ -177,6 +182,11 @@ function plainWords(error: YAMLError): { problem: string; remedy: string } {
     case "TAB_AS_INDENT":
       return { problem: "a tab is used to indent", remedy: "indent with spaces" };
     case "BAD_INDENT":
+      if (error.message.startsWith("Flow"))
+        return {
+          problem: "a bracket or brace before this line is not closed",
+          remedy: "close it, or indent what belongs inside it",
+        };
       return {
         problem: "the indentation does not line up",
         remedy: "start keys of one section in one column",

@@ -1,4 +1,4 @@
-import { checkSteel, DesignError, findGrade, type SteelChoice } from "../design/index.ts";
+import { checkSteel, DesignError, findGrade, formatPercent, type SteelChoice } from "../design/index.ts";
 import steels from "./steels.json" with { type: "json" };
 import { tensileByBothTables } from "./tensileFromHardness.ts";
 
@@ -46,7 +46,7 @@ export function steelStrength(choice: SteelChoice): SteelStrength {
     tensileHigh: high,
     source:
       `estimate from ${choice.core ? "core " : ""}hardness: tensile by ${steels.tensileByHrc.source} and ` +
-      `${steels.tensileByHv.source}, ±${100 * steels.tensileSpread.value} %; ` +
+      `${steels.tensileByHv.source}, ±${formatPercent(steels.tensileSpread.value)}; ` +
       `yield ${ratioLow.toFixed(2)} to ${ratioHigh.toFixed(2)} of it, ${ratioSource}`,
     warnings: [...oneTable, ...cautions(choice, grade.name)],
   };
