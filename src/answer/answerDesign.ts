@@ -1,23 +1,12 @@
 import type { Design } from "../design/index.ts";
-import { checkMesh, type MeshQuality, meshOutline, outlineSize, repeatMesh } from "../mesh/index.ts";
 import { buildProfile, type ProfileOutline } from "../profile/index.ts";
-import {
-  evaluator,
-  type NodalStress,
-  nodalResultant,
-  type Problem,
-  recoverStress,
-  type Solution,
-  solveProblem,
-} from "../solver/index.ts";
 import { steelStrength } from "../strength/index.ts";
 import { estimateError } from "./errorEstimate.ts";
 import { NumericalError } from "./numericalError.ts";
 import type { Pass, VariantField, VariantResult } from "./result.ts";
-import { type FieldAnswer, rootAnswer } from "./rootAnswer.ts";
-import { sizing } from "./sizing.ts";
-import { stressJump } from "./stressJump.ts";
-import { type Model, type ToothLoads, toothLoads } from "./toothLoads.ts";
+import type { FieldAnswer } from "./rootAnswer.ts";
+import { type SolvedPass, solvePass } from "./solvePass.ts";
+import { torqueBalance } from "./torqueBalance.ts";
 
 export interface AnswerOptions {
   /** Target for the estimated error of the governing stress, as a fraction; the design's own when absent. */
@@ -54,11 +43,11 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
   const notes = [...built.notes];
   const passes: Pass[] = [];
   const clock = { mesh: 0, recover: 0, assemble: 0, order: 0, factor: 0, solve: 0 };
-  let solved: Solved | null = null;
+  let solved: SolvedPass | null = null;
   let estimate = Infinity;
   for (let k = 0; k < MOST_PASSES; k++) {
     if (solved && solved.solution.unknowns / REFINEMENT ** 2 > maxUnknowns) break;
-    solved = solveOnce(design, built, REFINEMENT ** k, maxUnknowns);
+    solved = solvePass(design, built, REFINEMENT ** k, maxUnknowns);
     for (const stage of ["mesh", "recover"] as const) clock[stage] += solved.times[stage];
     for (const stage of ["assemble", "order", "factor", "solve"] as const)
       clock[stage] += solved.solution.times[stage];
@@ -80,7 +69,12 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
     );
   }
   const { model, loads, solution, quality, answer, stress } = solved;
-  const balance = torqueBalance(design, built, model, loads, solution);
+  if (loads.thrust > 1e-6 * (loads.perTooth / design.profile.faceWidth)) {
+    notes.push(
+      `the loaded teeth push the ring sideways with ${Math.round(loads.thrust)} N; a uniform traction on the rim takes it`,
+    );
+  }
+  const balance = torqueBalance(design, built, solved);
   const checks = {
     residual: solution.residual,
     energyGap: Math.abs(solution.strainEnergy - solution.halfWork) / Math.abs(solution.strainEnergy),
@@ -112,77 +106,9 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
   };
 }
 
-interface Solved {
-  readonly model: Model;
-  readonly loads: ToothLoads;
-  readonly solution: Solution;
-  readonly stress: NodalStress;
-  readonly quality: MeshQuality;
-  readonly answer: FieldAnswer;
-  readonly stressJump: number;
-  readonly times: { readonly mesh: number; readonly recover: number };
-}
-
-function solveOnce(design: Design, built: ProfileOutline, fineness: number, maxUnknowns: number): Solved {
-  const t0 = performance.now();
-  const model = buildModel(design, built, fineness, maxUnknowns);
-  const quality = checkMesh(model.mesh, model.outline);
-  const t1 = performance.now();
-  const loads = toothLoads(design, built, model);
-  const problem: Problem = {
-    outline: model.outline,
-    mesh: model.mesh,
-    material: design.material,
-    thickness: design.profile.faceWidth,
-    loads: loads.loads,
-    supports: loads.supports,
-  };
-  const solution = solveProblem(problem);
-  const t2 = performance.now();
-  const stress = recoverStress(problem, solution);
-  const field = evaluator(problem, solution, stress);
-  const answer = rootAnswer(design, built, model, loads, stress, field.stressAt);
-  const rounded = new Set(built.corners.filter((c) => c.radius > 0).flatMap((c) => c.edges));
-  const jump = stressJump(problem, solution, (name) => rounded.has(name.replace(/#\d+$/, "")));
-  const times = { mesh: t1 - t0, recover: performance.now() - t2 };
-  return { model, loads, solution, stress, quality, answer, stressJump: jump, times };
-}
-
-/** Meshes the sector and, where teeth carry unequally, copies it round the ring. */
-function buildModel(design: Design, built: ProfileOutline, fineness: number, maxUnknowns: number): Model {
-  const { base, edgeSize, sources, sidesPerEighth } = sizing(design, built, fineness);
-  const size = outlineSize(built.outline, {
-    base,
-    edgeSize,
-    sources,
-    concaveSides: sidesPerEighth,
-    least: 0,
-  });
-  const copies = design.load.sharing.mode === "share" ? 1 : design.profile.teeth;
-  const mesh = meshOutline(built.outline, { size, maxNodes: Math.ceil(maxUnknowns / copies) });
-  if (copies === 1) return { kind: "sector", outline: built.outline, mesh, copies };
-  return { kind: "whole ring", ...repeatMesh(mesh, built.outline, copies), copies };
-}
-
 /** The stress whose error is estimated: the root's peak, or a sharp root's averaged opening stress. MPa. */
 function governingStress(answer: FieldAnswer): number {
   return answer.root.peakPrincipal?.stress ?? answer.root.average.opening;
-}
-
-/** Torques of the whole part, N·mm: flank tractions, rim traction, and what the supports had to hold. */
-function torqueBalance(
-  design: Design,
-  built: ProfileOutline,
-  model: Model,
-  loads: ToothLoads,
-  solution: Solution,
-): { applied: number; reaction: number; imbalance: number } {
-  const held = nodalResultant(model.mesh.xy, solution.reaction);
-  const { profile } = design;
-  const heldTorque = profile.kind === "face tooth" ? (-held.fx * profile.meanDiameter) / 2 : held.moment;
-  const applied = loads.appliedTorque;
-  const reaction = loads.reactionTorque + heldTorque * (model.kind === "sector" ? built.sectors : 1);
-  return { applied, reaction, imbalance: Math.abs(applied + reaction) / Math.abs(applied) };
 }
 
 /** @throws NumericalError naming the first figure out of bounds. */

@@ -27,6 +27,8 @@ export interface ToothLoads {
   /** Torque of the flank tractions of all teeth, and of the reaction traction on the rim (0 where it is held). */
   readonly appliedTorque: number;
   readonly reactionTorque: number;
+  /** Net force of unequal teeth, N, that the rim takes as a uniform traction beside the shear; 0 where there is none. */
+  readonly thrust: number;
 }
 
 /** Edge `name` of tooth `k`: copies of a repeated outline carry their number. */
@@ -98,6 +100,7 @@ export function toothLoads(design: Design, built: ProfileOutline, model: Model):
     worstTooth,
     pressure: worstPressure,
     appliedTorque: applied * whole,
+    thrust: model.kind === "whole ring" && spline && load.reaction !== "held" ? Math.hypot(fx, fy) : 0,
   };
   if (load.reaction === "held") {
     return { ...common, loads, supports: [{ edges: rim, u: 0, v: 0 }], reactionTorque: 0 };

@@ -1,0 +1,77 @@
+import type { Design } from "../design/index.ts";
+import { checkMesh, type MeshQuality, meshOutline, outlineSize, repeatMesh } from "../mesh/index.ts";
+import type { ProfileOutline } from "../profile/index.ts";
+import {
+  evaluator,
+  type NodalStress,
+  type Problem,
+  recoverStress,
+  type Solution,
+  solveProblem,
+} from "../solver/index.ts";
+import { type FieldAnswer, rootAnswer } from "./rootAnswer.ts";
+import { sizing } from "./sizing.ts";
+import { stressJump } from "./stressJump.ts";
+import { type Model, type ToothLoads, toothLoads } from "./toothLoads.ts";
+
+/** One design solved on one mesh. */
+export interface SolvedPass {
+  readonly model: Model;
+  readonly loads: ToothLoads;
+  readonly solution: Solution;
+  readonly stress: NodalStress;
+  readonly quality: MeshQuality;
+  readonly answer: FieldAnswer;
+  readonly stressJump: number;
+  readonly times: { readonly mesh: number; readonly recover: number };
+}
+
+/**
+ * Meshes, loads and solves a design once. `fineness` scales every element's wanted size: 1 for the first pass, less for finer.
+ * @throws DesignError, NumericalError, or Error from the mesh when it needs more than `maxUnknowns` allows.
+ */
+export function solvePass(
+  design: Design,
+  built: ProfileOutline,
+  fineness: number,
+  maxUnknowns: number,
+): SolvedPass {
+  const t0 = performance.now();
+  const model = buildModel(design, built, fineness, maxUnknowns);
+  const quality = checkMesh(model.mesh, model.outline);
+  const t1 = performance.now();
+  const loads = toothLoads(design, built, model);
+  const problem: Problem = {
+    outline: model.outline,
+    mesh: model.mesh,
+    material: design.material,
+    thickness: design.profile.faceWidth,
+    loads: loads.loads,
+    supports: loads.supports,
+  };
+  const solution = solveProblem(problem);
+  const t2 = performance.now();
+  const stress = recoverStress(problem, solution);
+  const field = evaluator(problem, solution, stress);
+  const answer = rootAnswer(design, built, model, loads, stress, field.stressAt);
+  const rounded = new Set(built.corners.filter((c) => c.radius > 0).flatMap((c) => c.edges));
+  const jump = stressJump(problem, solution, (name) => rounded.has(name.replace(/#\d+$/, "")));
+  const times = { mesh: t1 - t0, recover: performance.now() - t2 };
+  return { model, loads, solution, stress, quality, answer, stressJump: jump, times };
+}
+
+/** Meshes the sector and, where teeth carry unequally, copies it round the ring. */
+function buildModel(design: Design, built: ProfileOutline, fineness: number, maxUnknowns: number): Model {
+  const { base, edgeSize, sources, sidesPerEighth } = sizing(design, built, fineness);
+  const size = outlineSize(built.outline, {
+    base,
+    edgeSize,
+    sources,
+    concaveSides: sidesPerEighth,
+    least: 0,
+  });
+  const copies = design.load.sharing.mode === "share" ? 1 : design.profile.teeth;
+  const mesh = meshOutline(built.outline, { size, maxNodes: Math.ceil(maxUnknowns / copies) });
+  if (copies === 1) return { kind: "sector", outline: built.outline, mesh, copies };
+  return { kind: "whole ring", ...repeatMesh(mesh, built.outline, copies), copies };
+}

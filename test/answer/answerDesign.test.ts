@@ -1,0 +1,182 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { answerDesign } from "../../src/answer/index.ts";
+import { solvePass } from "../../src/answer/solvePass.ts";
+import { toothLoads } from "../../src/answer/toothLoads.ts";
+import { type Design, readPart, type SplineProfile } from "../../src/design/index.ts";
+import { buildProfile } from "../../src/profile/index.ts";
+import { demoSpline } from "../profile/soundness.ts";
+import { designOf, scaleProfile } from "./designs.ts";
+
+const demo = (file: string) => readPart(readFileSync(`demo/${file}`, "utf8"), file).designs;
+const rounded = (root: number): SplineProfile => ({ ...demoSpline("internal spline"), rootRadius: root });
+const face = demo("orchard-ramp.yaml").find((d) => d.variant === "V2")!.profile;
+
+describe("a design's answer", () => {
+  const filleted = [...demo("orchard-hub.yaml"), ...demo("orchard-ramp.yaml")].filter(
+    ({ profile: p }) => (p.kind === "face tooth" ? p.driveRootRadius : p.rootRadius) !== 0,
+  );
+
+  // the same problem with everything four times finer
+  test.each(filleted.map((design) => ({ name: `${design.part}, ${design.variant}`, design })))(
+    "is within 2 percent of a four times finer mesh at default settings: $name",
+    ({ design }) => {
+      const { result } = answerDesign(design);
+      const fine = solvePass(design, buildProfile(design.profile), 1 / 4, 1_000_000).answer.root;
+      expect(Math.abs(result.root.peakPrincipal!.stress / fine.peakPrincipal!.stress - 1)).toBeLessThan(0.02);
+      expect(Math.abs(result.root.peakVonMises!.stress / fine.peakVonMises!.stress - 1)).toBeLessThan(0.02);
+    },
+  );
+
+  test("has an averaged stress at a sharp root that a tenfold finer mesh moves by less than 1 %", () => {
+    const design = designOf(rounded(0));
+    const built = buildProfile(design.profile);
+    const [coarse, fine] = [1, 0.1].map(
+      (f) => solvePass(design, built, f, 4_000_000).answer.root.average.opening,
+    );
+    expect(Math.abs(coarse / fine - 1)).toBeLessThan(0.01);
+  });
+
+  test("prints no peak for a sharp root", () => {
+    const { root, zones } = answerDesign(designOf(rounded(0))).result;
+    expect(root).toMatchObject({ sharp: true, peakPrincipal: null, peakVonMises: null, kt: null });
+    expect(zones.map((z) => z.zone)).not.toContain("root");
+    expect(root.average.opening).toBeGreaterThan(0);
+  });
+
+  test("has the torque of the scenario's hand check", () => {
+    // 690 N·m × 1.8 on 17 teeth: 72.9 kN round Ø34 in all, 8.6 kN a tooth at half sharing (arithmetic)
+    const design = designOf(rounded(0.4));
+    const { torque } = answerDesign(design).result;
+    expect(torque.shock).toBeCloseTo(1_242_000, 6);
+    expect(torque.shock / 17).toBeCloseTo(73_058.8, 1);
+    expect(torque.perTooth / 17).toBeCloseTo(8_595.2, 1);
+    expect(torque.applied).toBeCloseTo(torque.shock / 0.5, 3);
+    expect(torque.imbalance).toBeLessThan(1e-9);
+  });
+
+  test("has the contact pressure of an involute flank: torque over base radius times arc length times width", () => {
+    // r × n is the base radius all along an involute, whose arc length is rb (t1² − t0²) / 2: closed form
+    const design = designOf(rounded(0.4));
+    const pass = solvePass(design, buildProfile(design.profile), 0.5, 400_000);
+    const p = design.profile as SplineProfile;
+    const rb = (p.pitchDiameter / 2) * Math.cos(Math.PI / 6);
+    const [t0, t1] = buildProfile(p).contact.map((d) => Math.sqrt((d / 2 / rb) ** 2 - 1));
+    const exact = pass.loads.perTooth / ((rb * rb * (t1 ** 2 - t0 ** 2)) / 2) / p.faceWidth;
+    expect(pass.loads.pressure / exact).toBeCloseTo(1, 6);
+  });
+
+  test.each([
+    { name: "spline", profile: rounded(0.4) },
+    { name: "face tooth", profile: face },
+  ])("grows with the torque and falls with the face width, in proportion: $name", ({ profile }) => {
+    const once = answerDesign(designOf(profile)).result.root;
+    const design = designOf(profile);
+    const load = { ...design.load, torque: 2 * design.load.torque };
+    const twice = answerDesign({ ...design, load }).result.root;
+    expect(twice.peakPrincipal!.stress / once.peakPrincipal!.stress).toBeCloseTo(2, 9);
+    const wide = answerDesign(designOf({ ...profile, faceWidth: 2 * profile.faceWidth })).result.root;
+    expect(once.peakPrincipal!.stress / wide.peakPrincipal!.stress).toBeCloseTo(2, 9);
+    expect(once.kt).toBeCloseTo(wide.kt!, 9);
+  });
+
+  test.each([
+    { name: "spline", profile: rounded(0.4) },
+    { name: "sharp spline", profile: rounded(0) },
+    { name: "face tooth", profile: face },
+  ])("is the same for a part of twice the size under eight times the torque: $name", ({ profile }) => {
+    const small = answerDesign(designOf(profile)).result.root;
+    const design = designOf(scaleProfile(profile, 2), { averagingDistance: 0.2 });
+    const large = answerDesign({ ...design, load: { ...design.load, torque: 8 * design.load.torque } }).result
+      .root;
+    expect(large.average.opening / small.average.opening).toBeCloseTo(1, 8);
+    if (!small.sharp) expect(large.peakPrincipal!.stress / small.peakPrincipal!.stress).toBeCloseTo(1, 8);
+  });
+
+  test("of a whole ring with all teeth alike is that of one sector", () => {
+    const sector = designOf(rounded(0.4));
+    const weights = Array.from({ length: 17 }, () => 1 / 17);
+    const ring: Design = {
+      ...sector,
+      load: { ...sector.load, torque: 2 * 690_000, sharing: { mode: "teeth", weights } },
+    };
+    const built = buildProfile(sector.profile);
+    const one = solvePass(sector, built, 1, 400_000);
+    const all = solvePass(ring, built, 1, 400_000);
+    expect(all.model.kind).toBe("whole ring");
+    expect(all.loads.perTooth).toBeCloseTo(one.loads.perTooth, 6);
+    // recovery sees the cut as a seam in one and as plain material in the other
+    expect(all.answer.root.peakPrincipal!.stress / one.answer.root.peakPrincipal!.stress).toBeCloseTo(1, 6);
+    expect(all.answer.root.average.opening / one.answer.root.average.opening).toBeCloseTo(1, 6);
+  });
+
+  test("of a strip of face teeth all alike is that of one tooth", () => {
+    const one = designOf(face);
+    const n = face.teeth;
+    const weights = Array.from({ length: n }, () => 1 / n);
+    const strip: Design = {
+      ...one,
+      load: { ...one.load, torque: 2 * 690_000, sharing: { mode: "teeth", weights } },
+    };
+    const built = buildProfile(face);
+    const a = solvePass(one, built, 1, 400_000).answer.root;
+    const b = solvePass(strip, built, 1, 400_000).answer.root;
+    expect(b.peakPrincipal!.stress / a.peakPrincipal!.stress).toBeCloseTo(1, 6);
+  });
+
+  test("of one loaded tooth in the ring names that tooth's root and balances force and torque", () => {
+    // a thick rim: in a thin one, bent by the one tooth's thrust, another root is pulled harder
+    const base = designOf({ ...rounded(0.4), backDiameter: 120 });
+    const weights = Array.from({ length: 17 }, (_, k) => (k === 4 ? 1 : 0));
+    const design: Design = { ...base, load: { ...base.load, sharing: { mode: "teeth", weights } } };
+    const { result } = answerDesign(design);
+    expect(result.model).toBe("whole ring");
+    expect(result.torque.imbalance).toBeLessThan(1e-9);
+    expect(result.torque.applied).toBeCloseTo(result.torque.shock, 3);
+    const { x, y } = result.root.peakPrincipal!;
+    const tooth = ((Math.atan2(y, x) + 2 * Math.PI) % (2 * Math.PI)) / ((2 * Math.PI) / 17);
+    expect(Math.abs(tooth - 4)).toBeLessThan(0.5);
+  });
+
+  test("turns only with the torque when the loaded tooth moves round the ring", () => {
+    const base = designOf(rounded(0.8));
+    const peak = (loaded: number) => {
+      const weights = Array.from({ length: 17 }, (_, k) => (k === loaded ? 1 : 0));
+      return solvePass(
+        { ...base, load: { ...base.load, sharing: { mode: "teeth", weights } } },
+        buildProfile(base.profile),
+        1.2,
+        400_000,
+      ).answer.root.peakPrincipal!.stress;
+    };
+    expect(peak(7) / peak(0)).toBeCloseTo(1, 6);
+  });
+
+  test("of two loads at once is that of one and the other, in a ring (superposition of reactions)", () => {
+    const base = designOf(rounded(0.8));
+    const built = buildProfile(base.profile);
+    const loadsOf = (teeth: number[]) => {
+      const weights = Array.from({ length: 17 }, (_, k) => (teeth.includes(k) ? 1 / teeth.length : 0));
+      const design: Design = { ...base, load: { ...base.load, sharing: { mode: "teeth", weights } } };
+      return toothLoads(design, built, solvePass(design, built, 1.2, 400_000).model);
+    };
+    const both = loadsOf([2, 9]);
+    expect(both.appliedTorque).toBeCloseTo((loadsOf([2]).appliedTorque + loadsOf([9]).appliedTorque) / 2, 3);
+    expect(both.reactionTorque).toBeCloseTo(-both.appliedTorque, 3);
+  });
+
+  test("with friction keeps the torque and changes the pressure", () => {
+    const base = designOf(rounded(0.4));
+    const plain = answerDesign(base).result;
+    const rubbing = answerDesign({ ...base, load: { ...base.load, friction: 0.1 } }).result;
+    expect(rubbing.torque.applied).toBeCloseTo(plain.torque.applied, 2);
+    expect(rubbing.torque.imbalance).toBeLessThan(1e-9);
+    expect(rubbing.root.contactPressure).not.toBeCloseTo(plain.root.contactPressure, 1);
+  });
+
+  test("says when it stops short of the accuracy asked for", () => {
+    const { result } = answerDesign(designOf(rounded(0.4)), { accuracy: 1e-9, maxUnknowns: 20_000 });
+    expect(result.notes.join()).toContain("above the");
+    expect(result.passes.length).toBeGreaterThan(2);
+  });
+});
