@@ -237,7 +237,6 @@ export class Refiner {
     const k = this.short;
     const p = corners[3 * t + k]!;
     const q = corners[3 * t + (k === 2 ? 0 : k + 1)]!;
-    if (verdict === 2 && this.spansSmallCorner(p, q)) return;
     const r = corners[3 * t + (k === 0 ? 2 : k - 1)]!;
     const px = xy[2 * p]!;
     const py = xy[2 * p + 1]!;
@@ -250,6 +249,9 @@ export class Refiner {
     const cross = ex * fy - ey * fx;
     const toCentre = (fx * fx + fy * fy - (ex * fx + ey * fy)) / (2 * cross);
     const base = Math.sqrt(base2);
+    // beside a small corner no segment may become shorter than the edge that spans it, or the two would shorten
+    // each other for ever
+    const pinned = verdict === 2 && this.spansSmallCorner(p, q) ? base : 0;
     const side = Math.min(Math.max(this.wanted, 0.75 * base), GROWTH * base);
     const drawn = Math.sqrt(side * side - base2 / 4) / base;
     const height = Math.min(toCentre, drawn);
@@ -268,7 +270,7 @@ export class Refiner {
       if (!sees(xy, a, b, x, y, ENCROACH)) continue;
       blocked = true;
       const s = -2 - wall;
-      if (this.maySplit(s, verdict)) {
+      if (this.maySplit(s, verdict, pinned)) {
         doomed = s;
       }
     }
@@ -302,11 +304,12 @@ export class Refiner {
     }
   }
 
-  private maySplit(s: number, verdict: number): boolean {
+  private maySplit(s: number, verdict: number, pinned: number): boolean {
     const b = this.boundary;
     if (b.depth[s]! >= MAX_DEPTH) return false;
-    if (verdict & 2) return true;
     const length = (b.u1[s]! - b.u0[s]!) * b.lengths[b.edge[s]!]!;
+    if (pinned > 0) return length > 2 * pinned && b.u0[s]! > 0 && b.u1[s]! < 1;
+    if (verdict & 2) return true;
     return length > 1.25 * Math.min(this.sizes[b.from[s]!]!, this.sizes[b.to[s]!]!);
   }
 
