@@ -35,7 +35,12 @@ export function sizing(design: Design, built: ProfileOutline, fineness: number):
   const { profile } = design;
   const toothHeight =
     profile.kind === "face tooth" ? profile.height : Math.abs(profile.tipDiameter - profile.rootDiameter) / 2;
-  const base = (toothHeight / 2.5) * fineness;
+  const behind =
+    profile.kind === "face tooth"
+      ? profile.baseThickness
+      : Math.abs(profile.backDiameter - profile.rootDiameter) / 2;
+  const near = (toothHeight / 2.5) * fineness;
+  const base = Math.max(near, (behind / 4) * fineness);
   const band =
     profile.kind === "face tooth"
       ? built.contact[1] - built.contact[0]
@@ -48,8 +53,9 @@ export function sizing(design: Design, built: ProfileOutline, fineness: number):
     }
   }
   const edgeSize = (edge: Edge): number | undefined => {
-    if (contact.has(edge.name)) return Math.min(base, (band / SIDES_PER_BAND) * fineness);
+    if (contact.has(edge.name)) return Math.min(near, (band / SIDES_PER_BAND) * fineness);
     if (edge.zone === "root") return (toothHeight / 6) * fineness;
+    if (edge.zone === "flank" || edge.zone === "tip") return near;
     return undefined;
   };
   return { base, sidesPerEighth: SIDES_PER_EIGHTH / fineness, edgeSize, sources };
