@@ -1,0 +1,239 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import type { VariantResult } from "../../src/answer/result.ts";
+import type { Design } from "../../src/design/index.ts";
+import {
+  cautionsBlock,
+  comparisonTable,
+  contactSheet,
+  defaultsBlock,
+  ratioSentence,
+  resultsJson,
+  summaryCsv,
+  terminalWidth,
+} from "../../src/report/index.ts";
+import { csvCell } from "../../src/report/summaryCsv.ts";
+import { syntheticDesign, syntheticVariant } from "./synthetic.ts";
+
+const rounded = syntheticVariant({ variant: "V4" }).result;
+const sharp = syntheticVariant({ variant: "V0 as broken", sharp: true }).result;
+const bare = syntheticVariant({ variant: "no steel", steel: false }).result;
+
+/** Same result with parts of its design replaced. */
+function redesigned(result: VariantResult, change: Partial<Design>): VariantResult {
+  return { ...result, design: { ...result.design, ...change } };
+}
+
+describe("comparisonTable", () => {
+  test.each([80, 100, 120])("keeps every line within %i columns and its columns lined up", (width) => {
+    const wide = redesigned(rounded, { variant: "幅広い歯車 wide" });
+    const blocks = comparisonTable([rounded, sharp, wide, bare], width).split("\n\n");
+    for (const block of blocks) {
+      const lines = block.split("\n");
+      const rule = lines.find((l) => l.startsWith("─"))!;
+      for (const text of lines) expect(terminalWidth(text)).toBeLessThanOrEqual(width);
+      // every cell of a right-set column ends where its rule ends
+      const last = terminalWidth(rule);
+      for (const row of lines.slice(lines.indexOf(rule) + 1)) expect(terminalWidth(row)).toBe(last);
+    }
+  });
+
+  test("prints three figures in both unit systems, and no number for an unbounded peak", () => {
+    const text = comparisonTable([rounded, sharp], 200);
+    expect(text).toContain("1500 (218)");
+    expect(text).toContain("138 %");
+    const row = text.split("\n").find((l) => l.startsWith("V0"))!;
+    expect(row).toContain("unbounded (sharp)");
+    expect(row).toContain("1200 (174)");
+    expect(row).toContain("110 % avg");
+  });
+
+  test("shows a metric file in MPa only and an inch file in ksi only", () => {
+    expect(comparisonTable([redesigned(rounded, { units: "metric" })])).not.toContain("ksi");
+    expect(comparisonTable([redesigned(rounded, { units: "inch" })])).not.toContain("MPa");
+  });
+
+  test("lets no control sequence of a name reach the terminal", () => {
+    const text = comparisonTable([redesigned(rounded, { variant: "\u001b[31mred\u0007\nnext" })]);
+    expect(text).toContain("[31mred next");
+    expect([...text].some((c) => c !== "\n" && c < " ")).toBe(false);
+  });
+});
+
+/** Reader of RFC 4180 text, written from the standard's grammar. */
+function readCsv(text: string): string[][] {
+  const rows: string[][] = [];
+  let row: string[] = [];
+  let cell = "";
+  for (let k = 0; k < text.length; ) {
+    if (text[k] === '"') {
+      k++;
+      for (;;) {
+        if (text[k] !== '"') cell += text[k++];
+        else if (text[k + 1] === '"') {
+          cell += '"';
+          k += 2;
+        } else break;
+      }
+      k++;
+    } else if (text[k] === ",") {
+      row.push(cell);
+      cell = "";
+      k++;
+    } else if (text.startsWith("\r\n", k)) {
+      rows.push([...row, cell]);
+      row = [];
+      cell = "";
+      k += 2;
+    } else cell += text[k++];
+  }
+  return rows;
+}
+
+describe("summaryCsv", () => {
+  test("reads back cell for cell (RFC 4180), whatever is in the names", () => {
+    const name = 'a "quoted", name';
+    const rows = readCsv(summaryCsv([redesigned(rounded, { variant: name, note: "two\r\nlines" }), sharp]));
+    expect(rows.length).toBe(3);
+    const [head, first, second] = rows as [string[], string[], string[]];
+    expect(new Set(rows.map((r) => r.length))).toEqual(new Set([head.length]));
+    const cell = (row: string[], column: string) => row[head.indexOf(column)];
+    expect(cell(first, "variant")).toBe(name);
+    expect(cell(first, "note")).toBe("two\r\nlines");
+    expect(Number(cell(first, "peak principal stress (MPa)"))).toBe(rounded.root.peakPrincipal!.stress);
+    expect(Number(cell(first, "mesh error (%)"))).toBeCloseTo(1.23456, 12);
+    expect(cell(second, "peak principal stress (MPa)")).toBe("unbounded (sharp)");
+    expect(Number(cell(second, "averaged principal stress (MPa)"))).toBe(1200);
+  });
+
+  test("guards text that a spreadsheet would run as a formula, and leaves numbers alone", () => {
+    for (const text of ["=1+1", "+1", "-1", "@x", "\t=1", " =1", "＝1"]) {
+      expect(readCsv(`${csvCell(text)}\r\n`)[0]![0]).toBe(`'${text}`);
+    }
+    expect([csvCell(-1.5), csvCell(null), csvCell(Number.NaN), csvCell("plain")]).toEqual([
+      "-1.5",
+      "",
+      "",
+      "plain",
+    ]);
+  });
+});
+
+/** Paths of all values of a document, "variants[].root.kt". */
+function paths(value: unknown, at = ""): string[] {
+  if (Array.isArray(value)) return [`${at}[]`, ...value.flatMap((v) => paths(v, `${at}[]`))];
+  if (value !== null && typeof value === "object") {
+    return [at, ...Object.entries(value).flatMap(([key, v]) => paths(v, at ? `${at}.${key}` : key))];
+  }
+  return [at];
+}
+
+describe("resultsJson", () => {
+  const profile = syntheticDesign().profile as Exclude<Design["profile"], { kind: "face tooth" }>;
+  const straight = redesigned(rounded, { profile: { ...profile, flank: { form: "straight", angle: 0.1 } } });
+  const face = redesigned(rounded, {
+    profile: {
+      kind: "face tooth",
+      teeth: 11,
+      meanDiameter: 55,
+      height: 4.5,
+      driveAngle: 0,
+      overrunAngle: 0.5,
+      tipLand: 3,
+      driveRootRadius: 1,
+      overrunRootRadius: 1,
+      tipChamfer: 0,
+      baseThickness: 8,
+      faceWidth: 9,
+      contact: [1, 4],
+      contactGiven: true,
+      loadedFlank: "drive",
+    },
+    load: { ...rounded.design.load, sharing: { mode: "teeth", weights: [1] } },
+  });
+  const written = resultsJson({
+    program: "0.1.0",
+    files: ["hub.yaml"],
+    results: [rounded, sharp, bare, straight, face],
+  });
+  const document = JSON.parse(written);
+  const docs = readFileSync(new URL("../../docs/results.md", import.meta.url), "utf8");
+  const [jsonDocs, csvDocs] = docs.split("## summary.csv") as [string, string];
+  const listed = (text: string) => [...text.matchAll(/^\| `([^`]+)` \|/gm)].map((m) => m[1]!);
+
+  test("says its format and version first and ends with a line break", () => {
+    expect(written.startsWith('{\n  "format": "notchwright results",\n  "version": 1,')).toBe(true);
+    expect(written.endsWith("}\n")).toBe(true);
+  });
+
+  test("docs/results.md lists every value written, and nothing that is not", () => {
+    const found = new Set(paths(document).filter((p) => p !== ""));
+    const documented = new Set(listed(jsonDocs));
+    // a plain group ("variants[].root") needs no row of its own when its fields have theirs
+    const groups = [...found].filter((p) =>
+      [...found].some((q) => q.startsWith(`${p}.`) || q.startsWith(`${p}[]`)),
+    );
+    expect([...found].filter((p) => !documented.has(p) && !groups.includes(p))).toEqual([]);
+    expect([...documented].filter((p) => !found.has(p))).toEqual([]);
+  });
+
+  test("docs/results.md lists the columns of summary.csv in their order", () => {
+    expect(listed(csvDocs)).toEqual(readCsv(summaryCsv([rounded]))[0]);
+  });
+
+  test("keeps full precision", () => {
+    expect(document.variants[0].root.errorEstimate).toBe(0.0123456);
+    expect(document.variants[0].design.profile.toothThickness).toBe(Math.PI);
+  });
+
+  test("a sharp root has no peak anywhere its corner is seen", () => {
+    const { root, zones } = document.variants[1];
+    expect(root).toMatchObject({ peakUnbounded: true, peakPrincipal: null, peakVonMises: null, kt: null });
+    expect(root.average.principal).toBe(1200);
+    expect(zones[0]).toEqual({ zone: "root", peakUnbounded: true, principal: null, vonMises: null });
+    expect(zones[1].principal.stress).toBe(99);
+    expect(document.variants[0].root.peakUnbounded).toBe(false);
+  });
+});
+
+describe("words of a run", () => {
+  test("a difference within the mesh error is called none", () => {
+    const near = syntheticVariant({ variant: "B", pull: 505 }).result;
+    expect(ratioSentence(rounded, near)).toContain(
+      "no difference in peak root stress beyond the mesh error (±2.5 %)",
+    );
+    const off = syntheticVariant({ variant: "B", pull: 600 }).result;
+    expect(ratioSentence(rounded, off)).toBe(
+      "B (R0.8 mm) carries 20 % more peak root stress than V4 (R0.8 mm).",
+    );
+  });
+
+  test("stresses averaged over different distances are not compared", () => {
+    const other = { ...sharp, root: { ...sharp.root, average: { ...sharp.root.average, distance: 0.2 } } };
+    expect(ratioSentence(sharp, other)).toContain("not compared");
+  });
+
+  test("defaults are echoed once, cautions wrap", () => {
+    expect(defaultsBlock([rounded, sharp]).match(/load\.teeth sharing/g)!.length).toBe(1);
+    for (const text of cautionsBlock(80).split("\n")) expect(text.length).toBeLessThanOrEqual(80);
+  });
+
+  test("the contact page escapes names and cannot link out of its folder's scheme", () => {
+    const hostile = redesigned(rounded, { variant: '"><script>alert(1)</script>' });
+    const page = contactSheet({
+      title: "<b>Hub</b>",
+      entries: [
+        { result: hostile, map: "javascript:alert(1)" },
+        { result: sharp, map: "maps/V0 & co.svg" },
+      ],
+      findings: ["a < b"],
+    });
+    expect(page).not.toContain("<script");
+    expect(page).not.toContain("<b>");
+    expect(page).not.toMatch(/href="javascript:/);
+    expect(page).toContain('href="maps/V0%20%26%20co.svg"');
+    expect(page).toContain("a &lt; b");
+    expect(page.match(/https?:\/\//g)).toBe(null);
+    expect(page).toContain("licensed engineer");
+  });
+});
