@@ -7,9 +7,13 @@ import { elasticity } from "./triangle6.ts";
 const DEGREE_INSIDE = 3;
 const DEGREE_BOUNDARY = 4;
 /** A vertex with fewer elements round it takes in those round its neighbours too. */
-const PATCH_INSIDE = 4;
+const PATCH_INSIDE = 5;
 const PATCH_BOUNDARY = 6;
-/** Rows are weighted 1 / r² (r = distance over patch radius), but no more than at this distance. */
+/**
+ * Rows are weighted 1 / r (r = distance over patch radius), but no more than at this distance. Measured on the exact solutions of
+ * the tests: with r^−2 the error at the hole is smaller on four sides a quarter turn (5 % against 8 %), alike on eight
+ * (0.5 % and 0.8 %) and larger beyond (0.16 % against 0.06 % on sixteen).
+ */
 const NEAREST = 0.1;
 /** Weight of a known traction against a displacement of the same stress. */
 const TRACTION_WEIGHT = 3;
@@ -20,7 +24,7 @@ const unknownsOf = (p: number): number => 4 * p + 6;
 const MOST_UNKNOWNS = unknownsOf(DEGREE_BOUNDARY);
 const MOST_ELEMENTS = 96;
 const MOST_STATES = 256;
-const MOST_ROWS = 2 * 6 * MOST_ELEMENTS + 96;
+const MOST_ROWS = 2 * 6 * MOST_ELEMENTS + 96 + 4;
 /** A pivot that falls under this share of its diagonal says that the patch cannot tell two polynomials apart. */
 const PIVOT = 1e-13;
 
@@ -559,6 +563,11 @@ function boundarySides(problem: Problem, nodes: number): BoundarySides {
   return { free, rows };
 }
 
+/** Weight of a row from the square of its distance. */
+function nearness(square: number): number {
+  return 1 / Math.sqrt(Math.max(square, NEAREST * NEAREST));
+}
+
 /** Weighted least squares on one patch. Unknown 4 k … 4 k + 3: Re a_k, Im a_k, Re b_k, Im b_k; the last two the shift. */
 class Fit {
   readonly #kappa: number;
@@ -599,12 +608,11 @@ class Fit {
     this.#degree = p;
     // in units of the radius the displacement is 2G u / radius, a stress
     const f = twoG / patch.radius;
-    const near = NEAREST * NEAREST;
     let m = 0;
     for (let k = 0; k < patch.points; k++) {
       const x = patch.x[k];
       const y = patch.y[k];
-      const w = 1 / Math.max(x * x + y * y, near);
+      const w = nearness(x * x + y * y);
       this.#powers(x, y, p + 1);
       let q = m * n;
       let r = q + n;
@@ -635,7 +643,7 @@ class Fit {
       for (let k = 0; k < known.count; k++) {
         const x = known.x[k];
         const y = known.y[k];
-        const w = TRACTION_WEIGHT / Math.max(x * x + y * y, near);
+        const w = TRACTION_WEIGHT * nearness(x * x + y * y);
         const { nx, ny, ex, ey } = known;
         this.#powers(x, y, p);
         // traction t = S n − conj(n D), S = (sxx + syy)/2, D = (syy − sxx)/2 + i sxy; its share along e is Re(conj(e) t)
@@ -686,12 +694,23 @@ class Fit {
     const N = this.#normal;
     const scale = this.#scale;
     for (let k = 0; k < n * n; k++) N[k] = 0;
-    for (let r = 0, at = 0; r < m; r++, at += n) {
+    // four rows at a time: each entry of N is then read and written a quarter as often
+    const filled = (m + 3) & ~3;
+    for (let k = m * n; k < filled * n; k++) A[k] = 0;
+    for (let r = 0; r < filled; r += 4) {
+      const a = r * n;
+      const b = a + n;
+      const c = b + n;
+      const d = c + n;
       for (let i = 0; i < n; i++) {
-        const ai = A[at + i];
-        if (ai === 0) continue;
+        const ai = A[a + i];
+        const bi = A[b + i];
+        const ci = A[c + i];
+        const di = A[d + i];
         const row = i * n;
-        for (let j = 0; j <= i; j++) N[row + j] += ai * A[at + j];
+        for (let j = 0; j <= i; j++) {
+          N[row + j] += ai * A[a + j] + bi * A[b + j] + (ci * A[c + j] + di * A[d + j]);
+        }
       }
     }
     for (let i = 0; i < n; i++) {
