@@ -27,7 +27,7 @@ export function rootStrip(
   const from = s[0]!;
   const to = s[s.length - 1]!;
   const peak = root.peakPrincipal?.stress ?? null;
-  const bottom = Math.min(0, ...Array.from(stress, (v) => Math.max(v, -0.25 * top)));
+  const bottom = -0.18 * top; // the pushed flank; deeper is cut off, so that charts with one top share one scale
   const left = box.x + 6;
   const right = box.x + box.width - 104;
   const upper = box.y + 18;
