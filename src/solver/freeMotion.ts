@@ -99,7 +99,8 @@ export function freeMotion(problem: Problem, eq: Equations): string | null {
     if (Math.abs(spin) * size[q] < 1e-6 * shift) {
       if (Math.abs(ty) < 1e-6 * shift) return "move along x";
       if (Math.abs(tx) < 1e-6 * shift) return "move along y";
-      return `move along (${(tx / shift).toFixed(3)}, ${(ty / shift).toFixed(3)})`;
+      const way = tx < 0 ? -shift : shift; // a line has no sense of its own
+      return `move along (${(tx / way).toFixed(3)}, ${(ty / way).toFixed(3)})`;
     }
     const round = (v: number) => (Math.abs(v) < 1e-6 * size[q] ? 0 : Number(v.toPrecision(5)));
     return `turn about (${round(centreX[q] - ty / spin)}, ${round(centreY[q] + tx / spin)})`;
