@@ -13,7 +13,7 @@ export const PROFILE_KINDS: readonly ProfileKind[] = ["internal spline", "extern
  * a `least` of 0 with `aboveZero`.
  */
 export type ValueKind =
-  | { readonly as: "text"; readonly most: number }
+  | { readonly as: "text"; readonly most: number; readonly oneLine?: true }
   /** A word such as a grade, which may look like a number. */
   | { readonly as: "word" }
   | { readonly as: "choice"; readonly of: readonly string[] }
@@ -419,7 +419,7 @@ export const SECTIONS: readonly SectionSpec[] = [
     keys: [
       {
         key: "torque",
-        value: { as: "quantity", dimension: "torque", least: 0, most: 1e12, aboveZero: true },
+        value: { as: "quantity", dimension: "torque", least: 0, most: 1e10, aboveZero: true },
         about: "Working torque of the part before the shock factor",
         example: "690 N m",
         absent: "required",
@@ -604,7 +604,7 @@ export const VARIANT_KEYS: readonly KeySpec[] = [
 export const TOP_KEYS: readonly KeySpec[] = [
   {
     key: "part",
-    value: { as: "text", most: 120 },
+    value: { as: "text", most: 120, oneLine: true },
     about: "Name of the part, printed on every sheet",
     example: "Orchard cart hub, sliding ring",
     absent: "required",

@@ -37,26 +37,33 @@ function leaf(spec: KeySpec, units: FileUnits) {
     .optional();
 }
 
-function keysSchema(specs: readonly KeySpec[], units: FileUnits) {
-  return Object.fromEntries(specs.map((spec) => [spec.key, leaf(spec, units)]));
-}
-
 /** Schema of the whole file. `units` says what bare numbers mean, and collects the units met on the way. */
 export function partSchema(units: FileUnits) {
-  const sectionsFor = (perVariant: boolean) =>
+  // a key is the same schema in the base, in a variant and in a sweep: building one is not free
+  const leaves = new Map<KeySpec, ReturnType<typeof leaf>>();
+  const leafOf = (spec: KeySpec) => {
+    const known = leaves.get(spec) ?? leaf(spec, units);
+    leaves.set(spec, known);
+    return known;
+  };
+  const keys = (specs: readonly KeySpec[]) =>
+    Object.fromEntries(specs.map((spec) => [spec.key, leafOf(spec)]));
+  const sections = SECTIONS.map((spec) => ({ spec, schema: z.strictObject(keys(spec.keys)).optional() }));
+  const shape = (perVariant: boolean) =>
     Object.fromEntries(
-      SECTIONS.filter((spec) => spec.perVariant || !perVariant).map((spec) => [
-        spec.name,
-        z.strictObject(keysSchema(spec.keys, units)).optional(),
-      ]),
+      sections
+        .filter(({ spec }) => spec.perVariant || !perVariant)
+        .map(({ spec, schema }) => [spec.name, schema]),
     );
   return z.strictObject({
-    ...keysSchema(TOP_KEYS, units),
-    ...sectionsFor(false),
-    variants: z
-      .array(z.strictObject({ ...keysSchema(VARIANT_KEYS, units), ...sectionsFor(true) }))
+    ...keys(TOP_KEYS),
+    ...shape(false),
+    variants: z.array(z.strictObject({ ...keys(VARIANT_KEYS), ...shape(true) })).optional(),
+    sweep: z
+      .strictObject(
+        Object.fromEntries(SWEPT_KEYS.map(({ path, spec }) => [path, z.array(leafOf(spec)).optional()])),
+      )
       .optional(),
-    sweep: z.strictObject(sweepShape(units)).optional(),
   });
 }
 
@@ -68,9 +75,3 @@ export const SWEPT_KEYS: readonly {
 }[] = SECTIONS.filter((section) => section.perVariant).flatMap((section) =>
   section.keys.map((spec) => ({ path: `${section.name}.${spec.key}`, section: section.name, spec })),
 );
-
-function sweepShape(units: FileUnits) {
-  return Object.fromEntries(
-    SWEPT_KEYS.map(({ path, spec }) => [path, z.array(leaf(spec, units)).optional()]),
-  );
-}

@@ -67,7 +67,8 @@ export function readSource(text: string, file: string): Source {
 
   let document: Document.Parsed;
   try {
-    document = parseDocument(text, { lineCounter: lines, prettyErrors: false });
+    // the parser compares every key with every other; `keyFaults` finds repeats in one pass
+    document = parseDocument(text, { lineCounter: lines, prettyErrors: false, uniqueKeys: false });
   } catch (error) {
     if (error instanceof RangeError) throw tooDeep();
     throw refuse("the file does not read as YAML", 'start from "notchwright start"');
@@ -86,8 +87,8 @@ export function readSource(text: string, file: string): Source {
 
   let raw: Record<string, unknown>;
   try {
-    const odd = oddKeys(root as unknown as Node, placeAt);
-    if (odd.length > 0) throw new DesignError(odd);
+    const odd = keyFaults(root as unknown as Node, placeAt);
+    if (odd.length > 0) throw new DesignError(odd.slice(0, 50));
     raw = document.toJS({ maxAliasCount: MOST_ALIASES }) as Record<string, unknown>;
   } catch (error) {
     if (error instanceof DesignError) throw error;
@@ -134,21 +135,37 @@ export function readSource(text: string, file: string): Source {
   };
 }
 
-/** Keys that are no words: lists or maps as keys, and the one name that would reach into the program's own objects. */
-function oddKeys(node: Node, placeAt: (offset: number) => Place): Fault[] {
+/**
+ * Keys given twice, keys that are no words (lists or maps), and the one name that would reach into the program's own
+ * objects.
+ */
+function keyFaults(node: Node, placeAt: (offset: number) => Place): Fault[] {
   const faults: Fault[] = [];
   const visit = (value: unknown): void => {
     if (isSeq(value)) for (const item of value.items) visit(item);
     if (!isMap(value)) return;
+    const seen = new Set<string>();
     for (const { key, value: inner } of value.items) {
-      const word = isScalar(key) && (typeof key.value === "string" || typeof key.value === "number");
-      if (!word || key.value === "__proto__")
+      const place = placeAt((key as Node | null)?.range?.[0] ?? 0);
+      const word =
+        isScalar(key) && (typeof key.value === "string" || typeof key.value === "number")
+          ? String(key.value)
+          : null;
+      if (word === null || word === "__proto__")
         faults.push({
           key: "",
-          problem: word ? 'unknown key "__proto__"' : "a key is no plain word",
+          problem: word === null ? "a key is no plain word" : 'unknown key "__proto__"',
           remedy: "write keys as plain words, as in docs/part-file.md",
-          place: placeAt((key as Node | null)?.range?.[0] ?? 0),
+          place,
         });
+      else if (seen.has(word))
+        faults.push({
+          key: "",
+          problem: `the key ${quote(word)} is given twice`,
+          remedy: "keep one of the two",
+          place,
+        });
+      else seen.add(word);
       visit(inner);
     }
   };
@@ -172,8 +189,6 @@ function plainFaults(errors: readonly YAMLError[], placeAt: (offset: number) => 
 function plainWords(error: YAMLError): { problem: string; remedy: string } {
   if (/call stack/i.test(error.message)) return TOO_DEEP;
   switch (error.code) {
-    case "DUPLICATE_KEY":
-      return { problem: "this key is given twice", remedy: "keep one of the two" };
     case "MULTIPLE_DOCS":
       return {
         problem: "the file holds several documents",

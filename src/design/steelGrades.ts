@@ -24,7 +24,7 @@ export interface SteelGrade {
 export const STEEL_GRADES: readonly SteelGrade[] = [
   {
     name: "4140",
-    also: ["sae 4140", "aisi 4140", "42crmo4"],
+    also: ["sae 4140", "aisi 4140"],
     condition: "through hardened",
     softest: 20,
     hardest: 59,

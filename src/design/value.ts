@@ -47,6 +47,11 @@ export function readValue(spec: KeySpec, raw: unknown, units: FileUnits): Readin
       if (raw.trim() === "") return refuse("is blank", such);
       if (raw.trim().length > kind.most)
         return refuse(`is ${raw.trim().length} characters long`, `use ${kind.most} or fewer`);
+      if (kind.oneLine && /[\p{Cc}\p{Cf}\u2028\u2029]/u.test(raw.trim()))
+        return refuse(
+          "holds a line break or characters that do not print",
+          "keep it to plain characters on one line",
+        );
       return { ok: true, value: { as: "word", word: raw.trim() } };
     case "word":
       if (typeof raw !== "string" && typeof raw !== "number") return refuse(notOne(raw), such);

@@ -370,7 +370,7 @@ describe("bad input", () => {
     [
       "a key twice",
       partText({ add: "part: again\n" }),
-      ["10:1 this key is given twice; keep one of the two"],
+      ['10:1 the key "part" is given twice; keep one of the two'],
     ],
     [
       "a tag",
@@ -567,6 +567,14 @@ describe("bad input", () => {
     expect(faults.map((fault) => [fault.key, fault.problem, fault.place])).toEqual([
       ["name", problem, { file: FILE, line: 11, column: 11 }],
     ]);
+  });
+
+  test("the part's own name is one line of text", () => {
+    const problem = (name: string) =>
+      faultsOf(partText({ replace: ["Sliding ring", name] })).map((fault) => fault.problem);
+    expect(problem('"a\\nb"')).toEqual(["holds a line break or characters that do not print"]);
+    expect(problem("417")).toEqual(["417 reads as a number, a text was expected"]);
+    expect(problem('"0417 <R & D>"')).toEqual([]);
   });
 
   test("two variants of one name, letter case and spaces aside, are refused at the second", () => {
