@@ -9,7 +9,10 @@ import { smooth } from "./smooth.ts";
 import { Triangulation } from "./triangulation.ts";
 
 export interface MeshOptions {
-  /** Wanted side length at each place, mm. */
+  /**
+   * Wanted side length at each place, mm. Asked at vertices and centroids: a spot smaller than the elements round
+   * it may go unseen when its size jumps; a field that grows by 0.5 mm per mm at most is met everywhere.
+   */
   readonly size: SizeField;
   /** Smallest angle aimed at, degrees; default 25. Corners of the outline that are smaller stay. */
   readonly minAngle?: number;

@@ -7,6 +7,10 @@ import type { Triangulation } from "./triangulation.ts";
  * the wanted side; chosen so that the finished mesh has about area / (√3/4 size²) triangles (measured).
  */
 const OVERSIZE = 1.3;
+/** The same for the size at a triangle's centroid, looked at once the size at its corners is met. */
+const OVERLOOKED = 2;
+/** The mean size at a triangle's corners counts up to this many times the least of them. */
+const STEEP = 2;
 /** New triangles grow over their base by at most this factor, which grades the mesh smoothly inward. */
 const GROWTH = 1.7;
 /** Cosine of the angle under which a vertex sees a segment when it counts as encroaching (a bit over 90°). */
@@ -133,6 +137,22 @@ export class Refiner {
     const { mesh } = this;
     for (let s = 0; s < this.boundary.edge.length; s++) this.checkSegment(s);
     for (let t = 0; t < mesh.triangles; t++) this.enter(t);
+    this.drain();
+    // sizes are asked at vertices only, so a small spot inside a large triangle may have been overlooked
+    for (let found = true; found; ) {
+      found = false;
+      for (let t = 0; t < mesh.triangles; t++) {
+        const before = mesh.vertices;
+        this.improve(t, this.sizeInside(t) * (OVERLOOKED / OVERSIZE));
+        if (mesh.vertices === before) continue;
+        this.drain();
+        found = true;
+      }
+    }
+  }
+
+  /** Works off both queues. */
+  private drain(): void {
     for (;;) {
       const s = this.segmentQueue.pop();
       if (s !== undefined) {
@@ -141,7 +161,7 @@ export class Refiner {
       }
       const t = this.queue.pop();
       if (t < 0) break;
-      this.improve(t);
+      this.improve(t, Infinity);
     }
   }
 
@@ -162,6 +182,14 @@ export class Refiner {
     this.sizes[v] = h;
   }
 
+  private sizeInside(t: number): number {
+    const { corners, xy } = this.mesh;
+    const a = 2 * corners[3 * t]!;
+    const b = 2 * corners[3 * t + 1]!;
+    const c = 2 * corners[3 * t + 2]!;
+    return this.options.size((xy[a]! + xy[b]! + xy[c]!) / 3, (xy[a + 1]! + xy[b + 1]! + xy[c + 1]!) / 3);
+  }
+
   private checkCount(): void {
     if (this.mesh.vertices > this.options.maxVertices) {
       throw new Error(
@@ -171,8 +199,8 @@ export class Refiner {
     }
   }
 
-  /** Measures triangle t; true when it is too large (bit 0) or too pointed (bit 1). */
-  private grade(t: number): number {
+  /** Measures triangle t: too large for `most` or for its corners (bit 0), too pointed (bit 1). */
+  private grade(t: number, most: number): number {
     const { corners, xy } = this.mesh;
     const { sizes } = this;
     const va = corners[3 * t]!;
@@ -199,7 +227,11 @@ export class Refiner {
       short = 2;
       length2 = ca;
     }
-    const wanted = (sizes[va]! + sizes[vb]! + sizes[vc]!) / 3;
+    const ha = sizes[va]!;
+    const hb = sizes[vb]!;
+    const hc = sizes[vc]!;
+    // the mean of the corners, unless one of them asks for far less
+    const wanted = Math.min(most, (ha + hb + hc) / 3, STEEP * Math.min(ha, hb, hc));
     this.short = short;
     this.shortLength2 = length2;
     this.wanted = wanted;
@@ -210,7 +242,7 @@ export class Refiner {
   }
 
   private enter(t: number): void {
-    if (this.grade(t) !== 0) this.queue.push(t, this.shortLength2);
+    if (this.grade(t, Infinity) !== 0) this.queue.push(t, this.shortLength2);
   }
 
   /** True when the short edge of t spans a small corner of the outline: no refinement can help there. */
@@ -229,10 +261,11 @@ export class Refiner {
     return Math.abs(dp - dq) < 0.1 * Math.max(dp, dq);
   }
 
-  private improve(t: number): void {
+  /** Sets a point for triangle t, or splits the segment that is in the way, when it is bad by `grade`. */
+  private improve(t: number, most: number): void {
     const { mesh } = this;
     const { corners, xy } = mesh;
-    const verdict = this.grade(t);
+    const verdict = this.grade(t, most);
     if (verdict === 0) return;
     const k = this.short;
     const p = corners[3 * t + k]!;
@@ -310,7 +343,10 @@ export class Refiner {
     const length = (b.u1[s]! - b.u0[s]!) * b.lengths[b.edge[s]!]!;
     if (pinned > 0) return length > 2 * pinned && b.u0[s]! > 0 && b.u1[s]! < 1;
     if (verdict & 2) return true;
-    return length > 1.25 * Math.min(this.sizes[b.from[s]!]!, this.sizes[b.to[s]!]!);
+    // long against its own size, or far longer than the triangle in hand may be
+    return (
+      length > Math.min(1.25 * Math.min(this.sizes[b.from[s]!]!, this.sizes[b.to[s]!]!), 3 * this.wanted)
+    );
   }
 
   private isEncroached(s: number): boolean {

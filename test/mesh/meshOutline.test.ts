@@ -77,6 +77,20 @@ describe("the sides of a mesh", () => {
     expect(longestShare).toBeLessThan(2.2);
   });
 
+  test.each([
+    [0.1, 0.4],
+    [0.25, 1],
+    [0.3, 3],
+  ])(
+    "do not overlook a spot of radius %d mm that no boundary node is near, size %d mm outside",
+    (radius, h) => {
+      const size = (x: number, y: number) => (Math.hypot(x - 0.5, y - 0.5) < radius ? 0.01 : h);
+      const { elements } = checkMesh(meshOutline(square, { size }), square);
+      // the spot alone has room for π r² over √3/4 0.01² elements
+      expect(elements).toBeGreaterThan((Math.PI * radius ** 2) / ((Math.sqrt(3) / 4) * 1e-4));
+    },
+  );
+
   test("turn by no more than asked, whatever the size", () => {
     const mesh = meshOutline(disc, { size: evenly(100), turnPerSide: 0.2 });
     checkMesh(mesh, disc);
