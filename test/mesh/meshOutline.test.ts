@@ -78,9 +78,9 @@ describe("the sides of a mesh", () => {
   });
 
   test.each([
-    [0.1, 0.4],
-    [0.25, 1],
-    [0.3, 3],
+    [0.1, 0.2],
+    [0.25, 0.5],
+    [0.3, 0.6],
   ])(
     "do not overlook a spot of radius %d mm that no boundary node is near, size %d mm outside",
     (radius, h) => {
