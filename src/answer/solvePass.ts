@@ -1,5 +1,14 @@
 import type { Design } from "../design/index.ts";
-import { checkMesh, type MeshQuality, meshOutline, outlineSize, repeatMesh } from "../mesh/index.ts";
+import type { Outline } from "../geometry/index.ts";
+import {
+  checkMesh,
+  type Mesh,
+  type MeshQuality,
+  meshOutline,
+  outlineSize,
+  repeatMesh,
+  type SizeField,
+} from "../mesh/index.ts";
 import type { ProfileOutline } from "../profile/index.ts";
 import {
   evaluator,
@@ -9,6 +18,7 @@ import {
   type Solution,
   solveProblem,
 } from "../solver/index.ts";
+import { NumericalError } from "./numericalError.ts";
 import { type FieldAnswer, rootAnswer } from "./rootAnswer.ts";
 import { sizing } from "./sizing.ts";
 import { stressJump } from "./stressJump.ts";
@@ -28,7 +38,7 @@ export interface SolvedPass {
 
 /**
  * Meshes, loads and solves a design once. `fineness` scales every element's wanted size: 1 for the first pass, less for finer.
- * @throws DesignError, NumericalError, or Error from the mesh when it needs more than `maxUnknowns` allows.
+ * @throws DesignError, or NumericalError, among others when the mesh would need more than `maxUnknowns`.
  */
 export function solvePass(
   design: Design,
@@ -71,7 +81,22 @@ function buildModel(design: Design, built: ProfileOutline, fineness: number, max
     least: 0,
   });
   const copies = design.load.sharing.mode === "share" ? 1 : design.profile.teeth;
-  const mesh = meshOutline(built.outline, { size, maxNodes: Math.ceil(maxUnknowns / copies) });
+  const mesh = meshWithin(built.outline, size, maxUnknowns, copies);
   if (copies === 1) return { kind: "sector", outline: built.outline, mesh, copies };
   return { kind: "whole ring", ...repeatMesh(mesh, built.outline, copies), copies };
+}
+
+/** A node has two unknowns. The mesh knows only that it ran out of nodes; whose limit that was is known here. */
+function meshWithin(outline: Outline, size: SizeField, maxUnknowns: number, copies: number): Mesh {
+  try {
+    return meshOutline(outline, { size, maxNodes: Math.ceil(maxUnknowns / 2 / copies) });
+  } catch (error) {
+    if (!(error instanceof Error && error.message.startsWith("mesh: more than"))) throw error;
+    throw new NumericalError(
+      `the model needs more than the ${maxUnknowns} unknowns allowed`,
+      copies === 1
+        ? "allow more unknowns, or leave a sharp root a small radius"
+        : "allow more unknowns, or let a share of the teeth carry, which needs one tooth only",
+    );
+  }
 }

@@ -1,4 +1,6 @@
-import type { Design } from "../design/design.ts";
+import type { VariantResult } from "../answer/index.ts";
+import type { Design } from "../design/index.ts";
+import { steelStrength } from "../strength/index.ts";
 import { sha256 } from "./sha256.ts";
 
 /** What the asker may set beside the design, and what the answer depends on. */
@@ -9,12 +11,25 @@ export interface SolveOptions {
 
 /**
  * Name of a solved variant in the store: a hash of everything its answer depends on, namely the design, the
- * options and the very program that solved it (`stamp`). Names and notes are left out, so that a variant that
- * is only renamed, or moved to another part file, is not solved again.
+ * options and the very program that solved it (`stamp`). Left out are names and notes, and the steel, which sets
+ * strengths beside the stresses but does not change them: a variant that is renamed or hardened otherwise is not
+ * solved again (see `redress`).
  */
 export function designKey(design: Design, options: SolveOptions, stamp: string): string {
-  const { part: _part, variant: _variant, note: _note, defaults: _defaults, ...matters } = design;
+  const {
+    part: _part,
+    variant: _variant,
+    note: _note,
+    steel: _steel,
+    defaults: _defaults,
+    ...matters
+  } = design;
   return sha256(canonical({ stamp, options, matters })).slice(0, 40);
+}
+
+/** The stored answer as the answer of `design`, whose key it was found under. */
+export function redress(result: VariantResult, design: Design): VariantResult {
+  return { ...result, design, steel: design.steel ? steelStrength(design.steel) : null };
 }
 
 /** JSON with keys in alphabetical order, and with the numbers that JSON would turn into null kept apart. */

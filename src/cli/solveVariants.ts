@@ -2,7 +2,7 @@ import type { VariantResult } from "../answer/result.ts";
 import { faultLine } from "../design/index.ts";
 import type { ProfileOutline } from "../profile/index.ts";
 import type { CheckedVariant } from "./checkDesigns.ts";
-import { designKey, type SolveOptions } from "./designKey.ts";
+import { designKey, redress, type SolveOptions } from "./designKey.ts";
 import { exitCode } from "./exitCode.ts";
 import type { Progress } from "./progress.ts";
 import { rootLine } from "./rootLine.ts";
@@ -25,7 +25,7 @@ export interface Unanswered {
   readonly trace: string;
 }
 
-/** Variants with one key have one answer, and are solved once. */
+/** Variants with one key differ in nothing that is solved, and are solved once. */
 export interface AlikeVariants {
   readonly key: string;
   readonly store: string;
@@ -66,9 +66,10 @@ export async function solveVariants(
   const finish = (group: AlikeVariants, answer: Answered | Unanswered) => {
     for (const k of group.members) {
       const { design, label: name } = variants[k]!;
-      // the stored answer may come from a variant of another name
-      ended[k] = "result" in answer ? { ...answer, result: { ...answer.result, design } } : answer;
-      progress.ended(name, `${name}: ${endLine(ended[k])}`);
+      const own = "result" in answer ? { ...answer, result: redress(answer.result, design) } : answer;
+      ended[k] = own;
+      const likeness = k === group.members[0] ? "" : `, as ${label(group)}`;
+      progress.ended(name, `${name}: ${endLine(own)}${likeness}`);
     }
   };
   const unsolved: AlikeVariants[] = [];

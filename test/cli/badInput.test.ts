@@ -107,6 +107,7 @@ describe("a part file that cannot be right is refused with place, key and remedy
     ["half a tooth", hub("teeth: 17", "teeth: 17.5"), "bad.yaml:4:10", "teeth"],
     ["two variants of one name", hub("name: V2", "name: V1"), "bad.yaml:22:11", "V1", "name of its own"],
     ["a name with a slash", hub("name: V2", "name: ../V2"), "bad.yaml:22:11", "name"],
+    ["a name with markup", hub("name: V2", 'name: "<script>"'), "bad.yaml:22:11", "name", "<script>"],
     ["a name of dots", hub("name: V2", 'name: ".."'), "bad.yaml:22:11", "name"],
     ["a name over two lines", hub("name: V2", 'name: "V2\\nV3"'), "bad.yaml:22:11", "name"],
     ["a name of 300 letters", hub("name: V2", `name: ${"x".repeat(300)}`), "bad.yaml:22:11", "300"],
