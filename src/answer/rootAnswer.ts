@@ -4,7 +4,6 @@ import type { ProfileOutline, RootCorner } from "../profile/index.ts";
 import type { NodalStress } from "../solver/index.ts";
 import { boundaryPeaks, type Peaks } from "./boundaryPeaks.ts";
 import { nominalStress } from "./nominal.ts";
-import { NumericalError } from "./numericalError.ts";
 import { pathAverage, type StressAt } from "./pathAverage.ts";
 import type { RootAnswer, ZonePeak } from "./result.ts";
 import { edgeOfTooth, type Model, type ToothLoads } from "./toothLoads.ts";
@@ -23,8 +22,10 @@ interface RootOfTooth {
 }
 
 /**
- * Finds the governing root: that with the largest averaged opening stress, a measure that sharp and rounded
- * roots share. Its peak is the largest over the whole root of that tooth's side; near a sharp corner elsewhere no peak is taken.
+ * Finds the governing root and reads it. Where all roots are rounded that is the one with the highest tensile peak; where
+ * one is sharp, whose peak means nothing, it is the one with the largest averaged opening stress, a measure that sharp and
+ * rounded roots share. Peaks are those of the governing root alone (its fillet and root land); the compressed root
+ * on the other side of the tooth may reach a higher von Mises stress, which the zone "root" shows. Near a sharp corner no peak is taken.
  */
 export function rootAnswer(
   design: Design,
@@ -64,34 +65,33 @@ export function rootAnswer(
     }
     roots.push({ corner, peaks, average: { distance, ...mean, ...from } });
   }
-  const governing = roots.reduce((a, b) => (b.average.opening > a.average.opening ? b : a));
+  const anySharp = place.sharp.length > 0;
+  const rank = (root: RootOfTooth) => (anySharp ? root.average.opening : root.peaks!.principal.stress);
+  const governing = roots.reduce((a, b) => (rank(b) > rank(a) ? b : a));
   const sharp = governing.corner.radius === 0;
 
   const zones: ZonePeak[] = [];
   for (const zone of new Set(edges.map((edge) => edge.zone))) {
     if (zone === "cut") continue;
-    const peaks = boundaryPeaks(
+    const zonePeaks = boundaryPeaks(
       mesh,
       stress,
       material,
       (side, x, y) => edges[mesh.sideEdge[side]].zone === zone && !nearSharp(x, y),
     );
-    if (peaks && !(zone === "root" && sharp)) zones.push({ zone, ...peaks });
+    if (zonePeaks && !(zone === "root" && sharp)) zones.push({ zone, ...zonePeaks });
   }
 
   const nominal = nominalStress(profile, built, loads.perTooth);
-  const rootZone = zones.find((z) => z.zone === "root");
-  if (!sharp && !rootZone)
-    throw new NumericalError("the root has no stress to read", "check the root's dimensions");
-  const peak = sharp ? null : rootZone!.principal;
+  const { peaks } = governing;
   return {
     root: {
       sharp,
-      peakPrincipal: peak,
-      peakVonMises: sharp ? null : rootZone!.vonMises,
+      peakPrincipal: peaks?.principal ?? null,
+      peakVonMises: peaks?.vonMises ?? null,
       average: governing.average,
       nominal,
-      kt: peak ? peak.stress / nominal.stress : null,
+      kt: peaks ? peaks.principal.stress / nominal.stress : null,
       contactPressure: loads.pressure,
     },
     zones,
