@@ -182,7 +182,15 @@ function variantLayers(
       remedy: 'list at least one, such as "- name: V1", or leave it out',
       place: source.locate(["variants"]),
     });
-  for (const [k, variant] of (data.variants ?? []).entries()) {
+  const count = data.variants?.length ?? 0;
+  if (count > MOST_DESIGNS)
+    faults.push({
+      key: "variants",
+      problem: `lists ${count.toLocaleString("en")} variants`,
+      remedy: `keep a file within ${MOST_DESIGNS.toLocaleString("en")} designs`,
+      place: source.locate(["variants"]),
+    });
+  for (const [k, variant] of (count > MOST_DESIGNS ? [] : (data.variants ?? [])).entries()) {
     if (variant.name === undefined && !skipped.has(`variant ${k}`))
       faults.push({
         key: "name",

@@ -23,29 +23,32 @@ export function resolveFaceTooth(g: Gather, teeth: number): FaceToothProfile | n
   let tipLand = g.number("profile", "tip land");
   const given = tipLand !== undefined;
   tipLand ??= pitch / 2 - taper / 2;
+  const widest = tipLand + Math.max(0, taper);
   if (tipLand <= 0)
     g.fault(
       "profile.tip land",
       "nothing is left of it: the flanks meet before the tip",
       `use a height below ${formatLength((height * pitch) / taper, g.units)}, or steeper flanks`,
     );
-  else if (!given && Number.isFinite(tipLand))
-    g.note(
-      "profile.tip land",
-      formatLength(tipLand, g.units),
-      `tooth half the pitch wide at half its height; ${PRACTICE}`,
-    );
-  if (tipLand + Math.max(0, taper) >= pitch)
+  else if (widest >= pitch)
     g.fault(
       given ? "profile.tip land" : "profile.height",
-      `teeth ${formatLength(tipLand + Math.max(0, taper), g.units)} wide do not fit a pitch of ${formatLength(pitch, g.units)}`,
-      `use a tip land below ${formatLength(pitch - Math.max(0, taper), g.units)}`,
+      `teeth ${formatLength(widest, g.units)} wide do not fit a pitch of ${formatLength(pitch, g.units)}`,
+      given && taper < pitch
+        ? `use a tip land below ${formatLength(pitch - Math.max(0, taper), g.units)}`
+        : `use a height below ${formatLength((height * pitch) / Math.abs(taper), g.units)}`,
     );
   else if (tipLand + taper <= 0)
     g.fault(
       "profile.tip land",
       "the back-cut flanks leave no tooth at the root line",
       `use a tip land above ${formatLength(-taper, g.units)}`,
+    );
+  else if (!given && Number.isFinite(tipLand))
+    g.note(
+      "profile.tip land",
+      formatLength(tipLand, g.units),
+      `tooth half the pitch wide at half its height; ${PRACTICE}`,
     );
 
   const both = radiusOf(g, "root radius");

@@ -90,6 +90,8 @@ export function readSource(text: string, file: string): Source {
     const odd = keyFaults(root as unknown as Node, placeAt);
     if (odd.length > 0) throw new DesignError(odd.slice(0, 50));
     raw = document.toJS({ maxAliasCount: MOST_ALIASES }) as Record<string, unknown>;
+    if (holdsItself(raw))
+      throw refuse("an alias (*name) stands inside its own anchor (&name)", "write the values out");
   } catch (error) {
     if (error instanceof DesignError) throw error;
     if (error instanceof RangeError) throw tooDeep();
@@ -171,6 +173,17 @@ function keyFaults(node: Node, placeAt: (offset: number) => Place): Fault[] {
   };
   visit(node);
   return faults;
+}
+
+/** Does anything contain itself, by way of an alias? Each object is entered once. */
+function holdsItself(value: unknown, above = new Set<unknown>(), done = new Set<unknown>()): boolean {
+  if (typeof value !== "object" || value === null || done.has(value)) return false;
+  if (above.has(value)) return true;
+  above.add(value);
+  const found = Object.values(value).some((inner) => holdsItself(inner, above, done));
+  above.delete(value);
+  done.add(value);
+  return found;
 }
 
 /** What the parser found, in a machinist's words. One slip sets off many; the first on each of three lines is told. */

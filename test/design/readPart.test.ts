@@ -403,6 +403,42 @@ describe("bad input", () => {
     expect(faultLines(text)).toEqual(expected);
   });
 
+  test("an alias inside its own anchor is refused", () => {
+    const expected = ["1:1 an alias (*name) stands inside its own anchor (&name); write the values out"];
+    expect(faultLines(partText({ add: 'sweep:\n  "profile.contact": &x [*x]\n' }))).toEqual(expected);
+    expect(faultLines("part: a\nprofile: &p\n  contact: *p\n")).toEqual(expected);
+  });
+
+  test("more variants than a file may hold are counted, not expanded", () => {
+    const list = Array.from({ length: 10_001 }, (_, k) => `  - name: V${k}\n`).join("");
+    expect(faultLines(partText({ add: `variants:\n${list}` }))).toEqual([
+      "11:3 variants: lists 10,001 variants; keep a file within 10,000 designs",
+    ]);
+  });
+
+  test("words every object knows are unknown keys like any other", () => {
+    const keys = faultsOf(partText({ add: "  toString: 1\nconstructor: 3\n" })).map(({ key }) => key);
+    expect(keys).toEqual(["load.toString", "constructor"]);
+  });
+
+  test("a face tooth that comes to a point says which height would do", () => {
+    const text = `part: a
+profile: { kind: face tooth, teeth: 11, outside diameter: 64 mm, inside diameter: 46 mm, height: 20 mm, ramp angle: 45 deg, root radius: 1 mm }
+load: { torque: 1 N m }
+`;
+    // flanks at 0 and 45 deg meet within a pitch of π 55 / 11 = 15.7 mm at that height
+    expect(faultLines(text)).toEqual([
+      "2:1 profile.tip land: nothing is left of it: the flanks meet before the tip; use a height below 15.7 mm, or steeper flanks",
+    ]);
+    expect(faultsOf(text.replace("height: 20 mm", "height: 15.6 mm"))).toEqual([]);
+  });
+
+  test("byte order mark, Windows line ends and JSON are read like any YAML", () => {
+    const plain = readText(partText()).designs;
+    expect(readText(`\uFEFF${partText()}`).designs).toEqual(plain);
+    expect(readText(partText().replace(/\n/g, "\r\n")).designs).toEqual(plain);
+  });
+
   test("an alias bomb is refused, not expanded", () => {
     const level = (name: string, of: string) => `${name}: &${name} [${Array(10).fill(of).join(", ")}]\n`;
     const text = `${level("a", "x")}${level("b", "*a")}${level("c", "*b")}${level("d", "*c")}${level("e", "*d")}part: x\n`;
