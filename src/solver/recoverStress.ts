@@ -24,7 +24,6 @@ const unknownsOf = (p: number): number => 4 * p + 6;
 const MOST_UNKNOWNS = unknownsOf(DEGREE_BOUNDARY);
 const MOST_ELEMENTS = 96;
 const MOST_STATES = 256;
-const MOST_ROWS = 2 * 6 * MOST_ELEMENTS + 96 + 4;
 /** A pivot that falls under this share of its diagonal says that the patch cannot tell two polynomials apart. */
 const PIVOT = 1e-13;
 
@@ -563,156 +562,254 @@ function boundarySides(problem: Problem, nodes: number): BoundarySides {
   return { free, rows };
 }
 
-/** Weight of a row from the square of its distance. */
+/** Square of a row's weight from the square of its distance. */
 function nearness(square: number): number {
-  return 1 / Math.sqrt(Math.max(square, NEAREST * NEAREST));
+  return 1 / Math.max(square, NEAREST * NEAREST);
 }
 
-/** Weighted least squares on one patch. Unknown 4 k … 4 k + 3: Re a_k, Im a_k, Re b_k, Im b_k; the last two the shift. */
+/** Highest power of z in the sums T, and its row length. */
+const MOST_POWER = 2 * DEGREE_BOUNDARY + 2;
+const T_ROW = MOST_POWER + 1;
+
+/**
+ * Weighted least squares on one patch. Unknown 4 k … 4 k + 3: Re a_k, Im a_k, Re b_k, Im b_k; the last two the shift.
+ *
+ * A displacement row reads Σ_k (a_k P_k − conj(a_k) Q_k − conj(b_k) R_k) + shift with P_k = κ z^(k+1)/(k + 1), Q_k = z conj(z)^k and
+ * R_k = conj(z)^(k+1)/(k + 1). Every product of two of them is a number times z^j conj(z)^k, so the whole normal matrix
+ * comes from the sums T(s, n) = Σ w |z|^(2s) z^n: some sixty multiplications a point in place of two rows of twenty-two
+ * squared.
+ */
 class Fit {
   readonly #kappa: number;
   #degree = 0;
-  readonly #rows = new Float64Array(MOST_ROWS * MOST_UNKNOWNS);
-  readonly #rhs = new Float64Array(MOST_ROWS);
   readonly #normal = new Float64Array(MOST_UNKNOWNS * MOST_UNKNOWNS);
   readonly #c = new Float64Array(MOST_UNKNOWNS);
-  readonly #step = new Float64Array(MOST_UNKNOWNS);
   readonly #scale = new Float64Array(MOST_UNKNOWNS);
-  readonly #re = new Float64Array(DEGREE_BOUNDARY + 2);
-  readonly #im = new Float64Array(DEGREE_BOUNDARY + 2);
+  readonly #row = new Float64Array(MOST_UNKNOWNS);
+  readonly #re = new Float64Array(MOST_POWER + 1);
+  readonly #im = new Float64Array(MOST_POWER + 1);
+  /** T(s, n) at `s * T_ROW + n`. */
+  readonly #tr = new Float64Array((DEGREE_BOUNDARY + 2) * T_ROW);
+  readonly #ti = new Float64Array((DEGREE_BOUNDARY + 2) * T_ROW);
+  /** Σ w d z̄^(k+1), Σ w d z̄ z^k and Σ w d z^(k+1) of the data d: six numbers for each k. */
+  readonly #data = new Float64Array(6 * (DEGREE_BOUNDARY + 1));
 
   constructor(kappa: number) {
     this.#kappa = kappa;
   }
 
-  /** Powers z⁰ … z^(last). */
+  /** Powers z⁰ … z^last. */
   #powers(x: number, y: number, last: number): void {
     const re = this.#re;
     const im = this.#im;
+    let a = 1;
+    let b = 0;
     re[0] = 1;
     im[0] = 0;
-    for (let k = 0; k < last; k++) {
-      re[k + 1] = re[k] * x - im[k] * y;
-      im[k + 1] = re[k] * y + im[k] * x;
+    for (let k = 1; k <= last; k++) {
+      const t = a * x - b * y;
+      b = a * y + b * x;
+      a = t;
+      re[k] = a;
+      im[k] = b;
     }
   }
 
   /** Fits degree p; false when the data do not determine it. `twoG` MPa. */
   solve(p: number, patch: Patch, known: KnownRows | null, twoG: number): boolean {
-    const n = unknownsOf(p);
-    const kappa = this.#kappa;
-    const A = this.#rows;
-    const b = this.#rhs;
-    const re = this.#re;
-    const im = this.#im;
     this.#degree = p;
     // in units of the radius the displacement is 2G u / radius, a stress
-    const f = twoG / patch.radius;
-    let m = 0;
-    for (let k = 0; k < patch.points; k++) {
-      const x = patch.x[k];
-      const y = patch.y[k];
-      const w = nearness(x * x + y * y);
-      this.#powers(x, y, p + 1);
-      let q = m * n;
-      let r = q + n;
-      for (let d = 0; d <= p; d++, q += 4, r += 4) {
-        const pr = (w * re[d + 1]) / (d + 1);
-        const pi = (w * im[d + 1]) / (d + 1);
-        // z conj(z^d)
-        const cr = w * (x * re[d] + y * im[d]);
-        const ci = w * (y * re[d] - x * im[d]);
-        A[q] = kappa * pr - cr;
-        A[r] = kappa * pi - ci;
-        A[q + 1] = -kappa * pi - ci;
-        A[r + 1] = kappa * pr + cr;
-        A[q + 2] = -pr;
-        A[r + 2] = pi;
-        A[q + 3] = pi;
-        A[r + 3] = pr;
-      }
-      A[q] = w;
-      A[r] = 0;
-      A[q + 1] = 0;
-      A[r + 1] = w;
-      b[m] = w * f * patch.ux[k];
-      b[m + 1] = w * f * patch.uy[k];
-      m += 2;
-    }
-    if (known) {
-      for (let k = 0; k < known.count; k++) {
-        const x = known.x[k];
-        const y = known.y[k];
-        const w = TRACTION_WEIGHT * nearness(x * x + y * y);
-        const { nx, ny, ex, ey } = known;
-        this.#powers(x, y, p);
-        // traction t = S n − conj(n D), S = (sxx + syy)/2, D = (syy − sxx)/2 + i sxy; its share along e is Re(conj(e) t)
-        const es = w * (ex[k] * nx[k] + ey[k] * ny[k]);
-        // conj(e) conj(n D) has the real part of e n D
-        const dr = w * (ex[k] * nx[k] - ey[k] * ny[k]);
-        const di = w * (ex[k] * ny[k] + ey[k] * nx[k]);
-        let q = m * n;
-        for (let d = 0; d <= p; d++, q += 4) {
-          let gr = 0;
-          let gi = 0;
-          if (d > 0) {
-            // conj(z) φ'' gives d conj(z) z^(d − 1)
-            gr = d * (x * re[d - 1] + y * im[d - 1]);
-            gi = d * (x * im[d - 1] - y * re[d - 1]);
-          }
-          A[q] = 2 * es * re[d] - (dr * gr - di * gi);
-          A[q + 1] = -2 * es * im[d] + (dr * gi + di * gr);
-          A[q + 2] = -(dr * re[d] - di * im[d]);
-          A[q + 3] = dr * im[d] + di * re[d];
-        }
-        A[q] = 0;
-        A[q + 1] = 0;
-        b[m++] = w * known.value[k];
-      }
-    }
-    if (!this.#factorNormal(m, n)) return false;
-    // twice: the second pass takes off what the normal equations lost, since it starts from the rows' own residual
-    const c = this.#c;
-    const g = this.#step;
-    c.fill(0, 0, n);
-    for (let pass = 0; pass < 2; pass++) {
-      g.fill(0, 0, n);
-      for (let r = 0, at = 0; r < m; r++, at += n) {
-        let s = b[r];
-        if (pass > 0) for (let k = 0; k < n; k++) s -= A[at + k] * c[k];
-        for (let k = 0; k < n; k++) g[k] += A[at + k] * s;
-      }
-      this.#solveNormal(n);
-      for (let k = 0; k < n; k++) c[k] += g[k];
-    }
+    this.#sumPoints(p, patch, twoG / patch.radius);
+    this.#normalFromSums(p);
+    if (known) this.#addTractions(p, known);
+    const n = unknownsOf(p);
+    if (!this.#factorNormal(n)) return false;
+    this.#solveNormal(n);
     return true;
   }
 
-  /** Cholesky factor of the scaled normal matrix, rows of the lower triangle at stride n. */
-  #factorNormal(m: number, n: number): boolean {
-    const A = this.#rows;
-    const N = this.#normal;
-    const scale = this.#scale;
-    for (let k = 0; k < n * n; k++) N[k] = 0;
-    // four rows at a time: each entry of N is then read and written a quarter as often
-    const filled = (m + 3) & ~3;
-    for (let k = m * n; k < filled * n; k++) A[k] = 0;
-    for (let r = 0; r < filled; r += 4) {
-      const a = r * n;
-      const b = a + n;
-      const c = b + n;
-      const d = c + n;
-      for (let i = 0; i < n; i++) {
-        const ai = A[a + i];
-        const bi = A[b + i];
-        const ci = A[c + i];
-        const di = A[d + i];
-        const row = i * n;
-        for (let j = 0; j <= i; j++) {
-          N[row + j] += ai * A[a + j] + bi * A[b + j] + (ci * A[c + j] + di * A[d + j]);
+  #sumPoints(p: number, patch: Patch, f: number): void {
+    const re = this.#re;
+    const im = this.#im;
+    const tr = this.#tr;
+    const ti = this.#ti;
+    const data = this.#data;
+    const c = this.#c;
+    tr.fill(0);
+    ti.fill(0);
+    data.fill(0);
+    const shift = 4 * p + 4;
+    let sumR = 0;
+    let sumI = 0;
+    for (let k = 0; k < patch.points; k++) {
+      const x = patch.x[k];
+      const y = patch.y[k];
+      const square = x * x + y * y;
+      const w = nearness(square);
+      this.#powers(x, y, 2 * p + 2);
+      let ws = w;
+      for (let s = 0; s <= p + 1; s++) {
+        const last = s === 0 ? 2 * p + 2 : s === 1 ? 2 * p : p + 2 - s;
+        const at = s * T_ROW;
+        for (let n = 0; n <= last; n++) {
+          tr[at + n] += ws * re[n];
+          ti[at + n] += ws * im[n];
         }
+        ws *= square;
+      }
+      const dr = w * f * patch.ux[k];
+      const di = w * f * patch.uy[k];
+      sumR += dr;
+      sumI += di;
+      const qr = dr * x + di * y; // w d z̄
+      const qi = di * x - dr * y;
+      for (let d = 0, at = 0; d <= p; d++, at += 6) {
+        const zr = re[d + 1];
+        const zi = im[d + 1];
+        data[at] += dr * zr + di * zi;
+        data[at + 1] += di * zr - dr * zi;
+        data[at + 2] += qr * re[d] - qi * im[d];
+        data[at + 3] += qr * im[d] + qi * re[d];
+        data[at + 4] += dr * zr - di * zi;
+        data[at + 5] += dr * zi + di * zr;
       }
     }
+    for (let d = 0, at = 0; d <= p; d++, at += 6) {
+      const kp = this.#kappa / (d + 1);
+      c[4 * d] = kp * data[at] - data[at + 2];
+      c[4 * d + 1] = kp * data[at + 1] + data[at + 3];
+      c[4 * d + 2] = -data[at + 4] / (d + 1);
+      c[4 * d + 3] = data[at + 5] / (d + 1);
+    }
+    c[shift] = sumR;
+    c[shift + 1] = sumI;
+  }
+
+  /** Lower triangle of the normal matrix, rows at stride n, from the sums. */
+  #normalFromSums(p: number): void {
+    const n = unknownsOf(p);
+    const N = this.#normal;
+    const tr = this.#tr;
+    const ti = this.#ti;
+    const kappa = this.#kappa;
+    for (let j = 0; j <= p; j++) {
+      const ij = 1 / (j + 1);
+      for (let k = 0; k <= j; k++) {
+        const ik = 1 / (k + 1);
+        // Σ w conj(P_j) P_k and so on; M(j, k) = Σ w z^j z̄^k = T(k, j − k) for j ≥ k, its conjugate the other way
+        const qq = (k + 1) * T_ROW + j - k; // Q̄Q = M(j + 1, k + 1); P̄P its conjugate times κ²/((j + 1)(k + 1)); R̄R
+        const qqR = tr[qq];
+        const qqI = ti[qq];
+        const kk = kappa * kappa * ij * ik;
+        const pq = T_ROW + j + k; // Q̄P = κ/(k + 1) T(1, j + k), P̄Q = κ/(j + 1) its conjugate
+        const qpR = kappa * ik * tr[pq];
+        const qpI = kappa * ik * ti[pq];
+        const pqR = kappa * ij * tr[pq];
+        const pqI = -kappa * ij * ti[pq];
+        const rpR = kappa * ij * ik * tr[j + k + 2]; // R̄P = κ T(0, j + k + 2)/((j + 1)(k + 1)), both ways round
+        const rpI = kappa * ij * ik * ti[j + k + 2];
+        const rq = k * T_ROW + j + 2 - k; // R̄_j Q_k = M(j + 2, k)/(j + 1)
+        const rqR = ij * tr[rq];
+        const rqI = ij * ti[rq];
+        const low = k + 2 < j; // R̄_k Q_j = M(k + 2, j)/(k + 1)
+        const back = low ? (k + 2) * T_ROW + j - k - 2 : j * T_ROW + k + 2 - j;
+        const srR = ik * tr[back];
+        const srI = low ? -ik * ti[back] : ik * ti[back];
+        const a = 4 * j * n + 4 * k;
+        const b = a + n;
+        const g = b + n;
+        const d = g + n;
+        N[a] = kk * qqR + qqR - pqR - qpR;
+        N[a + 1] = kk * qqI + qqI - pqI + qpI;
+        N[b] = -kk * qqI - qqI - pqI + qpI;
+        N[b + 1] = kk * qqR + qqR + pqR + qpR;
+        N[a + 2] = srR - rpR;
+        N[a + 3] = rpI - srI;
+        N[b + 2] = rpI + srI;
+        N[b + 3] = rpR + srR;
+        N[g] = rqR - rpR;
+        N[g + 1] = rpI + rqI;
+        N[d] = rpI - rqI;
+        N[d + 1] = rpR + rqR;
+        const rrR = ij * ik * qqR;
+        const rrI = ij * ik * qqI;
+        N[g + 2] = rrR;
+        N[g + 3] = rrI;
+        N[d + 2] = -rrI;
+        N[d + 3] = rrR;
+      }
+    }
+    const u = (4 * p + 4) * n;
+    const v = u + n;
+    for (let k = 0; k <= p; k++) {
+      const ik = 1 / (k + 1);
+      const pR = kappa * ik * tr[k + 1];
+      const pI = kappa * ik * ti[k + 1];
+      const qR = k === 0 ? tr[1] : tr[T_ROW + k - 1];
+      const qI = k === 0 ? ti[1] : -ti[T_ROW + k - 1];
+      const rR = ik * tr[k + 1];
+      const rI = -ik * ti[k + 1];
+      N[u + 4 * k] = pR - qR;
+      N[u + 4 * k + 1] = -pI - qI;
+      N[u + 4 * k + 2] = -rR;
+      N[u + 4 * k + 3] = -rI;
+      N[v + 4 * k] = pI - qI;
+      N[v + 4 * k + 1] = pR + qR;
+      N[v + 4 * k + 2] = -rI;
+      N[v + 4 * k + 3] = rR;
+    }
+    N[u + 4 * p + 4] = tr[0];
+    N[v + 4 * p + 4] = 0;
+    N[v + 4 * p + 5] = tr[0];
+  }
+
+  /** Adds the rows of known tractions. */
+  #addTractions(p: number, known: KnownRows): void {
+    const n = unknownsOf(p);
+    const N = this.#normal;
+    const c = this.#c;
+    const A = this.#row;
+    const re = this.#re;
+    const im = this.#im;
+    const { nx, ny, ex, ey } = known;
+    for (let k = 0; k < known.count; k++) {
+      const x = known.x[k];
+      const y = known.y[k];
+      const w = TRACTION_WEIGHT * Math.sqrt(nearness(x * x + y * y));
+      this.#powers(x, y, p);
+      // traction t = S n − conj(n D), S = (sxx + syy)/2, D = (syy − sxx)/2 + i sxy; its share along e is Re(conj(e) t)
+      const es = w * (ex[k] * nx[k] + ey[k] * ny[k]);
+      // conj(e) conj(n D) has the real part of e n D
+      const dr = w * (ex[k] * nx[k] - ey[k] * ny[k]);
+      const di = w * (ex[k] * ny[k] + ey[k] * nx[k]);
+      for (let d = 0, q = 0; d <= p; d++, q += 4) {
+        let gr = 0;
+        let gi = 0;
+        if (d > 0) {
+          // conj(z) φ'' gives d conj(z) z^(d − 1)
+          gr = d * (x * re[d - 1] + y * im[d - 1]);
+          gi = d * (x * im[d - 1] - y * re[d - 1]);
+        }
+        A[q] = 2 * es * re[d] - (dr * gr - di * gi);
+        A[q + 1] = -2 * es * im[d] + (dr * gi + di * gr);
+        A[q + 2] = -(dr * re[d] - di * im[d]);
+        A[q + 3] = dr * im[d] + di * re[d];
+      }
+      const value = w * known.value[k];
+      const last = 4 * p + 4; // a traction knows nothing of the shift
+      for (let i = 0; i < last; i++) {
+        const ai = A[i];
+        c[i] += ai * value;
+        const row = i * n;
+        for (let j = 0; j <= i; j++) N[row + j] += ai * A[j];
+      }
+    }
+  }
+
+  /** Cholesky factor of the scaled normal matrix, rows of the lower triangle at stride n. */
+  #factorNormal(n: number): boolean {
+    const N = this.#normal;
+    const scale = this.#scale;
     for (let i = 0; i < n; i++) {
       const d = N[i * n + i];
       if (!(d > 0)) return false;
@@ -734,10 +831,10 @@ class Fit {
     return true;
   }
 
-  /** Solves in place in `#step`. */
+  /** Solves in place in `#c`. */
   #solveNormal(n: number): void {
     const N = this.#normal;
-    const g = this.#step;
+    const g = this.#c;
     const scale = this.#scale;
     for (let i = 0; i < n; i++) {
       let s = g[i] * scale[i];
