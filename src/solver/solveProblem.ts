@@ -34,7 +34,10 @@ export function solveProblem(problem: Problem, options: SolveOptions = {}): Solu
   return new Solver(problem, options).solve();
 }
 
-/** One solution for each set of loads, all from one factor; they take the place of the problem's own loads. */
+/**
+ * One solution for each set of loads, all from one factor; they take the place of the problem's own loads. What reads loads
+ * again afterwards (`recoverStress` does) must be given `{ ...problem, loads }` with the set in question.
+ */
 export function solveLoads(
   problem: Problem,
   loadSets: readonly (readonly EdgeLoad[])[],
@@ -61,7 +64,7 @@ export class Solver {
   readonly #workspace: FactorWorkspace;
 
   constructor(problem: Problem, { workspace = createWorkspace() }: SolveOptions = {}) {
-    checkMesh(problem);
+    checkElements(problem);
     this.#workspace = workspace;
     this.#problem = problem;
     this.#eq = heldEquations(problem);
@@ -79,7 +82,7 @@ export class Solver {
 
   /** Takes another problem; the symbolic analysis stays when the topology is the same. */
   update(problem: Problem): void {
-    checkMesh(problem);
+    checkElements(problem);
     const eq = heldEquations(problem);
     const before = this.#problem;
     const same =
@@ -182,7 +185,7 @@ function equal(a: Uint32Array, b: Uint32Array): boolean {
   return true;
 }
 
-function checkMesh({ mesh }: Problem): void {
+function checkElements({ mesh }: Problem): void {
   const { xy, elements } = mesh;
   if (elements.length === 0 || elements.length % 6 !== 0) {
     throw new Error(`solve: ${elements.length} element entries are no multiple of six`);

@@ -173,20 +173,30 @@ export function elementBlocks(
   thickness: number,
   out: Float64Array,
 ): void {
-  if (isStraight(xy, elements, e)) straightProducts(xy, elements, e, out);
-  else curvedProducts(xy, elements, e, out);
   const a11 = d11 * thickness;
   const a12 = d12 * thickness;
   const a33 = d33 * thickness;
-  for (let q = 0; q < ELEMENT_BLOCKS; q += 4) {
-    const xx = out[q];
-    const yx = out[q + 1]; // N_a,y N_b,x
-    const xyq = out[q + 2]; // N_a,x N_b,y
-    const yy = out[q + 3];
-    out[q] = a11 * xx + a33 * yy;
-    out[q + 1] = a12 * yx + a33 * xyq;
-    out[q + 2] = a12 * xyq + a33 * yx;
-    out[q + 3] = a11 * yy + a33 * xx;
+  if (isStraight(xy, elements, e)) {
+    straightProducts(xy, elements, e);
+    applyModuli(products, 36, a11, a12, a33);
+    combineProducts(out);
+  } else {
+    curvedProducts(xy, elements, e, out);
+    applyModuli(out, ELEMENT_BLOCKS, a11, a12, a33);
+  }
+}
+
+/** Turns blocks ∫ ∇N_a ⊗ ∇N_b (xx, yx, xy, yy: the letter of N_a first) into stiffness, in place. */
+function applyModuli(blocks: Float64Array, length: number, a11: number, a12: number, a33: number): void {
+  for (let q = 0; q < length; q += 4) {
+    const xx = blocks[q];
+    const yx = blocks[q + 1];
+    const xy = blocks[q + 2];
+    const yy = blocks[q + 3];
+    blocks[q] = a11 * xx + a33 * yy;
+    blocks[q + 1] = a12 * yx + a33 * xy;
+    blocks[q + 2] = a12 * xy + a33 * yx;
+    blocks[q + 3] = a11 * yy + a33 * xx;
   }
 }
 
@@ -249,24 +259,24 @@ function slopesAt(dXi: Float64Array, dEta: Float64Array, at: number, e: number):
 }
 
 /**
- * For straight sides ∇N_a = Σ_i c_ai ∇L_i with c linear in the area coordinates, so ∫ ∇N_a ⊗ ∇N_b = Σ_ij m_ij A ∇L_i ⊗ ∇L_j,
- * m_ij being the mean of c_ai c_bj over the element: numbers that no geometry enters. Pair q owns the terms
- * TERM_START[q] … TERM_START[q + 1] - 1, each a place 3 i + j and its m_ij; two thirds of them vanish.
+ * For straight sides ∇N_a = Σ_i c_ai ∇L_i with c linear in the area coordinates, so ∫ ∇N_a ⊗ ∇N_b = Σ_ij m_ij P_ij with
+ * P_ij = A ∇L_i ⊗ ∇L_j and m_ij the mean of c_ai c_bj over the element: numbers that no geometry enters. Of the 21 pairs
+ * 12 take a single P, 6 take four, and 3 (a corner and the mid-side facing it) vanish; `p` counts 4 (3 i + j).
  */
-const TERM_START = new Uint8Array(22);
-const { TERM_PLACE, TERM_MEAN } = (() => {
+const { SINGLE, FOURFOLD } = (() => {
   const slope = (a: number, i: number, l: readonly number[]): number => {
     if (a < 3) return a === i ? 4 * l[i] - 1 : 0;
     const from = a - 3;
     const to = (a - 2) % 3;
     return i === from ? 4 * l[to] : i === to ? 4 * l[from] : 0;
   };
-  const place: number[] = [];
-  const mean: number[] = [];
+  const single: { q: number; p: number; mean: number }[] = [];
+  const fourfold: { q: number; p: number[]; mean: number[] }[] = [];
   let q = 0;
   for (let a = 0; a < 6; a++) {
-    for (let b = 0; b <= a; b++, q++) {
-      TERM_START[q] = place.length;
+    for (let b = 0; b <= a; b++, q += 4) {
+      const p: number[] = [];
+      const mean: number[] = [];
       for (let i = 0; i < 3; i++) {
         for (let j = 0; j < 3; j++) {
           let m = 0;
@@ -275,22 +285,33 @@ const { TERM_PLACE, TERM_MEAN } = (() => {
             m += 2 * RULE3.weight[g] * slope(a, i, l) * slope(b, j, l);
           }
           m = Math.round(m * 12) / 12; // the means are twelfths; what is left is round-off
-          if (m !== 0) {
-            place.push(3 * i + j);
-            mean.push(m);
-          }
+          if (m === 0) continue;
+          p.push(4 * (3 * i + j));
+          mean.push(m);
         }
       }
+      if (p.length === 1) single.push({ q, p: p[0], mean: mean[0] });
+      else if (p.length === 4) fourfold.push({ q, p, mean });
     }
   }
-  TERM_START[21] = place.length;
-  return { TERM_PLACE: Uint8Array.from(place), TERM_MEAN: Float64Array.from(mean) };
+  return {
+    SINGLE: {
+      q: Uint8Array.from(single, (s) => s.q),
+      p: Uint8Array.from(single, (s) => s.p),
+      mean: Float64Array.from(single, (s) => s.mean),
+    },
+    FOURFOLD: {
+      q: Uint8Array.from(fourfold, (s) => s.q),
+      p: Uint8Array.from(fourfold.flatMap((s) => s.p)),
+      mean: Float64Array.from(fourfold.flatMap((s) => s.mean)),
+    },
+  };
 })();
 
-/** A ∇L_i ⊗ ∇L_j at `4 * (3 i + j)` as xx, yx, xy, yy. */
+/** P_ij at `4 * (3 i + j)` as xx, yx, xy, yy. */
 const products = new Float64Array(36);
 
-function straightProducts(xy: Float64Array, elements: Uint32Array, e: number, out: Float64Array): void {
+function straightProducts(xy: Float64Array, elements: Uint32Array, e: number): void {
   const at = 6 * e;
   const n0 = 2 * elements[at];
   const n1 = 2 * elements[at + 1];
@@ -319,24 +340,30 @@ function straightProducts(xy: Float64Array, elements: Uint32Array, e: number, ou
       products[p + 3] = y * gy[j];
     }
   }
-  for (let q = 0; q < 21; q++) {
-    let xx = 0;
-    let yx = 0;
-    let xyq = 0;
-    let yy = 0;
-    const last = TERM_START[q + 1];
-    for (let k = TERM_START[q]; k < last; k++) {
-      const p = 4 * TERM_PLACE[k];
-      const m = TERM_MEAN[k];
-      xx += m * products[p];
-      yx += m * products[p + 1];
-      xyq += m * products[p + 2];
-      yy += m * products[p + 3];
+}
+
+/** The 21 blocks from `products`, to which the moduli may already have been applied: both are linear. */
+function combineProducts(out: Float64Array): void {
+  out.fill(0);
+  for (let k = 0; k < SINGLE.q.length; k++) {
+    const q = SINGLE.q[k];
+    const p = SINGLE.p[k];
+    const m = SINGLE.mean[k];
+    out[q] = m * products[p];
+    out[q + 1] = m * products[p + 1];
+    out[q + 2] = m * products[p + 2];
+    out[q + 3] = m * products[p + 3];
+  }
+  for (let k = 0; k < FOURFOLD.q.length; k++) {
+    const q = FOURFOLD.q[k];
+    const at = 4 * k;
+    for (let c = 0; c < 4; c++) {
+      out[q + c] =
+        FOURFOLD.mean[at] * products[FOURFOLD.p[at] + c] +
+        FOURFOLD.mean[at + 1] * products[FOURFOLD.p[at + 1] + c] +
+        FOURFOLD.mean[at + 2] * products[FOURFOLD.p[at + 2] + c] +
+        FOURFOLD.mean[at + 3] * products[FOURFOLD.p[at + 3] + c];
     }
-    out[4 * q] = xx;
-    out[4 * q + 1] = yx;
-    out[4 * q + 2] = xyq;
-    out[4 * q + 3] = yy;
   }
 }
 
