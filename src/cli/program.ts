@@ -11,7 +11,7 @@ import type { Setting } from "./setting.ts";
 export function program(setting: Setting): Command {
   const root = new Command("notchwright")
     .description(
-      "Root stress of splines and face teeth, by finite elements: one part file with the variants you weigh,\n" +
+      "Root stress of splines and face teeth, by finite elements: one part file with the variants you weigh, " +
         "one command, and a table, maps and a report that tell which root survives the shock.",
     )
     .version(version, "-V, --version", "print the version")

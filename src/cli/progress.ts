@@ -39,7 +39,8 @@ async function barProgress(total: number): Promise<Progress> {
     barsize: 30,
     hideCursor: true,
     clearOnComplete: true,
-    forceRedraw: true,
+    // Ctrl-C is answered by the run itself
+    gracefulExit: false,
   });
   const bar = bars.create(total, 0, { names: "" });
   const busy = new Set<string>();

@@ -6,7 +6,7 @@ export function checkCommand(root: Command, { ended }: Setting): void {
     .command("check")
     .summary("look a part file over without solving: what fits, what was taken by default")
     .description(
-      "Checks the geometry, load and steel of every variant without solving: the largest fillet that fits at each\n" +
+      "Checks the geometry, load and steel of every variant without solving: the largest fillet that fits at each " +
         "root, the values taken by default, the strength band of the steel, and the size of the model to expect.",
     )
     .argument("<part.yaml...>", 'part files; "-" reads standard input')

@@ -21,8 +21,8 @@ export function runCommand(root: Command, { programUrl, ended }: Setting): void 
     .command("run")
     .summary("solve every variant and write table, maps and report")
     .description(
-      "Solves every variant of the part files and writes results.json, summary.csv, a stress map for each variant,\n" +
-        "a sheet with variants side by side, and index.html. Everything is checked before anything is solved.\n" +
+      "Solves every variant of the part files and writes results.json, summary.csv, a stress map for each variant, " +
+        "a sheet with variants side by side, and index.html. Everything is checked before anything is solved. " +
         "A run that was stopped goes on where it was; variants that did not change are kept from before.",
     )
     .argument("<part.yaml...>", 'part files; "-" reads standard input')

@@ -6,7 +6,7 @@ export function startCommand(root: Command, { ended }: Setting): void {
     .command("start")
     .summary("write a part file to begin with")
     .description(
-      "Writes a part file that runs as it is, with a comment on every line worth changing.\n" +
+      "Writes a part file that runs as it is, with a comment on every line worth changing. " +
         "Kinds: internal-spline (the default), external-spline, face-tooth.",
     )
     .argument("[kind]", "what the part carries", "internal-spline")

@@ -1,0 +1,58 @@
+import type { Fault } from "../design/index.ts";
+import { MOST_COMPARED } from "../report/index.ts";
+import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
+import type { RunOptions } from "./commands/run.ts";
+import { inspectOutput } from "./outputFolder.ts";
+import { FIXED_NAMES, mapNames } from "./outputNames.ts";
+import { readParts } from "./readParts.ts";
+import { chosenNames, type RunSettings, runSettings } from "./runSettings.ts";
+
+/** A run whose every input was found good. */
+export interface Plan {
+  readonly variants: readonly CheckedVariant[];
+  /** Path of each variant's map in the folder. */
+  readonly maps: readonly string[];
+  readonly compare: ReadonlySet<string> | null;
+  readonly settings: RunSettings;
+  readonly options: RunOptions & { readonly out: string };
+}
+
+/** Checks everything that can be checked before anything is solved or written. @returns the plan, or every fault. */
+export function planRun(files: readonly string[], options: RunOptions): Plan | Fault[] {
+  const { parts, faults } = readParts(files);
+  const { settings, faults: optionFaults } = runSettings(options);
+  faults.push(...optionFaults);
+  const { variants: all, faults: geometryFaults } = checkDesigns(parts);
+  let variants = all;
+  let compare: Set<string> | null = null;
+  // names can only be checked against files that were read
+  if (parts.length === files.length) {
+    const known = [...new Set(parts.flatMap(({ part }) => part.designs.map(({ variant }) => variant)))];
+    const only = chosenNames("--only", options.only, known, faults);
+    const within = only === null ? known : known.filter((name) => only.has(name));
+    compare = chosenNames("--compare", options.compare, within, faults);
+    if (compare && compare.size > 0) {
+      const count = all.filter(({ design }) => compare!.has(design.variant)).length;
+      if (count < 2 || count > MOST_COMPARED) {
+        faults.push({
+          key: "--compare",
+          problem: `${count === 1 ? "one variant is" : `${count} variants are`} named`,
+          remedy: `name 2 to ${MOST_COMPARED}`,
+        });
+      }
+    }
+    if (only) variants = all.filter(({ design }) => only.has(design.variant));
+  }
+  faults.push(...geometryFaults);
+  const maps = mapNames(variants);
+  const wanted = [...FIXED_NAMES, ...(options.maps ? maps : [])];
+  const { out: target } = options;
+  if (target === undefined) {
+    faults.push({ key: "--out", problem: "missing", remedy: "name a folder to write into, say --out out" });
+    return faults;
+  }
+  faults.push(...inspectOutput(target, wanted, options.intoExisting === true));
+  return faults.length > 0
+    ? faults
+    : { variants, maps, compare, settings, options: { ...options, out: target } };
+}

@@ -1,0 +1,44 @@
+import type { VariantResult } from "../answer/index.ts";
+import { cautionsBlock } from "../report/index.ts";
+import { balanceBlock } from "./balanceBlock.ts";
+import type { CheckedVariant } from "./checkDesigns.ts";
+import { defaultsEcho } from "./defaultsEcho.ts";
+import { notesBlock } from "./notesBlock.ts";
+import { printable } from "./printable.ts";
+
+/** Sentences told on the terminal and at the head of the page; with more variants the table reads better. */
+export const MOST_SENTENCES = 12;
+
+/** What is about to be solved, and what was taken by default. */
+export function opening(variants: readonly CheckedVariant[]): string[] {
+  const lines: string[] = [];
+  for (const file of new Set(variants.map((variant) => variant.file))) {
+    const own = variants.filter((variant) => variant.file === file).map(({ design }) => design);
+    const count = own.length === 1 ? "1 variant" : `${own.length} variants`;
+    lines.push(`${printable(own[0]!.part)}: ${count} from ${printable(file, 200)}`);
+    lines.push(...defaultsEcho(own), "");
+  }
+  return lines;
+}
+
+/** What follows the table: changes in words, balance, notes, cautions. */
+export function closing(
+  results: readonly VariantResult[],
+  sentences: readonly string[],
+  width: number,
+): string[] {
+  const lines: string[] = [];
+  if (sentences.length > 0) {
+    lines.push("", "What each change did");
+    lines.push(...sentences.slice(0, MOST_SENTENCES).map((sentence) => `  ${printable(sentence, 300)}`));
+    const rest = sentences.length - MOST_SENTENCES;
+    if (rest > 0) lines.push(`  … and ${rest} more; the table has them all`);
+  }
+  lines.push("", ...balanceBlock(results));
+  const notes = notesBlock(
+    results.map(({ design, notes: own, steel }) => [design.variant, [...own, ...(steel?.warnings ?? [])]]),
+  );
+  if (notes.length > 0) lines.push("", ...notes);
+  lines.push("", cautionsBlock(width));
+  return lines;
+}
