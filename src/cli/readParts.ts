@@ -1,8 +1,8 @@
 import { realpathSync } from "node:fs";
-import { DesignError, type Fault, type Part, readPart } from "../design/index.ts";
+import { DesignError, type Fault, type Part, readDraft } from "../design/index.ts";
 import { readInput } from "./readInput.ts";
 
-/** A part file that reads well. */
+/** A part file, with the designs in it that read well. */
 export interface PartFile {
   readonly file: string;
   readonly part: Part;
@@ -29,7 +29,9 @@ export function readParts(files: readonly string[]): {
       continue;
     }
     try {
-      parts.push({ file: input.file, part: readPart(input.text, input.file) });
+      const draft = readDraft(input.text, input.file);
+      faults.push(...draft.faults);
+      if (draft.part) parts.push({ file: input.file, part: draft.part });
     } catch (error) {
       if (!(error instanceof DesignError)) throw error;
       faults.push(...error.faults);

@@ -15,12 +15,30 @@ import type { FileUnits, Value } from "./value.ts";
 /** More than this many faults help nobody; the rest are counted. */
 const MOST_FAULTS = 50;
 
+/** A part file as far as it can be read: its sound designs, and what is wrong with the rest. */
+export interface PartDraft {
+  /** Null where not even the parts that stand alone can be read. `designs` leaves out those with faults. */
+  readonly part: Part | null;
+  readonly faults: readonly Fault[];
+}
+
 /**
  * Reads a part file: YAML, checked against the key table, units converted, variants and sweep expanded, defaults
  * filled in. `file` is only used to name places.
  * @throws DesignError with every fault found, each with its place.
  */
 export function readPart(text: string, file: string): Part {
+  const { part, faults } = readDraft(text, file);
+  if (!part || faults.length > 0) throw new DesignError(inFileOrder(faults));
+  return part;
+}
+
+/**
+ * As `readPart`, but hands over faults and sound designs together, so that a caller can look for further faults
+ * (of geometry, say) in what is sound and tell all of them at once with `inFileOrder`.
+ * @throws DesignError where the text is no part file at all.
+ */
+export function readDraft(text: string, file: string): PartDraft {
   const source = readSource(text, file);
   const faults: Fault[] = [];
   const raw = structuredClone(source.raw);
@@ -44,11 +62,8 @@ export function readPart(text: string, file: string): Part {
     }
     data = schema.safeParse(raw).data as FileData | undefined;
   }
-  if (data) {
-    const part = expand(data, source, units, { skipped, meant }, faults);
-    if (part && faults.length === 0) return part;
-  }
-  throw new DesignError(inFileOrder(faults));
+  const part = data ? expand(data, source, units, { skipped, meant }, faults) : null;
+  return { part, faults };
 }
 
 /** The file as the schema leaves it. */
@@ -108,6 +123,7 @@ function expand(
   };
 
   const designs: Design[] = [];
+  const sound: Layer[] = [];
   const told = new Set<string>();
   for (const layer of layers) {
     const resolved = resolveDesign(mergeGiven(data, layer.over), {
@@ -116,7 +132,10 @@ function expand(
       note: layer.note,
       units: choice,
     });
-    if (resolved.design) designs.push(resolved.design);
+    if (resolved.design && resolved.faults.length === 0) {
+      designs.push(resolved.design);
+      sound.push(layer);
+    }
     for (const fault of resolved.faults) {
       // a misspelt key was told with the key it was taken for, which is then not missing
       if (meant.has(fault.key) && fault.problem.startsWith("missing")) continue;
@@ -130,7 +149,6 @@ function expand(
     if (faults.length > 4 * MOST_FAULTS) break;
   }
   const compareWith = comparedWith(data, layers, source, faults);
-  if (faults.length > 0) return null;
   return {
     file: source.file,
     name: name ?? "",
@@ -138,7 +156,7 @@ function expand(
     designs,
     units: choice,
     compareWith,
-    place: (index, key) => (layers[index] ? place(layers[index], key) : undefined),
+    place: (index, key) => (sound[index] ? place(sound[index], key) : undefined),
   };
 }
 
@@ -511,7 +529,7 @@ function inside(
 }
 
 /** Top to bottom as they stand in the file, the overflow counted. */
-function inFileOrder(faults: readonly Fault[]): Fault[] {
+export function inFileOrder(faults: readonly Fault[]): Fault[] {
   const ordered = [...faults].sort(
     (a, b) => (a.place?.line ?? 0) - (b.place?.line ?? 0) || (a.place?.column ?? 0) - (b.place?.column ?? 0),
   );

@@ -3,7 +3,7 @@ import { Gather } from "./gather.ts";
 import type { Merged } from "./merge.ts";
 import { resolveFaceTooth } from "./resolveFaceTooth.ts";
 import { resolveSpline } from "./resolveSpline.ts";
-import { checkSteel, findGrade } from "./steelGrades.ts";
+import { checkGrade, checkSteel, findGrade } from "./steelGrades.ts";
 import { formatLength, formatModulus, formatPercent } from "./units.ts";
 
 const HANDBOOK = "common handbook value for steel, from memory";
@@ -138,6 +138,10 @@ function resolveSteel(g: Gather): SteelChoice | null {
   const hardness = g.read("steel", "hardness");
   if (!g.has("steel", "grade")) g.missing("steel", "grade");
   if (hardness === undefined) g.missing("steel", "hardness");
+  if (grade !== undefined && hardness?.as !== "window") {
+    const unknown = checkGrade(grade);
+    if (unknown) g.faults.push(unknown);
+  }
   if (grade === undefined || hardness?.as !== "window") return null;
   // a variant that turns to a through-hardened grade leaves the base's core behind
   const gradeLayer = g.entry("steel", "grade")!.layer;

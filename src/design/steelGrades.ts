@@ -58,27 +58,30 @@ export function findGrade(name: string): SteelGrade | null {
   );
 }
 
+/** What is wrong with the name of a grade: null when it is known, else a fault that offers the nearest. */
+export function checkGrade(name: string): Fault | null {
+  if (findGrade(name)) return null;
+  const names = STEEL_GRADES.map((known) => known.name).join(", ");
+  const near = nearest(
+    name,
+    STEEL_GRADES.flatMap((known) => [known.name, ...known.also]),
+  );
+  const meant = near === null ? "" : ` (did you mean ${findGrade(near)!.name}?)`;
+  return {
+    key: "steel.grade",
+    problem: `no strength data for ${quote(name)}${meant}`,
+    remedy: `use one of ${names}, or leave out the whole "steel" section`,
+  };
+}
+
 /**
  * What is wrong with a choice of steel: unknown grade (the nearest offered), hardness outside the data, a case
  * without a core or the reverse. Empty when nothing is. Keys as in the part file, without places.
  */
 export function checkSteel(choice: SteelChoice): Fault[] {
-  const grade = findGrade(choice.grade);
-  const names = STEEL_GRADES.map((known) => known.name).join(", ");
-  if (!grade) {
-    const near = nearest(
-      choice.grade,
-      STEEL_GRADES.flatMap((known) => [known.name, ...known.also]),
-    );
-    const meant = near === null ? "" : ` (did you mean ${findGrade(near)!.name}?)`;
-    return [
-      {
-        key: "steel.grade",
-        problem: `no strength data for ${quote(choice.grade)}${meant}`,
-        remedy: `use one of ${names}, or leave out the whole "steel" section`,
-      },
-    ];
-  }
+  const unknown = checkGrade(choice.grade);
+  if (unknown) return [unknown];
+  const grade = findGrade(choice.grade)!;
   const faults: Fault[] = [];
   if (choice.hardnessLow < grade.softest || choice.hardnessHigh > grade.hardest)
     faults.push({
