@@ -23,8 +23,6 @@ export interface Equations {
   /** 1 where component c of class k is prescribed, at `2 * k + c`; and its value, mm, in the class frame. */
   readonly held: Uint8Array;
   readonly value: Float64Array;
-  /** True when some prescribed value is not zero. */
-  readonly anyPrescribed: boolean;
 }
 
 /** Stands for "no equation", as in the sparse pattern. */
@@ -107,7 +105,6 @@ export function equations(problem: Problem): Equations {
   const equation = new Uint32Array(classes);
   const rootTurn = new Float64Array(classes);
   let count = 0;
-  let anyPrescribed = false;
   for (let k = 0; k < classes; k++) {
     equation[k] = rank[k] === 2 ? NO_NODE : count++;
     if (rank[k] === 0) continue;
@@ -129,7 +126,6 @@ export function equations(problem: Problem): Equations {
       value[2 * k] = rows[at + 2];
       rootTurn[k] = Math.atan2(rows[at + 1], rows[at]);
     }
-    if (value[2 * k] !== 0 || value[2 * k + 1] !== 0) anyPrescribed = true;
   }
 
   const cos = new Float64Array(nodes).fill(1);
@@ -141,7 +137,7 @@ export function equations(problem: Problem): Equations {
       sin[i] = Math.sin(angle);
     }
   }
-  return { classes, classOf, cos, sin, equation, count, held, value, anyPrescribed };
+  return { classes, classOf, cos, sin, equation, count, held, value };
 }
 
 /** The displacement two rows d · u = value agree on. */

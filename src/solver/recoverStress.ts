@@ -84,22 +84,13 @@ export function recoverStress(problem: Problem, solution: Pick<Solution, "displa
     fit.stressAt(0, 0, sample);
     addTo(v);
     for (let k = round.ptr[v]; k < round.ptr[v + 1]; k++) {
-      const at = 6 * round.list[k];
-      const a = elements[at] === v ? 0 : elements[at + 1] === v ? 1 : 2;
-      // the side that leaves v; the one that arrives is another element's, or lies on the boundary
-      midSide(elements[at + 3 + a]);
       const e = round.list[k];
+      const at = 6 * e;
+      const a = elements[at] === v ? 0 : elements[at + 1] === v ? 1 : 2;
+      // the side that leaves v; one that arrives leaves it in the next element, unless it lies on the boundary
+      addMidSide(elements[at + 3 + a], v);
       const before = a === 0 ? 2 : a - 1;
-      if (mesh.neighbours[3 * e + before] < 0) midSide(elements[at + 3 + before]);
-    }
-
-    function midSide(m: number): void {
-      fit.stressAt(
-        (xy[2 * m] - xy[2 * v]) / patch.radius,
-        (xy[2 * m + 1] - xy[2 * v + 1]) / patch.radius,
-        sample,
-      );
-      addTo(m);
+      if (mesh.neighbours[3 * e + before] < 0) addMidSide(elements[at + 3 + before], v);
     }
   }
   for (let i = 0; i < nodes; i++) {
@@ -108,8 +99,13 @@ export function recoverStress(problem: Problem, solution: Pick<Solution, "displa
     stress[3 * i + 1] /= share[i];
     stress[3 * i + 2] /= share[i];
   }
-  // a mid-side node on a cut is seen from both sides, once each: its image must say the same
   return stress;
+
+  function addMidSide(m: number, v: number): void {
+    const scale = 1 / patch.radius;
+    fit.stressAt((xy[2 * m] - xy[2 * v]) * scale, (xy[2 * m + 1] - xy[2 * v + 1]) * scale, sample);
+    addTo(m);
+  }
 
   function addTo(i: number): void {
     stress[3 * i] += sample[0];
@@ -514,21 +510,19 @@ function boundarySides(problem: Problem, nodes: number): BoundarySides {
           const nx = tangent[1];
           const ny = -tangent[0];
           if (what) what.traction(point[0], point[1], nx, ny, t);
-          const turnX = (a: number, bb: number) => c * a - s * bb;
-          const turnY = (a: number, bb: number) => s * a + c * bb;
+          const mx = c * nx - s * ny;
+          const my = s * nx + c * ny;
           if (step === 0 && seen < 16) {
-            atVertex[5 * seen] = turnX(tangent[0], tangent[1]);
-            atVertex[5 * seen + 1] = turnY(tangent[0], tangent[1]);
-            atVertex[5 * seen + 2] = turnX(t[0], t[1]);
-            atVertex[5 * seen + 3] = turnY(t[0], t[1]);
+            atVertex[5 * seen] = -my; // the tangent, beyond the tie
+            atVertex[5 * seen + 1] = mx;
+            atVertex[5 * seen + 2] = c * t[0] - s * t[1];
+            atVertex[5 * seen + 3] = s * t[0] + c * t[1];
             atVertex[5 * seen + 4] = (what && what.supports.length === 0 ? 1 : 0) + (starts ? 2 : 0);
             seen++;
           }
           if (!what) continue;
-          const px = (turnX(point[0], point[1]) + dx - x0) / patch.radius;
-          const py = (turnY(point[0], point[1]) + dy - y0) / patch.radius;
-          const mx = turnX(nx, ny);
-          const my = turnY(nx, ny);
+          const px = (c * point[0] - s * point[1] + dx - x0) / patch.radius;
+          const py = (s * point[0] + c * point[1] + dy - y0) / patch.radius;
           if (what.supports.length === 0) {
             put(px, py, mx, my, mx, my, t[0] * nx + t[1] * ny);
             put(px, py, mx, my, -my, mx, t[1] * nx - t[0] * ny);
@@ -536,7 +530,7 @@ function boundarySides(problem: Problem, nodes: number): BoundarySides {
             const a = freeDirection(what.supports[0], point[0], point[1]);
             const ex = Math.cos(a);
             const ey = Math.sin(a);
-            put(px, py, mx, my, turnX(ex, ey), turnY(ex, ey), t[0] * ex + t[1] * ey);
+            put(px, py, mx, my, c * ex - s * ey, s * ex + c * ey, t[0] * ex + t[1] * ey);
           }
         }
       }
