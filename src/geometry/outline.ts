@@ -43,7 +43,7 @@ export function outlineArea(outline: Outline): number {
 }
 
 /** Length of the diagonal of the box round the outline's points, mm: the yardstick for tolerances. */
-export function outlineSize(outline: Outline): number {
+export function outlineDiagonal(outline: Outline): number {
   let x0 = Infinity;
   let y0 = Infinity;
   let x1 = -Infinity;
@@ -67,7 +67,7 @@ export function outlineSize(outline: Outline): number {
  * @throws Error naming the edges at fault.
  */
 export function checkOutline(outline: Outline): void {
-  const tolerance = 1e-9 * outlineSize(outline);
+  const tolerance = 1e-9 * outlineDiagonal(outline);
   const byName = new Map<string, Edge>();
   for (const loop of outline.loops) {
     if (loop.length === 0) throw new Error("outline: a loop has no edges");

@@ -4,8 +4,8 @@ import {
   movePoint,
   type Outline,
   outlineArea,
+  outlineDiagonal,
   outlineEdges,
-  outlineSize,
 } from "../geometry/index.ts";
 import { curveTurn } from "./boundary.ts";
 import { elementArea, jacobianRatio } from "./jacobian.ts";
@@ -171,7 +171,7 @@ function checkSides(mesh: Mesh): void {
 /** Checks the boundary sides and returns by how much, mm², their parabolas may miss the area under the true curves. */
 function checkBoundary(mesh: Mesh, outline: Outline): number {
   const edges = outlineEdges(outline);
-  const tolerance = PLACE_TOLERANCE * outlineSize(outline);
+  const tolerance = PLACE_TOLERANCE * outlineDiagonal(outline);
   const p = new Float64Array(2);
   const byEdge: number[][] = edges.map(() => []);
   for (let b = 0; b < mesh.sideEdge.length; b++) byEdge[mesh.sideEdge[b]!]!.push(b);
@@ -236,7 +236,7 @@ function checkBoundary(mesh: Mesh, outline: Outline): number {
 
 function checkTies(mesh: Mesh, outline: Outline): void {
   const ties = outline.ties ?? [];
-  const tolerance = PLACE_TOLERANCE * outlineSize(outline);
+  const tolerance = PLACE_TOLERANCE * outlineDiagonal(outline);
   const p = new Float64Array(2);
   const nodes = mesh.xy.length / 2;
   const image = ties.map(() => new Int32Array(nodes).fill(-1));

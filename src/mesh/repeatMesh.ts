@@ -2,8 +2,8 @@ import {
   closesAfter,
   movePoint,
   type Outline,
+  outlineDiagonal,
   outlineEdges,
-  outlineSize,
   repeatingTie,
   repeatMotion,
   repeatOutline,
@@ -137,7 +137,7 @@ function pivotNodes(mesh: Mesh, outline: Outline): Uint8Array {
   const { motion } = outline.ties![0]!;
   const mark = new Uint8Array(mesh.xy.length / 2);
   if (motion.angle === 0) return mark;
-  const tolerance = 1e-11 * outlineSize(outline);
+  const tolerance = 1e-11 * outlineDiagonal(outline);
   const p = new Float64Array(2);
   for (let b = 0; b < mesh.sideElement.length; b++) {
     const node = mesh.elements[6 * mesh.sideElement[b]! + mesh.sideLocal[b]!]!;

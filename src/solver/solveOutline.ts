@@ -1,4 +1,4 @@
-import { outlineSize as diagonal, type Outline } from "../geometry/index.ts";
+import { type Outline, outlineDiagonal } from "../geometry/index.ts";
 import { type Mesh, meshOutline, outlineSize, type SizeField } from "../mesh/index.ts";
 import { type Evaluator, evaluator } from "./evaluator.ts";
 import type { EdgeLoad, Material, NodalStress, Solution, Support } from "./problem.ts";
@@ -43,7 +43,7 @@ export function solveOutline(question: OutlineQuestion): OutlineAnswer {
   if (meshSize !== undefined && !(meshSize > 0)) {
     throw new Error(`solveOutline: meshSize ${meshSize} mm must be positive`);
   }
-  const size = question.size ?? outlineSize(outline, { base: meshSize ?? diagonal(outline) / 20 });
+  const size = question.size ?? outlineSize(outline, { base: meshSize ?? outlineDiagonal(outline) / 20 });
   const mesh = meshOutline(outline, { size });
   const problem = { outline, mesh, material, thickness, loads, supports };
   const solution = solveProblem(problem);

@@ -5,8 +5,8 @@ import {
   line,
   type Outline,
   outlineArea,
+  outlineDiagonal,
   outlineEdges,
-  outlineSize,
 } from "../../src/geometry/index.ts";
 import {
   annulus,
@@ -33,7 +33,7 @@ describe("checkOutline", () => {
     for (const o of [ell, annulus, annulusSector(7), groovedStrip])
       expect(() => checkOutline(o)).not.toThrow();
     expect(outlineEdges(annulusSector(7)).map((e) => e.name)).toEqual(["lead", "outer", "follow", "inner"]);
-    expect(outlineSize(plateWithHole(1))).toBeCloseTo(10 * Math.SQRT2, 12);
+    expect(outlineDiagonal(plateWithHole(1))).toBeCloseTo(10 * Math.SQRT2, 12);
   });
 
   test("names the edges at a gap, and two edges of one name", () => {

@@ -8,7 +8,7 @@ import {
   curveTangent,
   type Edge,
   outlineArea,
-  outlineSize,
+  outlineDiagonal,
 } from "../../src/geometry/index.ts";
 import type { ProfileOutline } from "../../src/profile/index.ts";
 
@@ -29,7 +29,7 @@ export function edgeNamed(outline: ProfileOutline, name: string): Edge {
 export function expectSound(built: ProfileOutline): void {
   const { outline } = built;
   checkOutline(outline);
-  const size = outlineSize(outline);
+  const size = outlineDiagonal(outline);
   const loop = outline.loops[0]!;
   for (const [k, edge] of loop.entries()) {
     const next = loop[(k + 1) % loop.length]!;

@@ -1,6 +1,6 @@
 import type { VariantField } from "../../src/answer/result.ts";
 import type { Design } from "../../src/design/index.ts";
-import { outlineSize as diagonal } from "../../src/geometry/index.ts";
+import { outlineDiagonal } from "../../src/geometry/index.ts";
 import { meshOutline, outlineSize } from "../../src/mesh/index.ts";
 import { buildProfile, type ProfileOutline } from "../../src/profile/index.ts";
 
@@ -15,7 +15,7 @@ export function realSector(design: Design): {
 } {
   const profile = buildProfile(design.profile);
   const { outline } = profile;
-  const size = diagonal(outline);
+  const size = outlineDiagonal(outline);
   const corner = profile.corners.find((c) => c.side === "loaded")!;
   const mesh = meshOutline(outline, {
     size: outlineSize(outline, {

@@ -4,8 +4,8 @@ import {
   type Edge,
   movePoint,
   type Outline,
+  outlineDiagonal,
   outlineEdges,
-  outlineSize,
 } from "../../src/geometry/index.ts";
 import type { Mesh } from "../../src/mesh/index.ts";
 
@@ -53,7 +53,7 @@ export function structuredMesh(
   blocks: readonly Block[],
   options: StructuredOptions = {},
 ): Mesh {
-  const size = outlineSize(outline);
+  const size = outlineDiagonal(outline);
   const cell = size * 1e-7;
   const grid = new Map<string, number>();
   const xs: number[] = [];
@@ -196,7 +196,7 @@ export function finishMesh(
   }
 
   const edges = outlineEdges(outline);
-  const size = outlineSize(outline);
+  const size = outlineDiagonal(outline);
   const sideElement: number[] = [];
   const sideLocal: number[] = [];
   const sideEdge: number[] = [];
