@@ -2,14 +2,16 @@
 // what went into the bundles. The command is one file: a tool that opens a hundred modules before it prints its
 // help feels broken. Nothing is left to be installed beside it.
 import { execFileSync } from "node:child_process";
-import { chmodSync, existsSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { chmodSync, existsSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
 
 process.chdir(fileURLToPath(new URL("..", import.meta.url)));
 const { version } = JSON.parse(readFileSync("package.json", "utf8"));
 
-rmSync("dist", { recursive: true, force: true });
+// made beside and swapped in, so that a program that runs meanwhile never finds the folder half made
+const made = `node_modules/.notchwright-${process.pid}`;
+process.on("exit", () => rmSync(made, { recursive: true, force: true }));
 const shared = {
   bundle: true,
   platform: "node",
@@ -28,20 +30,22 @@ const requireLine =
   'import { createRequire as __createRequire } from "node:module"; const require = __createRequire(import.meta.url);';
 
 const bundles = [
-  { entryPoints: ["src/cli/notchwright.ts"], outfile: "dist/notchwright.js", start: "#!/usr/bin/env node\n" },
-  { entryPoints: ["src/index.ts"], outfile: "dist/index.js", start: "" },
+  { entryPoints: ["src/cli/notchwright.ts"], outfile: "notchwright.js", start: "#!/usr/bin/env node\n" },
+  { entryPoints: ["src/index.ts"], outfile: "index.js", start: "" },
 ];
 if (existsSync("bench/bench.ts")) {
-  bundles.push({ entryPoints: ["bench/bench.ts"], outfile: "dist/bench.js", start: "" });
+  bundles.push({ entryPoints: ["bench/bench.ts"], outfile: "bench.js", start: "" });
 }
 const results = await Promise.all(bundles.map(bundle));
-chmodSync("dist/notchwright.js", 0o755);
+chmodSync(`${made}/notchwright.js`, 0o755);
 // the benchmark stays at home: its yardstick libraries are not part of what is handed out
-writeFileSync("dist/THIRD-PARTY.txt", thirdParty(results.slice(0, 2)));
+writeFileSync(`${made}/THIRD-PARTY.txt`, thirdParty(results.slice(0, 2)));
 
-execFileSync(process.execPath, ["node_modules/typescript/bin/tsc", "-p", "tsconfig.build.json"], {
-  stdio: "inherit",
-});
+const tsc = ["node_modules/typescript/bin/tsc", "-p", "tsconfig.build.json", "--outDir", `${made}/types`];
+execFileSync(process.execPath, tsc, { stdio: "inherit" });
+
+rmSync("dist", { recursive: true, force: true });
+renameSync(made, "dist");
 
 /**
  * In two steps. The first leaves what is imported lazily in pieces of its own, without the parts of libraries that
@@ -49,10 +53,15 @@ execFileSync(process.execPath, ["node_modules/typescript/bin/tsc", "-p", "tsconf
  * step, every library reached by a lazy import would be kept, and run, whole.
  */
 async function bundle({ entryPoints, outfile, start }) {
-  const pieces = `${outfile}.pieces`;
+  const pieces = `${made}/${outfile}.pieces`;
   const { metafile } = await build({ ...shared, entryPoints, outdir: pieces, splitting: true });
   const entry = `${pieces}/${entryPoints[0].split("/").at(-1).replace(".ts", ".js")}`;
-  await build({ ...shared, entryPoints: [entry], outfile, banner: { js: start + requireLine } });
+  await build({
+    ...shared,
+    entryPoints: [entry],
+    outfile: `${made}/${outfile}`,
+    banner: { js: start + requireLine },
+  });
   rmSync(pieces, { recursive: true });
   return { metafile };
 }

@@ -13,7 +13,7 @@ import { printable } from "./printable.ts";
 import { programStamp } from "./programStamp.ts";
 import { startProgress } from "./progress.ts";
 import { workerCount } from "./runSettings.ts";
-import { err, out } from "./say.ts";
+import { err, out, outWidth } from "./say.ts";
 import { sayFault, sayFaults } from "./sayFaults.ts";
 import type { Reply, Task } from "./serve.ts";
 import { alikeVariants, solveVariants } from "./solveVariants.ts";
@@ -109,7 +109,7 @@ async function solveAndReport(
   // what other variants left in the store may still be wanted when only some were asked for
   if (!options.only) pruneStore(solvedFolder(folder), new Set(groups.map(({ store }) => store)));
 
-  const width = process.stdout.columns ?? 100;
+  const width = outWidth();
   const results = answered.map(({ result }) => result);
   if (!quiet) err();
   out(comparisonTable(results, width));

@@ -19,6 +19,11 @@ export function ignoreClosedPipes(): void {
   }
 }
 
+/** Columns to fit tables into: the terminal's, within reason (some say 0), else 100. */
+export function outWidth(): number {
+  return Math.max(60, process.stdout.columns || 100);
+}
+
 type Stream = { readonly isTTY?: boolean };
 type Environment = Readonly<Record<string, string | undefined>>;
 

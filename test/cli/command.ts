@@ -77,6 +77,7 @@ load:
 steel:
   grade: 4340
   hardness: 38..42 HRC
+answer: { accuracy: 5 % }
 variants:
   - name: V1
   - name: V2
