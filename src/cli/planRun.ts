@@ -20,13 +20,14 @@ export interface Plan {
 /** Checks everything that can be checked before anything is solved or written. @returns the plan, or every fault. */
 export function planRun(files: readonly string[], options: RunOptions): Plan | Fault[] {
   const { parts, faults } = readParts(files);
+  const soundFiles = faults.length === 0;
   const { settings, faults: optionFaults } = runSettings(options);
   faults.push(...optionFaults);
   const { variants: all, faults: geometryFaults } = checkDesigns(parts);
   let variants = all;
   let compare: Set<string> | null = null;
-  // names can only be checked against files that were read
-  if (parts.length === files.length) {
+  // a variant that does not read well is no wrong name
+  if (soundFiles) {
     const known = [...new Set(parts.flatMap(({ part }) => part.designs.map(({ variant }) => variant)))];
     const only = chosenNames("--only", options.only, known, faults);
     const within = only === null ? known : known.filter((name) => only.has(name));
