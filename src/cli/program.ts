@@ -4,6 +4,7 @@ import { listCommand } from "./commands/list.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
 import { startCommand } from "./commands/start.ts";
+import { verifyCommand } from "./commands/verify.ts";
 import { version } from "./programStamp.ts";
 import { sayFault } from "./sayFaults.ts";
 import type { Setting } from "./setting.ts";
@@ -26,7 +27,7 @@ A first run:
 
 Exit code: 0 all solved, 1 some variant could not be solved, 2 input wrong (nothing written), 130 stopped.`,
     );
-  for (const add of [runCommand, checkCommand, listCommand, startCommand, schemaCommand]) {
+  for (const add of [runCommand, checkCommand, listCommand, startCommand, schemaCommand, verifyCommand]) {
     add(root, setting);
   }
   for (const command of [root, ...root.commands]) {

@@ -1,4 +1,4 @@
-/** One number that a case must meet: |computed − value| ≤ share × of. */
+/** One number that a case must meet: |computed − value| ≤ share × of; with `atLeast` only a value below counts. */
 export interface Quantity {
   readonly name: string;
   /** "MPa", "mm", … or "" for a ratio. */
@@ -8,6 +8,8 @@ export interface Quantity {
   readonly share: number;
   /** What the share is taken of, in the unit of `value`: mostly |value|, else the stress the case is loaded with. */
   readonly of: number;
+  /** Theory gives a lower bound: more is no fault. */
+  readonly atLeast?: boolean;
 }
 
 /** What the engine gave: one value for each expected quantity, in that order. */
@@ -39,7 +41,18 @@ export interface Family {
 }
 
 /** A quantity held within `share` of itself, or of `of` where its own value is (nearly) zero. */
-export function within(share: number, name: string, unit: string, value: number, of = Math.abs(value)): Quantity {
+export function within(
+  share: number,
+  name: string,
+  unit: string,
+  value: number,
+  of = Math.abs(value),
+): Quantity {
   if (!(of > 0)) throw new Error(`${name}: a tolerance needs something to be a share of`);
   return { name, unit, value, share, of };
+}
+
+/** A lower bound that may be missed by `slack`. */
+export function atLeast(slack: number, name: string, value: number): Quantity {
+  return { name, unit: "", value, share: slack, of: 1, atLeast: true };
 }

@@ -8,8 +8,11 @@ const fourTerms = (x: number, y: number, rows: readonly Row[]): number =>
     rows.map(([c0, c1, c2]) => c0 + c1 * Math.sqrt(y) + c2 * y),
   );
 
+/** A fit in x and y. */
+type Fit = (x: number, y: number) => number;
+
 /** Handbook fits by the names of the reference's sections; x = 2t/H or t/H, y = t/r, as each chart defines them. */
-export const chartFormulas = {
+export const chartFormulas: Readonly<Record<string, { readonly chart: Fit; readonly roark?: Fit }>> = {
   "opposite-U-tension": {
     chart: (x: number, y: number) =>
       y === 1
@@ -142,7 +145,7 @@ export const chartFormulas = {
             [-2.527, 3.006, -0.691],
           ]),
   },
-} as const;
+};
 
 /** Central hole, net: Peterson chart 4.1; Heywood; Roark Table 17.1. q = d/H. */
 export const centralHole = {

@@ -69,7 +69,14 @@ export function solveOn(mesh: Mesh, posed: Omit<Problem, "mesh">): Model {
   const problem: Problem = { ...posed, mesh };
   const solution = solveProblem(problem, { workspace });
   const stress = recoverStress(problem, solution);
-  return { problem, mesh, solution, stress, field: evaluator(problem, solution, stress), unknowns: solution.unknowns };
+  return {
+    problem,
+    mesh,
+    solution,
+    stress,
+    field: evaluator(problem, solution, stress),
+    unknowns: solution.unknowns,
+  };
 }
 
 /** Shorter side of the box round the outline's points, mm. */
@@ -135,7 +142,11 @@ export function displacementAt(model: Model, x: number, y: number): [u: number, 
 }
 
 /** [sr, st, srt] of a stress at (x, y) about the origin. */
-export function toPolar([sxx, syy, sxy]: readonly [number, number, number], x: number, y: number): [number, number, number] {
+export function toPolar(
+  [sxx, syy, sxy]: readonly [number, number, number],
+  x: number,
+  y: number,
+): [number, number, number] {
   const r = Math.hypot(x, y);
   const c = x / r;
   const s = y / r;
@@ -147,7 +158,14 @@ export function toPolar([sxx, syy, sxy]: readonly [number, number, number], x: n
 }
 
 /** Writes the x, y components of a polar stress at (x, y) about the origin. */
-export function fromPolar(sr: number, st: number, srt: number, x: number, y: number, out: Float64Array): void {
+export function fromPolar(
+  sr: number,
+  st: number,
+  srt: number,
+  x: number,
+  y: number,
+  out: Float64Array,
+): void {
   const r = Math.hypot(x, y);
   const c = x / r;
   const s = y / r;

@@ -55,7 +55,8 @@ export function ringSector(ri: number, ro: number, from: number, to: number): Ou
 export function ellipseQuarter(a: number, b: number, name: string, turn = 0.1, change = 0.2): Edge[] {
   // eccentric angles of the pairs' ends
   const t: number[] = [0];
-  const curvature = (s: number): number => (a * b) / (a * a * Math.sin(s) ** 2 + b * b * Math.cos(s) ** 2) ** 1.5;
+  const curvature = (s: number): number =>
+    (a * b) / (a * a * Math.sin(s) ** 2 + b * b * Math.cos(s) ** 2) ** 1.5;
   const tangent = (s: number): number => Math.PI / 2 + Math.atan2(a * Math.sin(s), b * Math.cos(s));
   while (t[t.length - 1]! < Math.PI / 2) {
     const from = t[t.length - 1]!;
@@ -72,7 +73,11 @@ export function ellipseQuarter(a: number, b: number, name: string, turn = 0.1, c
   const scale = Math.PI / 2 / t[t.length - 1]!;
   const edges: Edge[] = [];
   const point = (k: number): [number, number] =>
-    k === 0 ? [a, 0] : k === t.length - 1 ? [0, b] : [a * Math.cos(t[k]! * scale), b * Math.sin(t[k]! * scale)];
+    k === 0
+      ? [a, 0]
+      : k === t.length - 1
+        ? [0, b]
+        : [a * Math.cos(t[k]! * scale), b * Math.sin(t[k]! * scale)];
   for (let k = 0; k + 1 < t.length; k++) {
     const [first, second] = arcPair(
       point(k),

@@ -54,7 +54,10 @@ export function isoToothForm(gear: RackGear) {
   const gammaE = (Math.PI / 2 + 2 * Math.tan(alpha) * x) / z + inv(alpha) - inv(alphaE);
   const alphaFe = alphaE - gammaE;
   const hFe =
-    ((Math.cos(gammaE) - Math.sin(gammaE) * Math.tan(alphaFe)) * de - z * Math.cos(Math.PI / 3 - theta) - root) / 2;
+    ((Math.cos(gammaE) - Math.sin(gammaE) * Math.tan(alphaFe)) * de -
+      z * Math.cos(Math.PI / 3 - theta) -
+      root) /
+    2;
   const YF = (6 * hFe * Math.cos(alphaFe)) / (sFn * sFn * Math.cos(alpha));
   const qs = sFn / (2 * rhoF);
   const YS = isoYS(sFn / hFe, qs);

@@ -73,8 +73,7 @@ export function stripLoad(p: number, a: number): StressField {
  * towards +x (pushing into the wedge), else across it, towards +y. Flamant 1892; Timoshenko & Goodier arts. 36, 38.
  */
 export function wedgeForce(P: number, half: number, direction: "along" | "across"): StressField {
-  const k =
-    direction === "along" ? P / (half + Math.sin(2 * half) / 2) : P / (half - Math.sin(2 * half) / 2);
+  const k = direction === "along" ? P / (half + Math.sin(2 * half) / 2) : P / (half - Math.sin(2 * half) / 2);
   return (x, y, out) => {
     const r2 = x * x + y * y;
     // cos of the angle from the force's line, over r

@@ -41,10 +41,7 @@ export function inglis(a: number, b: number, S: number): StressField {
     const g = div(num, den);
     const g1 = div(sub(mul(add(real(1), times(3 * m, Z2)), den), mul(num, times(2, Z))), mul(den, den));
     // ψ' = −d/dZ conj φ(1/Z) − (g φ')'
-    const psi1 = sub(
-      add(times(k, div(real(1), Z2)), real(k * (2 + m))),
-      add(mul(g1, phi1), mul(g, phi2)),
-    );
+    const psi1 = sub(add(times(k, div(real(1), Z2)), real(k * (2 + m))), add(mul(g1, phi1), mul(g, phi2)));
     const Phi = div(phi1, w1);
     const Phi1 = div(sub(mul(phi2, w1), mul(phi1, w2)), mul(w1, mul(w1, w1)));
     const Psi = div(psi1, w1);

@@ -132,7 +132,8 @@ function cantilevers(): Case[] {
         const u = (x: number, y: number) => displacementAt(model, x, y);
         const d = L / 20;
         const level =
-          ((11 / 6) * u(L, 0)[1] - 3 * u(L - d, 0)[1] + 1.5 * u(L - 2 * d, 0)[1] - u(L - 3 * d, 0)[1] / 3) / d;
+          ((11 / 6) * u(L, 0)[1] - 3 * u(L - d, 0)[1] + 1.5 * u(L - 2 * d, 0)[1] - u(L - 3 * d, 0)[1] / 3) /
+          d;
         const e = c / 4;
         const upright = -(8 * (u(L, e)[0] - u(L, -e)[0]) - (u(L, 2 * e)[0] - u(L, -2 * e)[0])) / (12 * e);
         const drop = u(0, 0)[1] - u(L, 0)[1];
@@ -324,9 +325,11 @@ function patches(): Case[] {
       const { s0, c } = inputs as Record<"s0" | "c", number>;
       return {
         id,
-        title: "pure bending prescribed on the border of an irregular patch: quadratic displacements, linear stress",
+        title:
+          "pure bending prescribed on the border of an irregular patch: quadratic displacements, linear stress",
         source,
-        toleranceFrom: "degree-2 displacements lie in the space of straight-sided six-node triangles: round-off",
+        toleranceFrom:
+          "degree-2 displacements lie in the space of straight-sided six-node triangles: round-off",
         expected: [
           within(1e-8, "sxx at y = 5", "MPa", expected["sxx_at_y5"]!),
           within(1e-8, "worst node, sxx off s0 y / c by", "MPa", 0, s0),

@@ -1,7 +1,13 @@
 import type { Outline } from "../../geometry/index.ts";
 import type { EdgeLoad, Support } from "../../solver/index.ts";
 import { type Case, type Family, type Quantity, within } from "../case.ts";
-import { centralHole, chartFormulas, holeNearEdge, offCentreHole, semiInfiniteNotch } from "../chartFormulas.ts";
+import {
+  centralHole,
+  chartFormulas,
+  holeNearEdge,
+  offCentreHole,
+  semiInfiniteNotch,
+} from "../chartFormulas.ts";
 import { edgePeaks, type Model, solveQuestion, stressAt } from "../model.ts";
 import { loop, type Stretch } from "../outlines.ts";
 import { type ReferenceCase, referenceCases, referenceSection } from "../references.ts";
@@ -32,7 +38,11 @@ const TOLERANCE_FROM =
   "it plus that 1 %; its formula within 0.1 % of the printed value";
 
 /** The engine's value against elasticity and against the chart, and the chart's formula against its printed value. */
-function pairs(section: string, expected: ReferenceCase["expected"], keys: Readonly<Record<string, string>>): Quantity[] {
+function pairs(
+  section: string,
+  expected: ReferenceCase["expected"],
+  keys: Readonly<Record<string, string>>,
+): Quantity[] {
   const elastic = expected["KtComputed"]!;
   const list = [within(ENGINE, "Kt against plane elasticity", "", elastic)];
   for (const [key, name] of Object.entries(keys)) {
@@ -57,12 +67,7 @@ const bending = (edge: string, slope: number): EdgeLoad => ({
 /** The wall of a U notch of depth t and root radius r cut into the edge y = top, from x = r back to the plane x = 0. */
 function notchStretches(top: number, t: number, r: number): Stretch[] {
   const root: Stretch = ["notch", 0, top - t, 0, top - t + r, -1];
-  return t > r * (1 + 1e-9)
-    ? [
-        ["wall", r, top - t + r],
-        root,
-      ]
-    : [root];
+  return t > r * (1 + 1e-9) ? [["wall", r, top - t + r], root] : [root];
 }
 
 /** Half or quarter of a bar of height 1 and length 4 with a U notch at x = 0 in its upper edge, y from −bottom to top. */
@@ -111,7 +116,7 @@ function uNotches(): Case[] {
   ];
   return sections.flatMap((section) => {
     const { source, title } = referenceSection("notch", section);
-    const formulas = section in chartFormulas ? chartFormulas[section as keyof typeof chartFormulas] : undefined;
+    const formulas = chartFormulas[section];
     return referenceCases("notch", section).map(({ id, inputs, expected }): Case => {
       const x = (section.startsWith("opposite") ? 2 : 1) * inputs["t_H"]!;
       const y = inputs["t_r"]!;
@@ -126,9 +131,7 @@ function uNotches(): Case[] {
           const kt = edgePeaks(model, (e) => e.name === "notch").max.stress / nominal;
           const values = [kt];
           if (formulas && expected["KtChart"] !== undefined) values.push(kt, formulas.chart(x, y));
-          if (formulas && "roark" in formulas && expected["KtRoark"] !== undefined) {
-            values.push(kt, formulas.roark(x, y));
-          }
+          if (formulas?.roark && expected["KtRoark"] !== undefined) values.push(kt, formulas.roark(x, y));
           return { unknowns: model.unknowns, values };
         },
       };
@@ -139,7 +142,7 @@ function uNotches(): Case[] {
 function shoulders(): Case[] {
   return (["shoulder-tension", "shoulder-bending"] as const).flatMap((section) => {
     const { source, title } = referenceSection("notch", section);
-    const formulas = chartFormulas[section];
+    const { chart, roark } = chartFormulas[section]!;
     return referenceCases("notch", section).map(({ id, inputs, expected }): Case => {
       // lengths in units of the narrow height d
       const H = inputs["H_d"]!;
@@ -152,7 +155,13 @@ function shoulders(): Case[] {
         toleranceFrom: `${TOLERANCE_FROM}; the place of the peak within 3° of arc, the reference printing whole degrees`,
         expected: [
           ...pairs(section, expected, { KtChart: "Peterson's chart", KtRoark: "Roark's table" }),
-          within(3 / 90, "peak at this angle from the shoulder's face", "°", expected["peakAngleDegFromShoulderFace"]!, 90),
+          within(
+            3 / 90,
+            "peak at this angle from the shoulder's face",
+            "°",
+            expected["peakAngleDegFromShoulderFace"]!,
+            90,
+          ),
         ],
         run() {
           const outline: Outline = {
@@ -180,10 +189,8 @@ function shoulders(): Case[] {
           });
           const { stress, x, y } = edgePeaks(model, (e) => e.name === "fillet").max;
           const kt = bent ? stress / 6 : stress;
-          const values = [kt, kt, formulas.chart((2 * t) / H, t / r)];
-          if ("roark" in formulas && expected["KtRoark"] !== undefined) {
-            values.push(kt, formulas.roark((2 * t) / H, t / r));
-          }
+          const values = [kt, kt, chart((2 * t) / H, t / r)];
+          if (roark && expected["KtRoark"] !== undefined) values.push(kt, roark((2 * t) / H, t / r));
           // from the face, where the radius points along −x, to the narrow edge, where it points along −y
           values.push((Math.atan2(0.5 + r - y, r - x) * 180) / Math.PI);
           return { unknowns: model.unknowns, values };
@@ -305,7 +312,13 @@ function eccentricHoles(): Case[] {
           within(ENGINE, "gross Kt on the near side", "", near),
           within(ENGINE, "on the far side", "", expected["far"]!),
           within(ENGINE, "on the free edge beside it", "", expected["edgeMid"]!),
-          within(CHART_ACCURACY["hole-near-edge"]! + ENGINE, "near side against Peterson's chart", "", expected["nearChart"]!, near),
+          within(
+            CHART_ACCURACY["hole-near-edge"]! + ENGINE,
+            "near side against Peterson's chart",
+            "",
+            expected["nearChart"]!,
+            near,
+          ),
           within(TYPED, "Peterson's chart, formula", "", expected["nearChart"]!),
         ],
         run() {
@@ -354,14 +367,16 @@ function eccentricHoles(): Case[] {
 
 function formulaOnly(): Case[] {
   const { source, title } = referenceSection("notch", "semi-infinite-notch");
-  return referenceCases("notch", "semi-infinite-notch").map(({ id, inputs, expected }): Case => ({
-    id,
-    title: `${title}, gross Kt: t/r ${inputs["t_r"]} (formula only)`,
-    source,
-    toleranceFrom: "formula arithmetic; no engine value is judged by it",
-    expected: [within(TYPED, "Peterson's chart, formula", "", expected["KtChart"]!)],
-    run: () => ({ unknowns: 0, values: [semiInfiniteNotch(inputs["t_r"]!)] }),
-  }));
+  return referenceCases("notch", "semi-infinite-notch").map(
+    ({ id, inputs, expected }): Case => ({
+      id,
+      title: `${title}, gross Kt: t/r ${inputs["t_r"]} (formula only)`,
+      source,
+      toleranceFrom: "formula arithmetic; no engine value is judged by it",
+      expected: [within(TYPED, "Peterson's chart, formula", "", expected["KtChart"]!)],
+      run: () => ({ unknowns: 0, values: [semiInfiniteNotch(inputs["t_r"]!)] }),
+    }),
+  );
 }
 
 export function charts(): Family {

@@ -1,10 +1,19 @@
 import { type Outline, subCurve } from "../../geometry/index.ts";
 import { meshOutline } from "../../mesh/index.ts";
-import { elementStress, type EdgeLoad, type Support } from "../../solver/index.ts";
-import { type Case, type Family, within } from "../case.ts";
+import { type EdgeLoad, elementStress, type Support } from "../../solver/index.ts";
+import { atLeast, type Case, type Family, within } from "../case.ts";
 import { kirsch, kirschDisplacement } from "../exact/kirsch.ts";
 import { williamsField } from "../exact/williams.ts";
-import { heldFree, type Model, once, STEEL, type StressField, solveOn, solveQuestion, tractionOf } from "../model.ts";
+import {
+  heldFree,
+  type Model,
+  once,
+  STEEL,
+  type StressField,
+  solveOn,
+  solveQuestion,
+  tractionOf,
+} from "../model.ts";
 import { referenceCases, referenceSection } from "../references.ts";
 import { cornerSector } from "./corners.ts";
 import { quarterWithHole } from "./plates.ts";
@@ -18,11 +27,15 @@ export interface Level {
   readonly energy: number;
   readonly elementStress: number;
   readonly recoveredStress: number;
+  /** The same over the part at least `INSIDE` from the border. */
+  readonly recoveredInside: number;
 }
 
 const A = 5;
 const W = 10;
 const S = 100;
+/** A full row of the coarsest elements, mm. */
+const INSIDE = 1;
 const SIZES = [1, 0.5, 0.25, 0.125];
 
 /** Meshes of one size everywhere, each half as coarse as the one before: the plate with a hole. */
@@ -32,10 +45,15 @@ export const kirschSeries = once((): Level[] => {
   const moved = kirschDisplacement(A, S, STEEL.E, STEEL.nu);
   const exactEnergy = boundaryWork(outline, ["right", "top"], field, moved);
   return SIZES.map((h) => {
-    const model = uniformModel(outline, h, [{ edges: ["right", "top"], traction: tractionOf(field) }], [
-      { edges: ["bottom"], v: 0 },
-      { edges: ["left"], u: 0 },
-    ]);
+    const model = uniformModel(
+      outline,
+      h,
+      [{ edges: ["right", "top"], traction: tractionOf(field) }],
+      [
+        { edges: ["bottom"], v: 0 },
+        { edges: ["left"], u: 0 },
+      ],
+    );
     return {
       h,
       unknowns: model.unknowns,
@@ -56,7 +74,9 @@ const CORNER_SIZES = [0.2, 0.1, 0.05, 0.025];
 /** The same at a sharp corner of 90°, where no uniform mesh can do better than the corner's exponent lets it. */
 export const cornerSeries = once((): CornerLevel[] => {
   const w = 1.5 * Math.PI;
-  const lambda = referenceCases("corner", "williams").find((c) => c.inputs["openingDeg"] === 90)!.expected["lambda1"]!;
+  const lambda = referenceCases("corner", "williams").find((c) => c.inputs["openingDeg"] === 90)!.expected[
+    "lambda1"
+  ]!;
   const outline = cornerSector(w, 1);
   const loads = [{ edges: ["rim"], traction: tractionOf(williamsField(w, lambda)) }];
   const supports = heldFree(outline);
@@ -73,7 +93,12 @@ export const cornerSeries = once((): CornerLevel[] => {
   });
 });
 
-function uniformModel(outline: Outline, h: number, loads: readonly EdgeLoad[], supports: readonly Support[]): Model {
+function uniformModel(
+  outline: Outline,
+  h: number,
+  loads: readonly EdgeLoad[],
+  supports: readonly Support[],
+): Model {
   const mesh = meshOutline(outline, { size: () => h });
   return solveOn(mesh, { outline, material: STEEL, thickness: 1, loads, supports });
 }
@@ -114,7 +139,7 @@ function squareErrors(
   model: Model,
   field: StressField,
   moved: (x: number, y: number) => readonly [number, number],
-): { displacement: number; elementStress: number; recoveredStress: number } {
+): Omit<Level, "h" | "unknowns" | "energy"> {
   const { mesh, solution, problem, stress } = model;
   const { xy, elements } = mesh;
   const exact = new Float64Array(3);
@@ -128,7 +153,7 @@ function squareErrors(
     [1 - 2 * a!, a!, w!],
     [a!, 1 - 2 * a!, w!],
   ]);
-  const sums = { u: 0, uAll: 0, raw: 0, smooth: 0, sAll: 0 };
+  const sums = { u: 0, uAll: 0, raw: 0, smooth: 0, sAll: 0, inside: 0, insideAll: 0 };
   for (let e = 0; 6 * e < elements.length; e++) {
     const node = (a: number) => elements[6 * e + a]!;
     const area =
@@ -151,14 +176,21 @@ function squareErrors(
       const y = sum(xy, 2, 1);
       const [u, v] = moved(x, y);
       const d = w! * area;
-      sums.u += d * ((sum(solution.displacement, 2, 0) - u) ** 2 + (sum(solution.displacement, 2, 1) - v) ** 2);
+      sums.u +=
+        d * ((sum(solution.displacement, 2, 0) - u) ** 2 + (sum(solution.displacement, 2, 1) - v) ** 2);
       sums.uAll += d * (u * u + v * v);
       field(x, y, exact);
       elementStress(problem, solution, e, xi!, eta!, raw);
+      const inside = Math.min(Math.hypot(x, y) - A, x, y, W - x, W - y) >= INSIDE;
       for (let c = 0; c < 3; c++) {
+        const smooth = (sum(stress, 3, c) - exact[c]!) ** 2;
         sums.raw += d * (raw[c]! - exact[c]!) ** 2;
-        sums.smooth += d * (sum(stress, 3, c) - exact[c]!) ** 2;
+        sums.smooth += d * smooth;
         sums.sAll += d * exact[c]! ** 2;
+        if (inside) {
+          sums.inside += d * smooth;
+          sums.insideAll += d * exact[c]! ** 2;
+        }
       }
     }
   }
@@ -166,6 +198,7 @@ function squareErrors(
     displacement: Math.sqrt(sums.u / sums.uAll),
     elementStress: Math.sqrt(sums.raw / sums.sAll),
     recoveredStress: Math.sqrt(sums.smooth / sums.sAll),
+    recoveredInside: Math.sqrt(sums.inside / sums.insideAll),
   };
 }
 
@@ -176,30 +209,49 @@ function order(levels: readonly { readonly h: number }[], errors: readonly numbe
 }
 
 function cases(): Case[] {
-  const theory = "G. Strang and G. J. Fix, An Analysis of the Finite Element Method, 1973: quadratic elements (from memory)";
+  const theory =
+    "G. Strang and G. J. Fix, An Analysis of the Finite Element Method, 1973: quadratic elements (from memory)";
   return [
     {
       id: "convergence/kirsch",
       title: `plate with a hole, uniform meshes ${SIZES.join(", ")} mm`,
       source: `${theory}; exact field of Kirsch 1898`,
       toleranceFrom:
-        "orders of theory for smooth fields; 0.2 allowed, since unstructured meshes are not copies of each other. Recovered stress must " +
-        "beat the element's own: order 3 or better is what patch recovery gives on such meshes, 0.3 allowed either way",
+        "theory bounds the orders from below: 3, 4, 2 for smooth fields, 0.2 of slack since unstructured meshes are no copies of each " +
+        "other. Recovered stress has order 3 where elements lie all round a node and 2 in the one row along the border, whose share of " +
+        "the area shrinks as h: 2.5 over the whole part, 3 inside",
       expected: [
-        within(0.2, "order of the displacement error", "", 3, 1),
-        within(0.3, "order of the strain energy error", "", 4, 1),
-        within(0.2, "order of the element's own stress error", "", 2, 1),
-        within(0.3, "order of the recovered stress error", "", 3, 1),
+        atLeast(0.2, "order of the displacement error", 3),
+        atLeast(0.2, "order of the strain energy error", 4),
+        atLeast(0.2, "order of the element's own stress error", 2),
+        atLeast(0.2, "order of the recovered stress error, whole part", 2.5),
+        atLeast(0.2, "order of the recovered stress error, 1 mm and more from the border", 3),
       ],
       run() {
         const levels = kirschSeries();
         return {
           unknowns: levels[levels.length - 1]!.unknowns,
           values: [
-            order(levels, levels.map((l) => l.displacement)),
-            order(levels, levels.map((l) => l.energy)),
-            order(levels, levels.map((l) => l.elementStress)),
-            order(levels, levels.map((l) => l.recoveredStress)),
+            order(
+              levels,
+              levels.map((l) => l.displacement),
+            ),
+            order(
+              levels,
+              levels.map((l) => l.energy),
+            ),
+            order(
+              levels,
+              levels.map((l) => l.elementStress),
+            ),
+            order(
+              levels,
+              levels.map((l) => l.recoveredStress),
+            ),
+            order(
+              levels,
+              levels.map((l) => l.recoveredInside),
+            ),
           ],
         };
       },
@@ -215,7 +267,12 @@ function cases(): Case[] {
         const levels = cornerSeries();
         return {
           unknowns: levels[levels.length - 1]!.unknowns,
-          values: [order(levels, levels.map((l) => l.energy))],
+          values: [
+            order(
+              levels,
+              levels.map((l) => l.energy),
+            ),
+          ],
         };
       },
     },

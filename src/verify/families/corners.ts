@@ -15,7 +15,11 @@ const CRACK = 0.005;
 export function cornerSector(w: number, radius: number): Outline {
   const x = radius * Math.cos(w / 2);
   const y = radius * Math.sin(w / 2);
-  const edge = (name: string, curve: ReturnType<typeof line> | ReturnType<typeof arc>) => ({ name, zone: name, curve });
+  const edge = (name: string, curve: ReturnType<typeof line> | ReturnType<typeof arc>) => ({
+    name,
+    zone: name,
+    curve,
+  });
   return {
     loops: [
       [
@@ -94,14 +98,24 @@ function vNotchedBar(openingDeg: number, mode: "tension" | "shear"): Model {
     ],
     supports:
       mode === "tension"
-        ? [{ edges: ["middle"], u: 0 }, { point: [0, -0.5], v: 0 }]
-        : [{ edges: ["middle"], v: 0 }, { point: [0, -0.5], u: 0 }, { point: [2, 0.5], u: 0 }],
+        ? [
+            { edges: ["middle"], u: 0 },
+            { point: [0, -0.5], v: 0 },
+          ]
+        : [
+            { edges: ["middle"], v: 0 },
+            { point: [0, -0.5], u: 0 },
+            { point: [2, 0.5], u: 0 },
+          ],
     sources: [{ x: 0, y: tip, size: 1e-7 }],
   });
 }
 
 /** Exponent 1 + d log|σ| / d log r by least squares over 61 points on the bisector, r from 1e-5 to 1e-3. */
-export function measuredExponent(openingDeg: number, mode: "tension" | "shear"): { lambda: number; unknowns: number } {
+export function measuredExponent(
+  openingDeg: number,
+  mode: "tension" | "shear",
+): { lambda: number; points: [r: number, stress: number][]; unknowns: number } {
   const model = vNotchedBar(openingDeg, mode);
   const points = bisectorStress(model, mode);
   let sx = 0;
@@ -117,7 +131,7 @@ export function measuredExponent(openingDeg: number, mode: "tension" | "shear"):
     sxy += x * y;
   }
   const n = points.length;
-  return { lambda: 1 + (n * sxy - sx * sy) / (n * sxx - sx * sx), unknowns: model.unknowns };
+  return { lambda: 1 + (n * sxy - sx * sy) / (n * sxx - sx * sx), points, unknowns: model.unknowns };
 }
 
 function bisectorStress(model: Model, mode: "tension" | "shear"): [r: number, stress: number][] {
@@ -158,7 +172,10 @@ function exponents(): Case[] {
 }
 
 /** Geometry factor F of K = F S √(π a) from J, upper half of a strip of width 1 and half length 3, crack along y = 0. */
-function crackFactor(kind: "edge tension" | "edge bending" | "centre", a: number): { F: number; unknowns: number } {
+function crackFactor(
+  kind: "edge tension" | "edge bending" | "centre",
+  a: number,
+): { F: number; unknowns: number } {
   // a centre crack: the right half of the strip, its middle at x = 0
   const width = kind === "centre" ? 0.5 : 1;
   const outline: Outline = {
@@ -232,7 +249,12 @@ function cracks(): Case[] {
     { name: "Murakami's polynomial", key: "F_murakami", accuracy: 0.013, formula: murakamiBending },
   ]);
   add("centre-crack", "centre", [
-    { name: "Feddersen's formula", key: "F_feddersen", accuracy: 0.003, formula: (q) => Math.sqrt(1 / Math.cos((Math.PI * q) / 2)) },
+    {
+      name: "Feddersen's formula",
+      key: "F_feddersen",
+      accuracy: 0.003,
+      formula: (q) => Math.sqrt(1 / Math.cos((Math.PI * q) / 2)),
+    },
   ]);
   return list;
 }
@@ -252,8 +274,10 @@ function tadaTension(x: number): number {
 }
 
 /** Brown & Srawley, ASTM STP 410, 1966; a/W ≤ 0.6. */
-const brownSrawleyTension = (x: number): number => 1.12 - 0.231 * x + 10.55 * x ** 2 - 21.72 * x ** 3 + 30.39 * x ** 4;
-const brownSrawleyBending = (x: number): number => 1.122 - 1.4 * x + 7.33 * x ** 2 - 13.08 * x ** 3 + 14 * x ** 4;
+const brownSrawleyTension = (x: number): number =>
+  1.12 - 0.231 * x + 10.55 * x ** 2 - 21.72 * x ** 3 + 30.39 * x ** 4;
+const brownSrawleyBending = (x: number): number =>
+  1.122 - 1.4 * x + 7.33 * x ** 2 - 13.08 * x ** 3 + 14 * x ** 4;
 /** Murakami 1987, p. 657. */
 const murakamiBending = (x: number): number =>
   1.121 - 1.199 * x + 4.775 * x ** 2 - 1.628 * x ** 3 - 7.035 * x ** 4 + 13.27 * x ** 5;

@@ -179,7 +179,10 @@ function biaxialCases(): Case[] {
     ],
     run() {
       const { model, field } = posed(0, 0, S);
-      return { unknowns: model.unknowns, values: [hoop(model, 45), hoop(model, 135), fieldError(model, field)] };
+      return {
+        unknowns: model.unknowns,
+        values: [hoop(model, 45), hoop(model, 135), fieldError(model, field)],
+      };
     },
   };
   return [...biaxial, shear];
@@ -220,7 +223,9 @@ function inglisCases(): Case[] {
       expected: [
         within(SHARE, "syy at the tip", "MPa", expected["peak_syy_tip"]!),
         within(SHARE, "sxx at the flat side", "MPa", expected["sxx_at_0b"]!),
-        ...ahead.map((k) => within(SHARE, `syy ${k} tip radii ahead`, "MPa", expected[`syy_at_tip_plus_${k}rho`]!)),
+        ...ahead.map((k) =>
+          within(SHARE, `syy ${k} tip radii ahead`, "MPa", expected[`syy_at_tip_plus_${k}rho`]!),
+        ),
       ],
       run() {
         const model = posedQuarter(quarterWithEllipse(a, b, Math.max(4 * a, a + 7 * rho)), inglis(a, b, S));
@@ -246,7 +251,9 @@ function le1Cases(): Case[] {
     const outer = ellipseQuarter(3250, 2750, "outer");
     return solveQuestion({
       outline: {
-        loops: [[...loop(2000, 0, [["DC", 3250, 0]]), ...outer, ...loop(0, 2750, [["BA", 0, 1000]]), ...inner]],
+        loops: [
+          [...loop(2000, 0, [["DC", 3250, 0]]), ...outer, ...loop(0, 2750, [["BA", 0, 1000]]), ...inner],
+        ],
       },
       thickness: 100,
       loads: [{ edges: outer.map((e) => e.name), pressure: -10 }],
@@ -312,7 +319,6 @@ function le1Cases(): Case[] {
     },
   ];
 }
-
 
 export function plates(): Family {
   return {

@@ -1,9 +1,18 @@
 import { arc, type Curve } from "../../geometry/index.ts";
+import { firstPrincipal, vonMises } from "../../solver/index.ts";
 import { type Case, type Family, within } from "../case.ts";
-import { displacementAt, edgePeaks, heldFree, type Model, STEEL, solveQuestion, stressAt, toPolar } from "../model.ts";
+import {
+  displacementAt,
+  edgePeaks,
+  heldFree,
+  type Model,
+  STEEL,
+  solveQuestion,
+  stressAt,
+  toPolar,
+} from "../model.ts";
 import { ringSector } from "../outlines.ts";
 import { referenceCases, referenceSection } from "../references.ts";
-import { firstPrincipal, vonMises } from "../../solver/index.ts";
 
 const SHARE = 0.002;
 const FROM = "exact solution; 0.2 % is what this suite asks of its meshes (the reference allows 0.5 %)";
@@ -150,14 +159,18 @@ function grooveCases(): Case[] {
       run() {
         const model = grooveModel(ri, ro, rg, inputs["q"] ?? 0, torque ?? 0);
         const { max, min } = edgePeaks(model, (e) => e.name === "groove");
-        return { unknowns: model.unknowns, values: torque === undefined ? [max.stress] : [max.stress, min.stress] };
+        return {
+          unknowns: model.unknowns,
+          values: torque === undefined ? [max.stress] : [max.stress, min.stress],
+        };
       },
     };
   });
 }
 
 function grooveModel(ri: number, ro: number, rg: number, q: number, torque: number): Model {
-  const arcOf = (cx: number, radius: number, start: number, end: number): Curve => arc(cx, 0, radius, start, end);
+  const arcOf = (cx: number, radius: number, start: number, end: number): Curve =>
+    arc(cx, 0, radius, start, end);
   const edge = (name: string, curve: Curve) => ({ name, zone: name, curve });
   const half = 2 * Math.asin(rg / (2 * ri));
   const x = ri * Math.cos(half);

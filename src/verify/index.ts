@@ -1,0 +1,6 @@
+export * from "./case.ts";
+export { caseLines, summaryLines } from "./caseLines.ts";
+export { caseRows, type Picture, verificationDocument } from "./document.ts";
+export { holeSection, pictures } from "./pictures.ts";
+export { type CaseResult, chosen, groupOf, type Row, runCase, runCases, spoiled } from "./runCases.ts";
+export { suite } from "./suite.ts";
