@@ -1,5 +1,6 @@
 import { curvePoint, curveTangent, outlineEdges } from "../geometry/index.ts";
 import { freeDirection, type KnownTraction, knownTractions } from "./knownTractions.ts";
+import { missedForce } from "./missedForce.ts";
 import type { NodalStress, Problem, Solution } from "./problem.ts";
 import { elasticity } from "./triangle6.ts";
 
@@ -49,8 +50,13 @@ const PIVOT = 1e-13;
  * their two vertices.
  *
  * Exact for stress fields of degree 3 (4 next to a boundary) whose displacements the mesh holds exactly at its nodes.
+ * Where `doubt` is handed in, it is filled with what the fits say of the error.
  */
-export function recoverStress(problem: Problem, solution: Pick<Solution, "displacement">): NodalStress {
+export function recoverStress(
+  problem: Problem,
+  solution: Pick<Solution, "displacement">,
+  doubt?: RecoveryDoubt,
+): NodalStress {
   const { mesh, material } = problem;
   const { xy, elements } = mesh;
   const u = solution.displacement;
@@ -68,24 +74,18 @@ export function recoverStress(problem: Problem, solution: Pick<Solution, "displa
   const patch = new Patch(xy, elements, u, round, ties, nodes);
   const fit = new Fit(kappa);
   const sample = new Float64Array(3);
+  const addMissed = doubt ? missedForce(problem, fit, doubt.missed) : null;
 
   for (let v = 0; v < nodes; v++) {
     if (round.ptr[v + 1] === round.ptr[v]) continue; // a mid-side node
-    const boundary = sides.free[v] === 1;
-    patch.start(v);
-    if (patch.count < (boundary ? PATCH_BOUNDARY : PATCH_INSIDE)) patch.grow();
-    patch.gatherNodes();
-    const known = boundary ? sides.rows(v, patch) : null;
-    let p = boundary ? DEGREE_BOUNDARY : DEGREE_INSIDE;
-    const rows = 2 * patch.points + (known?.count ?? 0);
-    while (p > 0 && rows < ROWS_PER_UNKNOWN * unknownsOf(p)) p--;
-    while (!fit.solve(p, patch, known, 2 * d33) && p > 0) p--;
+    fitVertex(v, sides.free[v] === 1, patch, sides, fit, 2 * d33);
 
     fit.stressAt(0, 0, sample);
     addTo(v);
     for (let k = round.ptr[v]; k < round.ptr[v + 1]; k++) {
       const e = round.list[k];
       const at = 6 * e;
+      addMissed?.(e, v, patch.radius);
       const a = elements[at] === v ? 0 : elements[at + 1] === v ? 1 : 2;
       // the side that leaves v; one that arrives leaves it in the next element, unless it lies on the boundary
       addMidSide(elements[at + 3 + a], v);
@@ -104,6 +104,7 @@ export function recoverStress(problem: Problem, solution: Pick<Solution, "displa
   function addMidSide(m: number, v: number): void {
     const scale = 1 / patch.radius;
     fit.stressAt((xy[2 * m] - xy[2 * v]) * scale, (xy[2 * m + 1] - xy[2 * v + 1]) * scale, sample);
+    if (doubt) for (let c = 0; c < 3; c++) doubt.gap[3 * m + c] = sample[c] - doubt.gap[3 * m + c];
     addTo(m);
   }
 
@@ -113,6 +114,86 @@ export function recoverStress(problem: Problem, solution: Pick<Solution, "displa
     stress[3 * i + 2] += sample[2];
     share[i]++;
   }
+}
+
+/** Fits the polynomial of vertex v, of the highest degree that its patch determines. */
+function fitVertex(
+  v: number,
+  boundary: boolean,
+  patch: Patch,
+  sides: BoundarySides,
+  fit: Fit,
+  twoG: number,
+): void {
+  patch.start(v);
+  if (patch.count < (boundary ? PATCH_BOUNDARY : PATCH_INSIDE)) patch.grow();
+  patch.gatherNodes();
+  const known = boundary ? sides.rows(v, patch) : null;
+  let p = boundary ? DEGREE_BOUNDARY : DEGREE_INSIDE;
+  const rows = 2 * patch.points + (known?.count ?? 0);
+  while (p > 0 && rows < ROWS_PER_UNKNOWN * unknownsOf(p)) p--;
+  while (!fit.solve(p, patch, known, twoG) && p > 0) p--;
+}
+
+/** What recovery can say of its own error. Both arrays must come zeroed. */
+export interface RecoveryDoubt {
+  /** 3 × nodes: by how much the polynomials of the two vertices of a side differ at its mid-side node, MPa; 0 at vertices. */
+  readonly gap: Float64Array;
+  /**
+   * 12 × elements: ∫ Bᵀ (σ* − σ(I u*)) dA × thickness, N, two components a local node, of the recovered field u*: the
+   * force that its interpolation I u* on the element's six nodes misses. Mean over the element's three vertices.
+   */
+  readonly missed: Float64Array;
+}
+
+/**
+ * The nodal load r, 2 × nodes, for which r · v is by how much Σ weights · stress recovered changes when v is added to the
+ * displacements: the derivative of what is read from the recovered stress. `weights` is 3 × nodes.
+ */
+export function recoveryLoad(problem: Problem, weights: Float64Array): Float64Array {
+  const { mesh, material } = problem;
+  const { xy, elements, neighbours } = mesh;
+  const nodes = xy.length / 2;
+  if (weights.length !== 3 * nodes)
+    throw new Error(`recoveryLoad: ${weights.length} weights for ${nodes} nodes`);
+  const { d11, d12, d33 } = elasticity(material);
+  const nu1 = d12 / d11;
+  const round = elementsRound(nodes, elements);
+  const sides = boundarySides(problem, nodes);
+  const rest = new Float64Array(2 * nodes);
+  const patch = new Patch(xy, elements, rest, round, tieNeighbours(problem, nodes), nodes);
+  const fit = new Fit((3 - nu1) / (1 + nu1));
+  const load = new Float64Array(2 * nodes);
+  const weighs = (i: number) => weights[3 * i] !== 0 || weights[3 * i + 1] !== 0 || weights[3 * i + 2] !== 0;
+  const near: number[] = []; // the vertex and the mid-side nodes of its sides
+  for (let v = 0; v < nodes; v++) {
+    if (round.ptr[v + 1] === round.ptr[v]) continue;
+    near.length = 0;
+    near.push(v);
+    for (let k = round.ptr[v]; k < round.ptr[v + 1]; k++) {
+      const e = round.list[k];
+      const a = elements[6 * e] === v ? 0 : elements[6 * e + 1] === v ? 1 : 2;
+      near.push(elements[6 * e + 3 + a]);
+      const before = a === 0 ? 2 : a - 1;
+      if (neighbours[3 * e + before] < 0) near.push(elements[6 * e + 3 + before]);
+    }
+    if (!near.some(weighs)) continue;
+    fitVertex(v, sides.free[v] === 1, patch, sides, fit, 2 * d33);
+    fit.startWeights();
+    const scale = 1 / patch.radius;
+    for (const i of near) {
+      const share = i === v ? 1 : 0.5;
+      fit.addWeights(
+        (xy[2 * i] - xy[2 * v]) * scale,
+        (xy[2 * i + 1] - xy[2 * v + 1]) * scale,
+        share * weights[3 * i],
+        share * weights[3 * i + 1],
+        share * weights[3 * i + 2],
+      );
+    }
+    fit.addLoad(patch, 2 * d33, v, load);
+  }
+  return load;
 }
 
 /** Elements at whose corner node i sits: `list[ptr[i]] … list[ptr[i + 1] - 1]`; none for mid-side nodes. */
@@ -186,6 +267,9 @@ class Patch {
   /** Displacement beyond that of the vertex, mm. */
   readonly ux = new Float64Array(6 * MOST_ELEMENTS);
   readonly uy = new Float64Array(6 * MOST_ELEMENTS);
+  /** Mesh node and motion of each point. */
+  readonly node = new Uint32Array(6 * MOST_ELEMENTS);
+  readonly nodeMotion = new Uint32Array(6 * MOST_ELEMENTS);
   /** Images of the vertex itself: node and motion. */
   images = 0;
   readonly imageNode = new Uint32Array(MOST_STATES);
@@ -360,6 +444,8 @@ class Patch {
           const y = xy[2 * i + 1] - y0;
           this.x[points] = x;
           this.y[points] = y;
+          this.node[points] = i;
+          this.nodeMotion[points] = 0;
           this.ux[points] = u[2 * i] - u0;
           this.uy[points++] = u[2 * i + 1] - v0;
           const r = x * x + y * y;
@@ -388,6 +474,8 @@ class Patch {
         if (there) continue;
         this.x[points] = x;
         this.y[points] = y;
+        this.node[points] = i;
+        this.nodeMotion[points] = this.#motion[k];
         this.ux[points] = c * u[2 * i] - s * u[2 * i + 1] - u0;
         this.uy[points++] = s * u[2 * i] + c * u[2 * i + 1] - v0;
         if (r > far) far = r;
@@ -582,6 +670,7 @@ class Fit {
   readonly #row = new Float64Array(MOST_UNKNOWNS);
   readonly #re = new Float64Array(MOST_POWER + 1);
   readonly #im = new Float64Array(MOST_POWER + 1);
+  readonly #pair = new Float64Array(2);
   /** T(s, n) at `s * T_ROW + n`. */
   readonly #tr = new Float64Array((DEGREE_BOUNDARY + 2) * T_ROW);
   readonly #ti = new Float64Array((DEGREE_BOUNDARY + 2) * T_ROW);
@@ -841,6 +930,87 @@ class Fit {
       g[i] = s;
     }
     for (let i = 0; i < n; i++) g[i] *= scale[i];
+  }
+
+  /** Displacement of the fitted field at (x, y), counted from the vertex in units of the radius, times 2G / radius, MPa. */
+  displacementAt(x: number, y: number, out: Float64Array): void {
+    const p = this.#degree;
+    const c = this.#c;
+    const re = this.#re;
+    const im = this.#im;
+    const kappa = this.#kappa;
+    this.#powers(x, y, p + 1);
+    let u = c[4 * p + 4];
+    let v = c[4 * p + 5];
+    for (let k = 0; k <= p; k++) {
+      const pr = re[k + 1] / (k + 1);
+      const pi = im[k + 1] / (k + 1);
+      // z conj(z^k)
+      const cr = x * re[k] + y * im[k];
+      const ci = y * re[k] - x * im[k];
+      const ar = c[4 * k];
+      const ai = c[4 * k + 1];
+      const br = c[4 * k + 2];
+      const bi = c[4 * k + 3];
+      u += ar * (kappa * pr - cr) - ai * (kappa * pi + ci) - br * pr + bi * pi;
+      v += ar * (kappa * pi - ci) + ai * (kappa * pr + cr) + br * pi + bi * pr;
+    }
+    out[0] = u;
+    out[1] = v;
+  }
+
+  /** Starts a sum of weighted stresses of the fit, in place of the fit itself. */
+  startWeights(): void {
+    this.#c.fill(0, 0, unknownsOf(this.#degree));
+  }
+
+  /** Adds g · stress at (x, y) to it: the transpose of `stressAt`. */
+  addWeights(x: number, y: number, g0: number, g1: number, g2: number): void {
+    const p = this.#degree;
+    const c = this.#c;
+    const re = this.#re;
+    const im = this.#im;
+    this.#powers(x, y, p);
+    const mean = 2 * (g0 + g1);
+    const d = g1 - g0;
+    for (let k = 0; k <= p; k++) {
+      let gr = 0;
+      let gi = 0;
+      if (k > 0) {
+        gr = k * (x * re[k - 1] + y * im[k - 1]);
+        gi = k * (x * im[k - 1] - y * re[k - 1]);
+      }
+      c[4 * k] += mean * re[k] + d * gr + g2 * gi;
+      c[4 * k + 1] += -mean * im[k] - d * gi + g2 * gr;
+      c[4 * k + 2] += d * re[k] + g2 * im[k];
+      c[4 * k + 3] += -d * im[k] + g2 * re[k];
+    }
+  }
+
+  /**
+   * Adds to `load` the derivative of that sum by the patch's displacements. The fit is N⁻¹ Aᵀ W d, so the derivative by
+   * datum d is w times row of A · N⁻¹ weights: the displacement, there, of the polynomial with those coefficients.
+   */
+  addLoad(patch: Patch, twoG: number, v: number, load: Float64Array): void {
+    this.#solveNormal(unknownsOf(this.#degree));
+    const pair = this.#pair;
+    const f = twoG / patch.radius;
+    for (let k = 0; k < patch.points; k++) {
+      const x = patch.x[k];
+      const y = patch.y[k];
+      this.displacementAt(x, y, pair);
+      const w = f * nearness(x * x + y * y);
+      const px = w * pair[0];
+      const py = w * pair[1];
+      const m = 4 * patch.nodeMotion[k];
+      const c = patch.motions[m];
+      const s = patch.motions[m + 1];
+      const i = 2 * patch.node[k];
+      load[i] += c * px + s * py;
+      load[i + 1] += c * py - s * px;
+      load[2 * v] -= px;
+      load[2 * v + 1] -= py;
+    }
   }
 
   /** Stress of the fitted field at (x, y), counted from the vertex in units of the radius, MPa. */

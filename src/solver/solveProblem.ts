@@ -142,6 +142,22 @@ export class Solver {
     }));
   }
 
+  /** Displacements, 2 × nodes, mm, under nodal forces alone (2 × nodes, N, global frame), all prescribed values taken as zero. */
+  solveNodal(load: Float64Array): Float64Array {
+    const eq = this.#eq;
+    if (load.length !== this.#problem.mesh.xy.length) {
+      throw new Error(`solve: ${load.length} nodal forces for ${this.#problem.mesh.xy.length / 2} nodes`);
+    }
+    const { matrix } = this.#assemble();
+    const f = this.#factorise(matrix);
+    const rhs = new Float64Array(2 * eq.count);
+    gather(eq, load, rhs);
+    solve(f, rhs, 1);
+    const u = new Float64Array(load.length);
+    spread(eq, rhs, u);
+    return u;
+  }
+
   #assemble(): Assembled {
     if (this.#assembled) return this.#assembled;
     const t0 = performance.now();

@@ -438,3 +438,18 @@ export function addPointForce(
     f[i + 1] += w * (gy[a] * syy + gx[a] * sxy);
   }
 }
+
+/** The same for one element's own twelve forces, at `f[at …]`, two a local node. */
+export function addElementForce(
+  w: number,
+  sxx: number,
+  syy: number,
+  sxy: number,
+  f: Float64Array,
+  at: number,
+): void {
+  for (let a = 0; a < 6; a++) {
+    f[at + 2 * a] += w * (gx[a] * sxx + gy[a] * sxy);
+    f[at + 2 * a + 1] += w * (gy[a] * syy + gx[a] * sxy);
+  }
+}
