@@ -5,6 +5,7 @@ import { execFileSync } from "node:child_process";
 import { chmodSync, existsSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
+import { updateSimdModule } from "./simdModule.mjs";
 
 process.chdir(fileURLToPath(new URL("..", import.meta.url)));
 const { version } = JSON.parse(readFileSync("package.json", "utf8"));
@@ -44,6 +45,7 @@ writeFileSync(`${made}/THIRD-PARTY.txt`, thirdParty(results.slice(0, 2)));
 const tsc = ["node_modules/typescript/bin/tsc", "-p", "tsconfig.build.json", "--outDir", `${made}/types`];
 execFileSync(process.execPath, tsc, { stdio: "inherit" });
 
+await updateSimdModule();
 rmSync("dist", { recursive: true, force: true });
 renameSync(made, "dist");
 

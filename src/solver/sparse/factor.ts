@@ -1,6 +1,7 @@
 import type { Kernels } from "./kernels.ts";
 import { NotPositiveDefiniteError } from "./notPositiveDefiniteError.ts";
 import { plainKernels } from "./plainKernels.ts";
+import { SIMD_MOST_BYTES, simdBytes, simdKernels } from "./simdKernels.ts";
 import type { FactorStatistics, Symbolic } from "./symbolic.ts";
 
 /**
@@ -10,15 +11,12 @@ import type { FactorStatistics, Symbolic } from "./symbolic.ts";
  */
 export const PIVOT_TOLERANCE = 1e-11;
 
-/** Memory of the numeric phase, kept between factorisations; grows when a larger pattern comes. */
+/**
+ * Memory of the numeric phase and the kernels that work in it, kept between factorisations; grows when a larger pattern
+ * comes, and is given back when the workspace is let go.
+ */
 export interface FactorWorkspace {
-  readonly kernels: Kernels;
-  panels: Float64Array;
-  updates: Float64Array;
-  pivotFloor: Float64Array;
-  /** Right-hand sides in new numbering, and a front's share of one, while solving. */
-  vectors: Float64Array;
-  local: Float64Array;
+  kernels: Kernels;
   /** Counts factorisations: a factor of an earlier one is gone. */
   generation: number;
 }
@@ -28,22 +26,20 @@ export interface Factor {
   readonly symbolic: Symbolic;
   readonly workspace: FactorWorkspace;
   readonly generation: number;
-  /** Columns of L by front, laid out as described with `Symbolic`; each diagonal entry as its reciprocal. */
+  /**
+   * Columns of L by front, laid out as described with `Symbolic`; each diagonal entry as its reciprocal. A view to be
+   * read at once: a later solve or factorisation may move the memory.
+   */
   readonly panels: Float64Array;
   readonly statistics: FactorStatistics;
 }
 
-export function createWorkspace(kernels: Kernels = plainKernels): FactorWorkspace {
-  const none = new Float64Array(0);
-  return {
-    kernels,
-    panels: none,
-    updates: none,
-    pivotFloor: none,
-    vectors: none,
-    local: none,
-    generation: 0,
-  };
+/** A fresh workspace: vector kernels where the machine has them, plain ones elsewhere or when asked for. Same numbers. */
+export function createWorkspace(kind?: Kernels["kind"]): FactorWorkspace {
+  const kernels = (kind === "plain" ? null : simdKernels()) ?? plainKernels();
+  if (kind !== undefined && kernels.kind !== kind)
+    throw new Error(`createWorkspace: no ${kind} kernels here`);
+  return { kernels, generation: 0 };
 }
 
 /**
@@ -59,29 +55,28 @@ export function factor(
   values: Float64Array,
   workspace: FactorWorkspace = createWorkspace(),
 ): Factor {
-  const { n, order, diagonalSource, updateLength, statistics, pattern } = symbolic;
+  const { order, statistics, pattern } = symbolic;
   if (values.length !== 4 * pattern.rowIdx.length) {
     throw new Error(`factor: ${values.length} values for ${pattern.rowIdx.length} blocks of four`);
   }
+  // what 32-bit addresses do not reach is left to arrays of the runtime
+  if (workspace.kernels.kind === "simd" && simdBytes(symbolic) > SIMD_MOST_BYTES) {
+    workspace.kernels = plainKernels();
+  }
   const { kernels } = workspace;
-  if (workspace.panels.length < statistics.factorStored) {
-    workspace.panels = kernels.allocate(statistics.factorStored);
-  }
-  if (workspace.updates.length < updateLength) workspace.updates = kernels.allocate(updateLength);
-  if (workspace.pivotFloor.length < 2 * n) workspace.pivotFloor = kernels.allocate(2 * n);
-  const { panels, updates, pivotFloor } = workspace;
   workspace.generation++;
-  for (let k = 0; k < n; k++) {
-    const d = diagonalSource[k];
-    pivotFloor[2 * k] = PIVOT_TOLERANCE * Math.max(0, values[d]);
-    pivotFloor[2 * k + 1] = PIVOT_TOLERANCE * Math.max(0, values[d + 3]);
+  const failure = kernels.factor(symbolic, values, PIVOT_TOLERANCE);
+  if (failure !== null) {
+    const { column, pivot, floor } = failure;
+    throw new NotPositiveDefiniteError(order[column >> 1], column & 1 ? 1 : 0, pivot, floor);
   }
-  const failed = kernels.factorFronts(symbolic, values, panels, updates, pivotFloor);
-  if (failed !== -1) {
-    const k = failed >> 1;
-    const dof = failed & 1 ? 1 : 0;
-    const floor = PIVOT_TOLERANCE * Math.max(0, values[diagonalSource[k] + 3 * dof]);
-    throw new NotPositiveDefiniteError(order[k], dof, pivotFloor[failed], floor);
-  }
-  return { symbolic, workspace, generation: workspace.generation, panels, statistics };
+  return {
+    symbolic,
+    workspace,
+    generation: workspace.generation,
+    get panels() {
+      return kernels.panels(symbolic);
+    },
+    statistics,
+  };
 }

@@ -1,35 +1,57 @@
 import type { Symbolic } from "./symbolic.ts";
 
+/** A pivot that is not above its floor. `column` is the dof in new numbering. */
+export interface PivotFailure {
+  readonly column: number;
+  readonly pivot: number;
+  readonly floor: number;
+}
+
 /**
- * The numeric work, behind one small set of functions over flat arrays: a set compiled for other hardware can stand in
- * for `plainKernels`. Kernels never throw and allocate nothing that grows with the matrix; shapes are checked by
- * their callers. Layouts of panels and updates are described with `Symbolic`. `panels`, `updates`, `pivotFloor`, `x` and
- * `local` come from the set's own `allocate` and may be longer than needed; `values` and the symbolic arrays do not.
+ * The numeric work and the memory it is done in. There are two sets, `plainKernels` and `simdKernels`, which give the
+ * same numbers to the last bit. Shapes are checked by the callers. One factor is held at a time: `factor` overwrites
+ * the last one, keeping the memory, which only grows; it is given back when the set itself is let go.
  */
 export interface Kernels {
-  /** A buffer of zeros for this set to work on (a set with its own memory hands out views of it). */
-  allocate(length: number): Float64Array;
+  readonly kind: "plain" | "simd";
   /**
-   * Factorises all fronts, children first: fills `panels` with L, its diagonal kept as reciprocals. `pivotFloor[d]` is
-   * the least pivot accepted at dof d of the new numbering. Returns -1, or the dof whose pivot p fails p > floor, with
-   * p left in `pivotFloor[d]`.
+   * Factorises all fronts, children first. A pivot must exceed `tolerance` times its own diagonal entry (or 0 where that
+   * is negative). Returns null, or the first pivot that does not.
    */
-  factorFronts(
-    symbolic: Symbolic,
-    values: Float64Array,
-    panels: Float64Array,
-    updates: Float64Array,
-    pivotFloor: Float64Array,
-  ): number;
-  /**
-   * Solves L Lᵀ X = B in place for `count` vectors in new numbering, vector s at `x[s * 2 n] …`. `local` is scratch of
-   * `Symbolic.statistics.largestFront` + 8 numbers at least.
-   */
-  solveFronts(
-    symbolic: Symbolic,
-    panels: Float64Array,
-    x: Float64Array,
-    count: number,
-    local: Float64Array,
-  ): void;
+  factor(symbolic: Symbolic, values: Float64Array, tolerance: number): PivotFailure | null;
+  /** Solves A X = B in place with the factor held, for `count` vectors in the pattern's numbering, vector s at `rhs[s * 2 n] …`. */
+  solve(symbolic: Symbolic, rhs: Float64Array, count: number): void;
+  /** The factor held: its panels as described with `Symbolic`, the diagonal as reciprocals. A view, valid until the next call. */
+  panels(symbolic: Symbolic): Float64Array;
+  /** Bytes held now. */
+  bytes(): number;
+}
+
+/** Vectors in the pattern's numbering into `x`, in new numbering. */
+export function toNewOrder({ n, order }: Symbolic, rhs: Float64Array, count: number, x: Float64Array): void {
+  for (let s = 0; s < count; s++) {
+    const base = 2 * n * s;
+    for (let k = 0; k < n; k++) {
+      const i = base + 2 * order[k];
+      x[base + 2 * k] = rhs[i];
+      x[base + 2 * k + 1] = rhs[i + 1];
+    }
+  }
+}
+
+/** And back. */
+export function fromNewOrder(
+  { n, order }: Symbolic,
+  x: Float64Array,
+  count: number,
+  rhs: Float64Array,
+): void {
+  for (let s = 0; s < count; s++) {
+    const base = 2 * n * s;
+    for (let k = 0; k < n; k++) {
+      const i = base + 2 * order[k];
+      rhs[i] = x[base + 2 * k];
+      rhs[i + 1] = x[base + 2 * k + 1];
+    }
+  }
 }

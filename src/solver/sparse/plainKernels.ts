@@ -1,4 +1,4 @@
-import type { Kernels } from "./kernels.ts";
+import { fromNewOrder, type Kernels, toNewOrder } from "./kernels.ts";
 import type { Symbolic } from "./symbolic.ts";
 
 /**
@@ -8,11 +8,48 @@ import type { Symbolic } from "./symbolic.ts";
 const GROUP_NUMBERS = 32768;
 
 /** Kernels in plain TypeScript: 4 × 4 tiles held in local variables, arrays read straight through. */
-export const plainKernels: Kernels = {
-  allocate: (length) => new Float64Array(length),
-  factorFronts,
-  solveFronts,
-};
+export function plainKernels(): Kernels {
+  let panels = new Float64Array(0);
+  let updates = panels;
+  let pivotFloor = panels;
+  let vectors = panels;
+  let local = panels;
+  const atLeast = (array: Float64Array<ArrayBuffer>, length: number) =>
+    array.length < length ? new Float64Array(length) : array;
+  return {
+    kind: "plain",
+    factor(symbolic, values, tolerance) {
+      const { n, diagonalSource } = symbolic;
+      panels = atLeast(panels, symbolic.statistics.factorStored);
+      updates = atLeast(updates, symbolic.updateLength);
+      pivotFloor = atLeast(pivotFloor, 2 * n);
+      for (let k = 0; k < n; k++) {
+        const d = diagonalSource[k];
+        pivotFloor[2 * k] = tolerance * Math.max(0, values[d]);
+        pivotFloor[2 * k + 1] = tolerance * Math.max(0, values[d + 3]);
+      }
+      const column = factorFronts(symbolic, values, panels, updates, pivotFloor);
+      if (column === -1) return null;
+      const floor = tolerance * Math.max(0, values[diagonalSource[column >> 1] + 3 * (column & 1)]);
+      return { column, pivot: pivotFloor[column], floor };
+    },
+    solve(symbolic, rhs, count) {
+      vectors = atLeast(vectors, rhs.length);
+      local = atLeast(local, symbolic.statistics.largestFront + 8);
+      toNewOrder(symbolic, rhs, count, vectors);
+      solveFronts(symbolic, panels, vectors, count, local);
+      fromNewOrder(symbolic, vectors, count, rhs);
+    },
+    panels: ({ statistics }) => panels.subarray(0, statistics.factorStored),
+    bytes: () => 8 * (panels.length + updates.length + pivotFloor.length + vectors.length + local.length),
+  };
+}
+
+/**
+ * Factorises all fronts, children first: fills `panels` with L, its diagonal kept as reciprocals. `pivotFloor[d]` is
+ * the least pivot accepted at dof d of the new numbering. Returns -1, or the dof whose pivot p fails p > floor, with
+ * p left in `pivotFloor[d]`.
+ */
 
 function factorFronts(
   symbolic: Symbolic,
@@ -31,16 +68,14 @@ function factorFronts(
     const pivotBlocks = (k + 1) >> 1;
     const rowBlocks = (u + 1) >> 1;
     panels.fill(0, panel, panelStart[f + 1]);
-    updates.fill(0, update, update + 8 * rowBlocks * (rowBlocks + 1));
     addEntries(panels, values, entrySource, entryTarget, entryPtr[f], entryPtr[f + 1]);
     for (let c = childPtr[f]; c < childPtr[f + 1]; c++) {
       const child = childList[c];
-      addUpdate(
+      addToPanel(
         panels,
         panel,
-        updates,
-        update,
         k,
+        updates,
         updateStart[child],
         rowInParent,
         rowPtr[child],
@@ -49,8 +84,12 @@ function factorFronts(
     }
     const failed = factorPanel(panels, panel, 2 * k, pivotBlocks + rowBlocks, pivotFloor, 2 * frontFirst[f]);
     if (failed !== -1) return failed;
-    if (rowBlocks > 0)
-      subtractProduct(updates, update, panels, panel + pivotBlocks * 8 * k, 2 * k, rowBlocks);
+    if (rowBlocks === 0) continue;
+    formUpdate(updates, update, panels, panel + pivotBlocks * 8 * k, 2 * k, rowBlocks);
+    for (let c = childPtr[f]; c < childPtr[f + 1]; c++) {
+      const child = childList[c];
+      addToUpdate(updates, update, k, updateStart[child], rowInParent, rowPtr[child], rowPtr[child + 1]);
+    }
   }
   return -1;
 }
@@ -76,10 +115,42 @@ function addEntries(
   }
 }
 
-/** Adds a child's update, over rows `from … to - 1` of `rowInParent`, into the front above it (k pivot nodes). */
-function addUpdate(
+/**
+ * Adds the part of a child's update that falls on pivots of the front above it (k pivot nodes) into that front's panel.
+ * The child's rows are `from … to - 1` of `rowInParent`.
+ */
+function addToPanel(
   panels: Float64Array,
   panel: number,
+  k: number,
+  updates: Float64Array,
+  child: number,
+  rowInParent: Int32Array,
+  from: number,
+  to: number,
+): void {
+  const stride = 8 * k;
+  let split = from; // rows before it are pivots of the parent
+  while (split < to && rowInParent[split] < k) split++;
+  for (let a = from; a < to; a++) {
+    const own = a - from;
+    const block = own >> 1;
+    let s = child + 8 * block * (block + 1) + (own & 1) * 2;
+    const r = rowInParent[a];
+    const row = panel + (r >> 1) * stride + (r & 1) * 2;
+    const end = a < split ? a + 1 : split;
+    for (let b = from; b < end; b++, s += 8) {
+      const d = row + 8 * rowInParent[b];
+      panels[d] += updates[s];
+      panels[d + 1] += updates[s + 1];
+      panels[d + 4] += updates[s + 4];
+      panels[d + 5] += updates[s + 5];
+    }
+  }
+}
+
+/** Adds the rest of it into the front's own update. */
+function addToUpdate(
   updates: Float64Array,
   update: number,
   k: number,
@@ -88,30 +159,18 @@ function addUpdate(
   from: number,
   to: number,
 ): void {
-  const stride = 8 * k;
   const padded = k + (k & 1);
-  let split = from; // rows before it are pivots of the parent
+  let split = from;
   while (split < to && rowInParent[split] < k) split++;
-  for (let a = from; a < to; a++) {
+  for (let a = split; a < to; a++) {
     const own = a - from;
     const block = own >> 1;
-    let s = child + 8 * block * (block + 1) + (own & 1) * 2;
-    const r = rowInParent[a];
-    const intoPanel = panel + (r >> 1) * stride + (r & 1) * 2;
-    const panelEnd = a < split ? a + 1 : split;
-    for (let b = from; b < panelEnd; b++, s += 8) {
-      const d = intoPanel + 8 * rowInParent[b];
-      panels[d] += updates[s];
-      panels[d + 1] += updates[s + 1];
-      panels[d + 4] += updates[s + 4];
-      panels[d + 5] += updates[s + 5];
-    }
-    if (a < split) continue;
-    const t = r - padded;
+    let s = child + 8 * block * (block + 1) + (own & 1) * 2 + 8 * (split - from);
+    const t = rowInParent[a] - padded;
     const tile = t >> 1;
-    const intoUpdate = update + 8 * tile * (tile + 1) + (t & 1) * 2 - 8 * padded;
+    const row = update + 8 * tile * (tile + 1) + (t & 1) * 2 - 8 * padded;
     for (let b = split; b <= a; b++, s += 8) {
-      const d = intoUpdate + 8 * rowInParent[b];
+      const d = row + 8 * rowInParent[b];
       updates[d] += updates[s];
       updates[d + 1] += updates[s + 1];
       updates[d + 4] += updates[s + 4];
@@ -340,9 +399,9 @@ function subtractNarrow(a: Float64Array, t: number, rowA: number, rowB: number, 
 }
 
 /**
- * The tiled lower triangle at `update` loses L Lᵀ, L being the `blocks` block rows of `columns` columns at `rows`.
+ * The tiled lower triangle at `update` becomes -L Lᵀ, L being the `blocks` block rows of `columns` columns at `rows`.
  */
-function subtractProduct(
+function formUpdate(
   updates: Float64Array,
   update: number,
   panels: Float64Array,
@@ -404,22 +463,22 @@ function subtractProduct(
           c23 += a2 * b3;
           c33 += a3 * b3;
         }
-        updates[t] -= c00;
-        updates[t + 1] -= c10;
-        updates[t + 2] -= c20;
-        updates[t + 3] -= c30;
-        updates[t + 4] -= c01;
-        updates[t + 5] -= c11;
-        updates[t + 6] -= c21;
-        updates[t + 7] -= c31;
-        updates[t + 8] -= c02;
-        updates[t + 9] -= c12;
-        updates[t + 10] -= c22;
-        updates[t + 11] -= c32;
-        updates[t + 12] -= c03;
-        updates[t + 13] -= c13;
-        updates[t + 14] -= c23;
-        updates[t + 15] -= c33;
+        updates[t] = -c00;
+        updates[t + 1] = -c10;
+        updates[t + 2] = -c20;
+        updates[t + 3] = -c30;
+        updates[t + 4] = -c01;
+        updates[t + 5] = -c11;
+        updates[t + 6] = -c21;
+        updates[t + 7] = -c31;
+        updates[t + 8] = -c02;
+        updates[t + 9] = -c12;
+        updates[t + 10] = -c22;
+        updates[t + 11] = -c32;
+        updates[t + 12] = -c03;
+        updates[t + 13] = -c13;
+        updates[t + 14] = -c23;
+        updates[t + 15] = -c33;
       }
     }
   }
@@ -562,7 +621,7 @@ function backwardFront(
       y3 = x[i2 + 1];
     }
     for (let c = 0; c < columns; c++, p += 4) {
-      local[c] -= panels[p] * y0 + panels[p + 1] * y1 + panels[p + 2] * y2 + panels[p + 3] * y3;
+      local[c] -= panels[p] * y0 + panels[p + 2] * y2 + (panels[p + 1] * y1 + panels[p + 3] * y3);
     }
   }
   for (let j = 4 * (pivotBlocks - 1); j >= 0; j -= 4) {
@@ -586,7 +645,7 @@ function backwardFront(
     x[own + j] = y0;
     x[own + j + 1] = y1;
     for (let c = 0, r = block; c < j; c++, r += 4) {
-      local[c] -= panels[r] * y0 + panels[r + 1] * y1 + panels[r + 2] * y2 + panels[r + 3] * y3;
+      local[c] -= panels[r] * y0 + panels[r + 2] * y2 + (panels[r + 1] * y1 + panels[r + 3] * y3);
     }
   }
 }

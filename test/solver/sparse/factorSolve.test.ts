@@ -169,9 +169,9 @@ describe("factor and solve", () => {
     const workspace = createWorkspace();
     factor(analyse(larger), larger.values, workspace);
     const again = b.slice();
-    const memory = workspace.panels;
+    const held = workspace.kernels.bytes();
     solve(factor(analyse(matrix), matrix.values, workspace), again);
-    expect(workspace.panels).toBe(memory);
+    expect(workspace.kernels.bytes()).toBe(held);
     expect(again).toEqual(first);
   });
 

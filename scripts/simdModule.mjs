@@ -1,0 +1,58 @@
+// Compiles src/solver/sparse/assembly/ (AssemblyScript) to WebAssembly and writes it, as text, into
+// src/solver/sparse/simdModule.ts. The text is checked in, so that tests and type checks need no step before them; the
+// build calls this first, and a test holds the text to its source. Unchanged sources are not compiled again.
+import { createHash } from "node:crypto";
+import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+
+const folder = fileURLToPath(new URL("../src/solver/sparse/assembly/", import.meta.url));
+const target = fileURLToPath(new URL("../src/solver/sparse/simdModule.ts", import.meta.url));
+const OPTIONS = [
+  ...["index.ts", "--outFile", "module.wasm", "-O3", "--noAssert", "--runtime", "stub", "--enable", "simd"],
+  ...["--uncheckedBehavior", "always", "--maximumMemory", "65536", "--use", "abort="],
+];
+
+/** Text of simdModule.ts as the sources now make it. */
+export async function simdModuleText() {
+  const { main } = await import("assemblyscript/asc");
+  let binary;
+  const { error, stderr } = await main(OPTIONS, {
+    readFile: (name) => {
+      const path = `${folder}${name}`;
+      return existsSync(path) ? readFileSync(path, "utf8") : null;
+    },
+    writeFile: (_, contents) => {
+      binary = contents;
+    },
+    listFiles: () => [],
+  });
+  if (error) throw new Error(`${error.message}\n${stderr.toString()}`);
+  return `// Made from assembly/ by scripts/simdModule.mjs; change that, not this.
+
+/** Hash of the sources and options. */
+export const SIMD_SOURCE = "${sourceHash()}";
+
+/** The compiled module, base64. */
+export const SIMD_MODULE =
+  "${Buffer.from(binary).toString("base64")}";
+`;
+}
+
+/** Brings simdModule.ts up to date; says whether it had to be written. */
+export async function updateSimdModule() {
+  if (existsSync(target) && readFileSync(target, "utf8").includes(`"${sourceHash()}"`)) return false;
+  writeFileSync(target, await simdModuleText());
+  return true;
+}
+
+function sourceHash() {
+  const hash = createHash("sha256").update(JSON.stringify(OPTIONS));
+  for (const name of readdirSync(folder).sort()) {
+    if (name.endsWith(".ts")) hash.update(name).update(readFileSync(`${folder}${name}`));
+  }
+  return hash.digest("hex").slice(0, 32);
+}
+
+if (process.argv[1] === fileURLToPath(import.meta.url)) {
+  console.log((await updateSimdModule()) ? "simdModule.ts written" : "simdModule.ts is up to date");
+}

@@ -1,0 +1,205 @@
+import { fromNewOrder, type Kernels, toNewOrder } from "./kernels.ts";
+import { SIMD_MODULE } from "./simdModule.ts";
+import type { Symbolic } from "./symbolic.ts";
+
+/** The part of the runtime's WebAssembly used here; the type libraries know it only for browsers. */
+interface Engine {
+  readonly Module: new (bytes: Uint8Array) => object;
+  readonly Instance: new (module: object) => { readonly exports: object };
+}
+interface Memory {
+  readonly buffer: ArrayBuffer;
+  grow(pages: number): number;
+}
+
+/** What the compiled module offers: see `assembly/`. Addresses are in bytes from the start of its memory. */
+interface SimdExports {
+  readonly memory: Memory;
+  firstFree(): number;
+  factorFronts(
+    fronts: number,
+    frontFirst: number,
+    rowPtr: number,
+    rowInParent: number,
+    childPtr: number,
+    childList: number,
+    panelStart: number,
+    updateStart: number,
+    entryPtr: number,
+    entrySource: number,
+    entryTarget: number,
+    values: number,
+    panels: number,
+    updates: number,
+    pivotFloor: number,
+  ): number;
+  solveFronts(
+    fronts: number,
+    n: number,
+    frontFirst: number,
+    rowPtr: number,
+    rows: number,
+    panelStart: number,
+    panels: number,
+    x: number,
+    count: number,
+    local: number,
+  ): void;
+}
+
+const PAGE = 65536;
+/** All that 32-bit addresses reach. */
+export const SIMD_MOST_BYTES = 4 * 2 ** 30 - PAGE;
+
+/** The integer arrays of `Symbolic` that the kernels read, in the order they are laid out. */
+const ARRAYS = [
+  "frontFirst",
+  "rowPtr",
+  "rows",
+  "rowInParent",
+  "childPtr",
+  "childList",
+  "panelStart",
+  "updateStart",
+  "entryPtr",
+  "entrySource",
+  "entryTarget",
+] as const;
+
+/** Where things lie in the module's memory, bytes. Once the factor is there, vectors take the place of updates. */
+interface Layout {
+  readonly arrays: Record<(typeof ARRAYS)[number], number>;
+  readonly values: number;
+  readonly pivotFloor: number;
+  readonly panels: number;
+  readonly updates: number;
+  readonly end: number;
+}
+
+function layOut(symbolic: Symbolic, from: number): Layout {
+  let at = from;
+  const take = (bytes: number): number => {
+    const start = Math.ceil(at / 64) * 64; // a cache line
+    at = start + bytes;
+    return start;
+  };
+  const arrays = Object.fromEntries(ARRAYS.map((name) => [name, take(4 * symbolic[name].length)]));
+  const places = {
+    arrays: arrays as Layout["arrays"],
+    values: take(32 * symbolic.pattern.rowIdx.length),
+    pivotFloor: take(16 * symbolic.n),
+    panels: take(8 * symbolic.statistics.factorStored),
+    updates: take(8 * symbolic.updateLength),
+  };
+  return { ...places, end: at };
+}
+
+/** Bytes these kernels need for a matrix of this pattern; beyond `SIMD_MOST_BYTES` they cannot take it. */
+export function simdBytes(symbolic: Symbolic): number {
+  return layOut(symbolic, PAGE).end;
+}
+
+let compiled: object | null | undefined;
+const { WebAssembly: engine } = globalThis as unknown as { readonly WebAssembly?: Engine };
+
+/** The module, compiled when first asked for; null where the machine or the runtime has no 128-bit vectors. */
+function simdModule(): object | null {
+  if (compiled === undefined) {
+    try {
+      compiled = engine ? new engine.Module(Buffer.from(SIMD_MODULE, "base64")) : null;
+    } catch {
+      compiled = null;
+    }
+  }
+  return compiled ?? null;
+}
+
+/**
+ * Kernels in WebAssembly with 128-bit vectors, each set with a memory of its own; null where they cannot run.
+ * The matrix and the symbolic arrays are copied in, the latter once for all factorisations in a row that share them.
+ */
+export function simdKernels(): Kernels | null {
+  const module = simdModule();
+  if (module === null || !engine) return null;
+  const wasm = new engine.Instance(module).exports as unknown as SimdExports;
+  const { memory } = wasm;
+  let loaded: Symbolic | null = null;
+  let layout: Layout | null = null;
+
+  const reach = (bytes: number): void => {
+    const missing = bytes - memory.buffer.byteLength;
+    if (missing > 0) memory.grow(Math.ceil(missing / PAGE));
+  };
+  const load = (symbolic: Symbolic): Layout => {
+    if (loaded === symbolic && layout !== null) return layout;
+    loaded = null;
+    const place = layOut(symbolic, wasm.firstFree());
+    reach(place.end);
+    for (const name of ARRAYS) {
+      const source = symbolic[name];
+      new Int32Array(memory.buffer, place.arrays[name], source.length).set(source);
+    }
+    loaded = symbolic;
+    layout = place;
+    return place;
+  };
+
+  return {
+    kind: "simd",
+    factor(symbolic, values, tolerance) {
+      const { arrays, ...at } = load(symbolic);
+      const { n, diagonalSource } = symbolic;
+      new Float64Array(memory.buffer, at.values, values.length).set(values);
+      const pivotFloor = new Float64Array(memory.buffer, at.pivotFloor, 2 * n);
+      for (let k = 0; k < n; k++) {
+        const d = diagonalSource[k];
+        pivotFloor[2 * k] = tolerance * Math.max(0, values[d]);
+        pivotFloor[2 * k + 1] = tolerance * Math.max(0, values[d + 3]);
+      }
+      const column = wasm.factorFronts(
+        symbolic.fronts,
+        arrays.frontFirst,
+        arrays.rowPtr,
+        arrays.rowInParent,
+        arrays.childPtr,
+        arrays.childList,
+        arrays.panelStart,
+        arrays.updateStart,
+        arrays.entryPtr,
+        arrays.entrySource,
+        arrays.entryTarget,
+        at.values,
+        at.panels,
+        at.updates,
+        at.pivotFloor,
+      );
+      if (column === -1) return null;
+      const floor = tolerance * Math.max(0, values[diagonalSource[column >> 1] + 3 * (column & 1)]);
+      return { column, pivot: pivotFloor[column], floor };
+    },
+    solve(symbolic, rhs, count) {
+      const { arrays, ...at } = load(symbolic);
+      const local = at.updates + 8 * rhs.length;
+      reach(local + 8 * (symbolic.statistics.largestFront + 8));
+      const x = new Float64Array(memory.buffer, at.updates, rhs.length);
+      toNewOrder(symbolic, rhs, count, x);
+      wasm.solveFronts(
+        symbolic.fronts,
+        symbolic.n,
+        arrays.frontFirst,
+        arrays.rowPtr,
+        arrays.rows,
+        arrays.panelStart,
+        at.panels,
+        at.updates,
+        count,
+        local,
+      );
+      fromNewOrder(symbolic, x, count, rhs);
+    },
+    panels(symbolic) {
+      return new Float64Array(memory.buffer, load(symbolic).panels, symbolic.statistics.factorStored);
+    },
+    bytes: () => memory.buffer.byteLength,
+  };
+}
