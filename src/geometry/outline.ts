@@ -1,4 +1,4 @@
-import { type Curve, curveArea, curvePoint, type Motion, movePoint } from "./curve.ts";
+import { type Curve, curveArea, curveLength, curvePoint, type Motion, movePoint } from "./curve.ts";
 
 /**
  * One smooth piece of an outline, travelled with the material on its left (outer loops run
@@ -62,7 +62,7 @@ export function outlineDiagonal(outline: Outline): number {
 }
 
 /**
- * Checks what every later room relies on: names are unique, loops close, tied edges are images of each
+ * Checks what every later room relies on: names are unique, edges have length, loops close, tied edges are images of each
  * other. Gaps up to 1e-9 of the outline's size pass.
  * @throws Error naming the edges at fault.
  */
@@ -74,6 +74,9 @@ export function checkOutline(outline: Outline): void {
     for (const [k, edge] of loop.entries()) {
       if (byName.has(edge.name)) throw new Error(`outline: two edges are named "${edge.name}"`);
       byName.set(edge.name, edge);
+      const length = curveLength(edge.curve);
+      if (!(length > tolerance))
+        throw new Error(`outline: "${edge.name}" is ${length} mm long; leave it out`);
       const next = loop[(k + 1) % loop.length]!;
       const [ax, ay] = curvePoint(edge.curve, 1, [0, 0]);
       const [bx, by] = curvePoint(next.curve, 0, [0, 0]);

@@ -1,5 +1,6 @@
 import {
   type Curve,
+  checkOutline,
   curveCurvature,
   curveLength,
   curvePoint,
@@ -45,6 +46,7 @@ export interface OutlineSizeOptions {
  * of cells that is built where it is asked.
  */
 export function outlineSize(outline: Outline, options: OutlineSizeOptions): SizeField {
+  checkOutline(outline);
   const { base, gradation = 0.3, concaveSides = 4, convexSides = 2, across = 2, edgeSize } = options;
   const least = options.least ?? 1e-4 * base;
   for (const [name, value] of Object.entries({ base, gradation, concaveSides, convexSides })) {

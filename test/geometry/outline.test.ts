@@ -36,6 +36,20 @@ describe("checkOutline", () => {
     expect(outlineDiagonal(plateWithHole(1))).toBeCloseTo(10 * Math.SQRT2, 12);
   });
 
+  test("refuses an edge without length", () => {
+    const dot: Outline = {
+      loops: [
+        [
+          edge("a", line(0, 0, 1, 0)),
+          edge("dot", line(1, 0, 1, 0)),
+          edge("b", line(1, 0, 0, 1)),
+          edge("c", line(0, 1, 0, 0)),
+        ],
+      ],
+    };
+    expect(() => checkOutline(dot)).toThrow(/"dot" is 0 mm long/);
+  });
+
   test("names the edges at a gap, and two edges of one name", () => {
     const gap: Outline = {
       loops: [[edge("a", line(0, 0, 1, 0)), edge("b", line(1, 1e-6, 0, 1)), edge("c", line(0, 1, 0, 0))]],
