@@ -14,8 +14,7 @@ export const RESULTS_VERSION = 1;
 
 /**
  * The run as JSON text, numbers at full precision, units as `docs/results.md` lists them field by field. A
- * sharp root has `peakUnbounded: true` and null peaks, also in the zones that meet at the corner, whose largest
- * nodal value is the mesh's and not the part's.
+ * sharp root has `peakUnbounded: true` and null peaks.
  */
 export function resultsJson(run: RunRecord): string {
   const document = {
@@ -53,9 +52,9 @@ function variantRecord(result: VariantResult) {
   };
 }
 
-/** A sharp corner is where a root meets a flank: both zones hold the corner node. */
+/** A sharp root has no peak. The other zones' peaks already leave out what lies within the averaging distance of it. */
 function zoneRecord({ zone, principal, vonMises }: ZonePeak, sharp: boolean) {
-  const unbounded = sharp && (zone === "root" || zone === "flank");
+  const unbounded = sharp && zone === "root";
   return {
     zone,
     peakUnbounded: unbounded,

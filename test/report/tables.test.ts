@@ -186,7 +186,7 @@ describe("resultsJson", () => {
     expect(document.variants[0].design.profile.toothThickness).toBe(Math.PI);
   });
 
-  test("a sharp root has no peak anywhere its corner is seen", () => {
+  test("a sharp root has no peak, and the flank beside it keeps its own", () => {
     const { root, zones } = document.variants[1];
     expect(root).toMatchObject({ peakUnbounded: true, peakPrincipal: null, peakVonMises: null, kt: null });
     expect(root.average.principal).toBe(1200);
