@@ -9,8 +9,9 @@ import { expectedUnknowns } from "./expectedUnknowns.ts";
 import { notesBlock } from "./notesBlock.ts";
 import { printable } from "./printable.ts";
 import { readParts } from "./readParts.ts";
-import { out } from "./say.ts";
+import { out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
+import { wrapWords } from "./wrapWords.ts";
 
 /** The `check` command: everything that can be said without solving. @returns the exit code. */
 export function checkParts(files: readonly string[]): number {
@@ -29,7 +30,10 @@ export function checkParts(files: readonly string[]): number {
     for (const block of [
       fitBlock(own),
       steelBlock(designs),
-      notesBlock(own.map(({ design, profile }) => [design.variant, profile.notes])),
+      notesBlock(
+        own.map(({ design, profile }) => [design.variant, profile.notes]),
+        outWidth(),
+      ),
       defaultsEcho(designs),
     ]) {
       if (block.length === 0) continue;
@@ -90,12 +94,14 @@ function steelBlock(designs: readonly Design[]): string[] {
       const strength = steelStrength(steel!);
       const band = (low: number, high: number) =>
         `${formatStress(low, units)} to ${formatStress(high, units)}`;
+      const width = outWidth();
+      const who = users.length < designs.length ? ` (${nameList(users.map(({ variant }) => variant))})` : "";
+      const bands =
+        `yield ${band(strength.yieldLow, strength.yieldHigh)}, ` +
+        `tensile ${band(strength.tensileLow, strength.tensileHigh)}`;
       return [
-        `  ${strength.grade}, ${strength.hardnessText}: yield ${band(strength.yieldLow, strength.yieldHigh)}, ` +
-          `tensile ${band(strength.tensileLow, strength.tensileHigh)}` +
-          (users.length < designs.length ? ` (${nameList(users.map(({ variant }) => variant))})` : ""),
-        `    ${strength.source}`,
-        ...strength.warnings.map((warning) => `    ${warning}`),
+        ...wrapWords("  ", `${strength.grade}, ${strength.hardnessText}: ${bands}${who}`, width),
+        ...[strength.source, ...strength.warnings].flatMap((text) => wrapWords("    - ", text, width)),
       ];
     }),
   ];

@@ -5,6 +5,7 @@ import type { CheckedVariant } from "./checkDesigns.ts";
 import { defaultsEcho } from "./defaultsEcho.ts";
 import { notesBlock } from "./notesBlock.ts";
 import { printable } from "./printable.ts";
+import { wrapWords } from "./wrapWords.ts";
 
 /** Sentences told on the terminal and at the head of the page; with more variants the table reads better. */
 export const MOST_SENTENCES = 12;
@@ -30,13 +31,16 @@ export function closing(
   const lines: string[] = [];
   if (sentences.length > 0) {
     lines.push("", "What each change did");
-    lines.push(...sentences.slice(0, MOST_SENTENCES).map((sentence) => `  ${printable(sentence, 300)}`));
+    for (const sentence of sentences.slice(0, MOST_SENTENCES)) {
+      lines.push(...wrapWords("  - ", printable(sentence, 300), width));
+    }
     const rest = sentences.length - MOST_SENTENCES;
     if (rest > 0) lines.push(`  … and ${rest} more; the table has them all`);
   }
   lines.push("", ...balanceBlock(results));
   const notes = notesBlock(
     results.map(({ design, notes: own, steel }) => [design.variant, [...own, ...(steel?.warnings ?? [])]]),
+    width,
   );
   if (notes.length > 0) lines.push("", ...notes);
   lines.push("", cautionsBlock(width));

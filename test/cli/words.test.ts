@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { printable } from "../../src/cli/printable.ts";
 import { wantsColour } from "../../src/cli/say.ts";
+import { wrapWords } from "../../src/cli/wrapWords.ts";
 
 describe("printable", () => {
   test("shows control characters and direction marks instead of obeying them", () => {
@@ -20,5 +21,16 @@ describe("wantsColour", () => {
     expect(wantsColour({ isTTY: true }, { NO_COLOR: "" })).toBe(true);
     expect(wantsColour({ isTTY: true }, { TERM: "dumb" })).toBe(false);
     expect(wantsColour({}, {})).toBe(false);
+  });
+});
+
+describe("wrapWords", () => {
+  test("keeps lines within the width where words allow, the later ones under the first", () => {
+    expect(wrapWords("  - ", "ask the heat treater first", 16)).toEqual([
+      "  - ask the heat",
+      "    treater",
+      "    first",
+    ]);
+    expect(wrapWords("", "unbreakable", 4)).toEqual(["unbreakable"]);
   });
 });
