@@ -1,4 +1,5 @@
 import { checkSteel, DesignError, findGrade, formatPercent, type SteelChoice } from "../design/index.ts";
+import { steelCautions } from "./steelCautions.ts";
 import steels from "./steels.json" with { type: "json" };
 import { tensileByBothTables } from "./tensileFromHardness.ts";
 
@@ -48,7 +49,7 @@ export function steelStrength(choice: SteelChoice): SteelStrength {
       `estimate from ${choice.core ? "core " : ""}hardness: tensile by ${steels.tensileByHrc.source} and ` +
       `${steels.tensileByHv.source}, ±${formatPercent(steels.tensileSpread.value)}; ` +
       `yield ${ratioLow.toFixed(2)} to ${ratioHigh.toFixed(2)} of it, ${ratioSource}`,
-    warnings: [...oneTable, ...cautions(choice, grade.name)],
+    warnings: [...oneTable, ...steelCautions(grade.name, choice)],
   };
 }
 
@@ -77,14 +78,4 @@ function yieldRatio(grade: string): readonly [number, number, string] {
     .filter((row) => data.yieldRows?.includes(row.grade))
     .map((row) => row.yield / row.tensile);
   return [Math.min(...ratios), Math.max(...ratios), data.yieldSource];
-}
-
-/** What the hardness window brings with it; a caution counts when any of the window lies in its range. */
-function cautions({ hardnessLow, hardnessHigh }: SteelChoice, grade: string): string[] {
-  return steels.cautions
-    .filter(
-      (caution) =>
-        caution.grades.includes(grade) && hardnessHigh > caution.fromHrc && hardnessLow < caution.toHrc,
-    )
-    .map((caution) => `${caution.text} (${caution.source})`);
 }

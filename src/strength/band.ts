@@ -1,0 +1,24 @@
+/** What is known of a number: it lies between these two. */
+export interface Band {
+  readonly low: number;
+  readonly high: number;
+}
+
+export const band = (low: number, high: number): Band => ({ low, high });
+
+/** The band that holds all of them; null for none. */
+export function envelope(bands: readonly Band[]): Band | null {
+  if (bands.length === 0) return null;
+  return { low: Math.min(...bands.map((b) => b.low)), high: Math.max(...bands.map((b) => b.high)) };
+}
+
+/** Both ends through a function that rises (ends stay) or falls (they change places). */
+export function mapBand(b: Band, f: (x: number) => number): Band {
+  const low = f(b.low);
+  const high = f(b.high);
+  return low <= high ? { low, high } : { low: high, high: low };
+}
+
+/** Middle of a band of positive numbers, on a ratio scale. */
+export const middle = ({ low, high }: Band): number =>
+  low > 0 && Number.isFinite(high) ? Math.sqrt(low * high) : low;

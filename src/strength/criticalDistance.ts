@@ -1,0 +1,92 @@
+import { type CornerIntensity, cornerMeanOpening, cornerOpening } from "./cornerIntensity.ts";
+import { type OpeningPath, pathLength, readPath } from "./openingPath.ts";
+
+/** 1 MPa√m in MPa√mm. */
+export const ROOT_METRE = Math.sqrt(1000);
+
+/**
+ * L = (1/π) (K / σ0)², mm, of a toughness K in MPa√mm and the inherent strength σ0 in MPa (D. Taylor, The Theory of
+ * Critical Distances, Elsevier 2007).
+ */
+export function criticalDistance(toughness: number, inherentStrength: number): number {
+  if (!(toughness > 0 && inherentStrength > 0))
+    throw new Error(
+      `criticalDistance: K = ${toughness} MPa√mm and σ0 = ${inherentStrength} MPa must be positive`,
+    );
+  return (toughness / inherentStrength) ** 2 / Math.PI;
+}
+
+/** Straight paths from one root point, and, where it is sharp, the field at its tip. */
+export interface RootPaths {
+  readonly paths: readonly OpeningPath[];
+  readonly corner: CornerIntensity | null;
+}
+
+export interface WorstPath {
+  /** Opening stress by the criterion, in the unit of the paths. */
+  readonly stress: number;
+  /** Angle of the path that has it, rad. */
+  readonly angle: number;
+  /** True when the distance asked for is more than that path is long: the stress is that of the whole path. */
+  readonly beyond: boolean;
+}
+
+/** Point criterion: the largest opening stress at L/2 from the root over all paths. */
+export function pointStress(root: RootPaths, L: number): WorstPath {
+  return worst(root, L / 2, "opening");
+}
+
+/** Line criterion: the largest mean opening stress over 0 … 2L over all paths. */
+export function lineStress(root: RootPaths, L: number): WorstPath {
+  return worst(root, 2 * L, "mean");
+}
+
+function worst({ paths, corner }: RootPaths, r: number, column: "opening" | "mean"): WorstPath {
+  if (!(r >= 0)) throw new Error(`critical distance: ${r} mm`);
+  if (paths.length === 0) throw new Error("critical distance: the root has no paths");
+  const tip = corner && (column === "mean" ? cornerMeanOpening(corner) : cornerOpening(corner));
+  let stress = -Infinity;
+  let at = paths[0];
+  for (const path of paths) {
+    const value = tip && r < path.distances[0] ? tip(r, path.angle) : readPath(path, path[column], r);
+    if (value > stress) {
+      stress = value;
+      at = path;
+    }
+  }
+  return { stress, angle: at.angle, beyond: r > pathLength(at) };
+}
+
+/**
+ * The same two criteria of a sharp corner by its asymptotic field alone, the worst angle sought among all that lie in the
+ * material. Good while the distance is small against the part.
+ */
+export function asymptoticStress(corner: CornerIntensity, L: number): { point: WorstPath; line: WorstPath } {
+  const limit = corner.materialAngle / 2;
+  const seek = (value: (theta: number) => number): WorstPath => {
+    const steps = 180;
+    let best = 0;
+    let most = -Infinity;
+    for (let k = 0; k <= steps; k++) {
+      const theta = -limit + (2 * limit * k) / steps;
+      if (value(theta) > most) {
+        most = value(theta);
+        best = theta;
+      }
+    }
+    const golden = (Math.sqrt(5) - 1) / 2;
+    let low = Math.max(-limit, best - (2 * limit) / steps);
+    let high = Math.min(limit, best + (2 * limit) / steps);
+    while (high - low > 1e-7) {
+      const a = high - golden * (high - low);
+      const b = low + golden * (high - low);
+      if (value(a) > value(b)) high = b;
+      else low = a;
+    }
+    const angle = (low + high) / 2;
+    return { stress: value(angle), angle, beyond: false };
+  };
+  const opening = cornerOpening(corner);
+  const mean = cornerMeanOpening(corner);
+  return { point: seek((t) => opening(L / 2, t)), line: seek((t) => mean(2 * L, t)) };
+}

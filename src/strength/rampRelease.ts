@@ -1,0 +1,118 @@
+/**
+ * Ramp teeth, sliding splines and friction: statics of an inclined plane (Coulomb friction). Angles rad; a ramp's angle β
+ * is measured from the shaft's axis (0: a square tooth), an over-run slope γ from the plane of rotation. N, mm, N·mm.
+ */
+
+/** φ = atan μ. */
+export const frictionAngle = (mu: number): number => Math.atan(mu);
+
+export interface RampForces {
+  /** Force round the axis, T / R. */
+  readonly tangential: number;
+  /** Axial force with which the halves part, Ft tan(β − φ); negative: what would have to be added to part them. */
+  readonly axial: number;
+  /** β ≤ φ: no torque parts them. */
+  readonly selfHolding: boolean;
+}
+
+/** Forces on a ramp under torque T at mean radius R. */
+export function rampForces(torque: number, meanRadius: number, ramp: number, mu: number): RampForces {
+  checkRamp(ramp, mu);
+  const tangential = torque / meanRadius;
+  const phi = frictionAngle(mu);
+  return { tangential, axial: tangential * Math.tan(ramp - phi), selfHolding: ramp <= phi * (1 + 1e-9) };
+}
+
+export interface RampCoupling {
+  /** Mean radius of the ramps R and their angle β. */
+  readonly meanRadius: number;
+  readonly ramp: number;
+  /** Spline on which the moving half slides, or null: radius r of its contact and pressure angle α there. */
+  readonly spline: { readonly radius: number; readonly pressureAngle: number } | null;
+}
+
+/**
+ * Torque at which the ramp lifts against an axial spring force Fs: T = Fs / [tan(β − φ)/R − μ/(r cos α)]. The torque also
+ * clamps the sliding spline, which the second term is; infinite where the pair is self-holding, whatever the torque.
+ */
+export function clickOverTorque(coupling: RampCoupling, springForce: number, mu: number): number {
+  checkRamp(coupling.ramp, mu);
+  const lift = liftPerTorque(coupling, mu);
+  // below the rounding of its terms the lift is nothing
+  return lift > 1e-12 / coupling.meanRadius ? springForce / lift : Number.POSITIVE_INFINITY;
+}
+
+/** Axial force per torque that is left to part the halves, 1/mm; ≤ 0 self-holding. */
+function liftPerTorque({ meanRadius, ramp, spline }: RampCoupling, mu: number): number {
+  const drag = spline ? mu / (spline.radius * Math.cos(spline.pressureAngle)) : 0;
+  return Math.tan(ramp - frictionAngle(mu)) / meanRadius - drag;
+}
+
+/** Smallest ramp angle that lets go at all: φ + atan(μ R/(r cos α)); φ alone without a sliding spline. */
+export function leastRamp({ meanRadius, spline }: Omit<RampCoupling, "ramp">, mu: number): number {
+  const drag = spline ? (mu * meanRadius) / (spline.radius * Math.cos(spline.pressureAngle)) : 0;
+  return frictionAngle(mu) + Math.atan(drag);
+}
+
+/** Largest friction at which a coupling still lets go, and whether it does over a whole band of friction. */
+export function releaseVerdict(
+  coupling: RampCoupling,
+  springForce: number,
+  friction: readonly [number, number],
+): {
+  readonly torque: readonly [number, number];
+  readonly verdict: "lets go" | "self-holding" | "depends on friction";
+  readonly holdsAbove: number;
+} {
+  const torque = friction.map((mu) => clickOverTorque(coupling, springForce, mu)) as [number, number];
+  let low = 0;
+  let high = Math.tan(coupling.ramp);
+  for (let k = 0; k < 100; k++) {
+    const mu = (low + high) / 2;
+    if (liftPerTorque(coupling, mu) > 0) low = mu;
+    else high = mu;
+  }
+  const frees = torque.map(Number.isFinite);
+  const verdict =
+    frees[0] && frees[1] ? "lets go" : frees[0] || frees[1] ? "depends on friction" : "self-holding";
+  return { torque, verdict, holdsAbove: low };
+}
+
+/** Torque to climb an over-run slope against the spring, Fs R tan(γ + φ); infinite when it jams, γ + φ ≥ 90°. */
+export function climbTorque(springForce: number, meanRadius: number, slope: number, mu: number): number {
+  const angle = slope + frictionAngle(mu);
+  return angle < Math.PI / 2 ? springForce * meanRadius * Math.tan(angle) : Number.POSITIVE_INFINITY;
+}
+
+/** Torque with which the spring drives it back down, Fs R tan(γ − φ); negative: it stays up. */
+export function backTorque(springForce: number, meanRadius: number, slope: number, mu: number): number {
+  return springForce * meanRadius * Math.tan(slope - frictionAngle(mu));
+}
+
+/** Slope at which climbing jams, π/2 − φ. */
+export const jammingSlope = (mu: number): number => Math.PI / 2 - frictionAngle(mu);
+
+/** Largest wedge angle that stays in between two faces (2φ), or between a face and a roller (φ). */
+export const wedgeAngle = (mu: number, faces: 1 | 2): number => faces * frictionAngle(mu);
+
+function checkRamp(ramp: number, mu: number): void {
+  if (!(mu >= 0)) throw new Error(`ramp: a friction of ${mu}`);
+  if (!(ramp >= 0 && ramp < Math.PI / 2))
+    throw new Error(`ramp: an angle of ${ramp} rad is not between 0 and 90°`);
+}
+
+/** Friction of hard steel, static and sliding, or a band. Every verdict needs a band: friction is known to ± 50 %. */
+export const FRICTION = {
+  "hard steel, dry": { static: 0.78, kinetic: 0.42, source: "Kirk-Othmer Encyclopedia (quoted publicly)" },
+  "hard steel, light mineral oil": {
+    static: 0.23,
+    kinetic: 0.1,
+    source: "Kirk-Othmer Encyclopedia (quoted publicly)",
+  },
+  "cast iron on steel, grease": { static: 0.21, kinetic: 0.133, source: "public physics textbook appendix" },
+  "hardened steel, gear oil, boundary": { low: 0.08, high: 0.14, source: "common practice, no source" },
+  "hardened steel, full film": { low: 0.03, high: 0.06, source: "common practice, no source" },
+} as const;
+
+/** Suggested band for oiled hardened steel, over which a verdict must hold (common practice, no source). */
+export const OILED_BAND: readonly [number, number] = [0.05, 0.2];

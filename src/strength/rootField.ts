@@ -1,0 +1,309 @@
+import type { Design } from "../design/index.ts";
+import { movePoint, type Outline } from "../geometry/index.ts";
+import type { Mesh } from "../mesh/index.ts";
+import { baseDiameter, type ProfileOutline, type RootCorner, toothThicknessAt } from "../profile/index.ts";
+import { type EdgeLoad, evaluator, type NodalStress, type Solution, type Support } from "../solver/index.ts";
+import { type CornerIntensity, cornerIntensity, cornerMeanOpening } from "./cornerIntensity.ts";
+import type { RootPaths } from "./criticalDistance.ts";
+import { type OpeningPath, openingPath, type StressSampler } from "./openingPath.ts";
+
+/** What a solved pass must carry for a root field to be read from it. */
+export interface SolvedRoot {
+  readonly model: { readonly outline: Outline; readonly mesh: Mesh; readonly copies: number };
+  readonly loads: {
+    readonly loads: readonly EdgeLoad[];
+    readonly supports: readonly Support[];
+    /** Torque of the whole part that the loads stand for, and that of the most loaded tooth, N·mm. */
+    readonly shockTorque: number;
+    readonly perTooth: number;
+    /** Contact pressure on it, MPa. */
+    readonly pressure: number;
+  };
+  readonly solution: Solution;
+  readonly stress: NodalStress;
+  readonly answer: {
+    readonly root: {
+      readonly sharp: boolean;
+      readonly peakPrincipal: { readonly stress: number; readonly x: number; readonly y: number } | null;
+      readonly peakVonMises: { readonly stress: number } | null;
+      /** Start and unit direction of the governing root's own path. */
+      readonly average: { readonly x: number; readonly y: number; readonly dx: number; readonly dy: number };
+      readonly nominal: { readonly stress: number };
+    };
+  };
+}
+
+/**
+ * All that strength needs of one solved variant, per N·mm of torque on the whole part, so that every question of steel
+ * and hardness is arithmetic. Plain data. Stresses "per torque" are MPa/(N·mm) = 1/mm³.
+ */
+export interface RootField extends RootPaths {
+  readonly sharp: boolean;
+  /** Start of the paths and unit direction of angle 0 (bisector, or inward normal at the peak), mm. */
+  readonly x: number;
+  readonly y: number;
+  readonly dx: number;
+  readonly dy: number;
+  /** Radius of the governing root, mm; 0 sharp. Angle of material at its corner before any fillet, rad. */
+  readonly radius: number;
+  readonly materialAngle: number;
+  /** Largest principal and von Mises stress along the root, per torque; null where sharp. */
+  readonly peakPrincipal: number | null;
+  readonly peakVonMises: number | null;
+  /** Nominal bending stress 6 W h / (b t²), per torque. */
+  readonly nominal: number;
+  /** Contact pressure on the most loaded flank, per torque. */
+  readonly pressure: number;
+  /** Singular field at the tip, per torque; null where rounded. */
+  readonly corner: CornerIntensity | null;
+  readonly tooth: ToothFigures;
+}
+
+/** Figures of the tooth and of the ring behind it, mm. */
+export interface ToothFigures {
+  readonly kind: Design["profile"]["kind"];
+  readonly teeth: number;
+  /** Share of the torque on the most loaded tooth, times the number of teeth: 1 when all carry alike. */
+  readonly overload: number;
+  readonly faceWidth: number;
+  /** Thickness of the tooth at its root, and distance from there to the middle of the contact band. */
+  readonly rootThickness: number;
+  readonly arm: number;
+  /** Force across the most loaded tooth, N per N·mm of torque on the part. */
+  readonly forcePerTorque: number;
+  /** Mean (pitch) diameter at which Dudley's formulas count the load, and tooth thickness there. */
+  readonly pitchDiameter: number;
+  readonly pitchThickness: number;
+  /** Radial height of the contact band. */
+  readonly contactHeight: number;
+  /** Angle between flank normal and hoop direction there, rad. */
+  readonly pressureAngle: number;
+  /** Wall between root circle and rim or bore, base thickness of a face tooth. */
+  readonly wall: number;
+}
+
+export interface RootFieldOptions {
+  /** Paths are read out to this distance, mm; default twice the tooth's root thickness. */
+  readonly length?: number;
+  /** Step between paths, rad; default 3°. */
+  readonly step?: number;
+}
+
+/** Paths scanned to either side of the bisector (sharp) or of the inward normal (rounded), rad. */
+const SHARP_SCAN = (75 * Math.PI) / 180;
+const ROUND_SCAN = (60 * Math.PI) / 180;
+
+/**
+ * Reads the governing root of a solved pass: its paths at all angles, the intensities of a sharp corner, and the
+ * tooth's figures, divided by the torque of the pass. Paths that cross the sector's cut go on in its neighbour.
+ */
+export function buildRootField(
+  design: Design,
+  built: ProfileOutline,
+  pass: SolvedRoot,
+  options: RootFieldOptions = {},
+): RootField {
+  const { profile, material } = design;
+  const { root } = pass.answer;
+  const { outline, mesh } = pass.model;
+  const torque = pass.loads.shockTorque;
+  if (!(torque > 0)) throw new Error(`root field: solved under a torque of ${torque} N·mm`);
+  const problem = {
+    outline,
+    mesh,
+    material,
+    thickness: profile.faceWidth,
+    loads: pass.loads.loads,
+    supports: pass.loads.supports,
+  };
+  const sampler = repeatedSampler(outline, evaluator(problem, pass.solution, pass.stress).stressAt);
+  const { x, y, dx, dy } = root.average;
+  const place = governingCorner(built, pass, design);
+  const sharp = place.radius === 0;
+  const corner = sharp
+    ? perTorque(
+        cornerIntensity(problem, pass.solution, {
+          x,
+          y,
+          bisectorX: dx,
+          bisectorY: dy,
+          materialAngle: place.materialAngle,
+        }),
+        torque,
+      )
+    : null;
+  const most = options.length ?? 2 * built.rootThickness;
+  const least = sharp
+    ? Math.min(most / 4, 4 * largestSideAt(mesh, x, y))
+    : Math.min(most / 4, place.radius / 20);
+  return {
+    sharp,
+    x,
+    y,
+    dx,
+    dy,
+    radius: place.radius,
+    materialAngle: place.materialAngle,
+    peakPrincipal: root.peakPrincipal ? root.peakPrincipal.stress / torque : null,
+    peakVonMises: root.peakVonMises ? root.peakVonMises.stress / torque : null,
+    nominal: root.nominal.stress / torque,
+    pressure: pass.loads.pressure / torque,
+    corner,
+    paths: scanPaths(sampler, { x, y, dx, dy }, { corner, least, most, scale: 1 / torque, ...options }),
+    tooth: toothFigures(design, built, pass),
+  };
+}
+
+export interface ScanOptions {
+  /** Tip field in the unit of the scaled stresses; null for a rounded root. */
+  readonly corner: CornerIntensity | null;
+  readonly least: number;
+  readonly most: number;
+  readonly scale?: number;
+  readonly step?: number;
+}
+
+/** Paths at all scanned angles about the direction (dx, dy) from one root point. */
+export function scanPaths(
+  at: StressSampler,
+  { x, y, dx, dy }: { readonly x: number; readonly y: number; readonly dx: number; readonly dy: number },
+  { corner, least, most, scale = 1, step = Math.PI / 60 }: ScanOptions,
+): OpeningPath[] {
+  const side = corner ? Math.min(SHARP_SCAN, corner.materialAngle / 2 - step) : ROUND_SCAN;
+  const tip = corner ? cornerMeanOpening(corner) : null;
+  const count = Math.floor(side / step);
+  const paths: OpeningPath[] = [];
+  for (let k = -count; k <= count; k++) {
+    const angle = k * step;
+    const c = Math.cos(angle);
+    const s = Math.sin(angle);
+    const path = openingPath(
+      at,
+      x,
+      y,
+      c * dx - s * dy,
+      s * dx + c * dy,
+      angle,
+      { least, most, ...(tip ? { startMean: tip(least, angle) } : {}) },
+      scale,
+    );
+    if (path) paths.push(path);
+  }
+  if (paths.length === 0) throw new Error(`root field: no path from (${x}, ${y}) lies in the material`);
+  return paths;
+}
+
+function perTorque(found: CornerIntensity, torque: number): CornerIntensity {
+  return { ...found, k1: found.k1 / torque, k2: found.k2 === null ? null : found.k2 / torque };
+}
+
+/** Stress at a place of a repeating sector or of its neighbours, which are its images under the tie. */
+function repeatedSampler({ ties = [] }: Outline, at: StressSampler): StressSampler {
+  const p: [number, number] = [0, 0];
+  return (x, y, out) => {
+    if (at(x, y, out)) return true;
+    for (const { motion } of ties) {
+      // the place as its neighbour's own frame has it, either way round
+      const c = Math.cos(motion.angle);
+      const s = Math.sin(motion.angle);
+      const bx = x - motion.dx;
+      const by = y - motion.dy;
+      for (const way of [1, -1]) {
+        if (way === 1) movePoint(motion, x, y, p);
+        else {
+          p[0] = c * bx + s * by;
+          p[1] = c * by - s * bx;
+        }
+        if (!at(p[0], p[1], out)) continue;
+        const n = -way * s;
+        const [xx, yy, xy] = out;
+        out[0] = c * c * xx + n * n * yy - 2 * n * c * xy;
+        out[1] = n * n * xx + c * c * yy + 2 * n * c * xy;
+        out[2] = n * c * (xx - yy) + (c * c - n * n) * xy;
+        return true;
+      }
+    }
+    return false;
+  };
+}
+
+/** The corner whose root governs: the one at the start of the answer's path, or nearest to its peak. */
+function governingCorner(built: ProfileOutline, pass: SolvedRoot, { profile }: Design): RootCorner {
+  const { x, y } = pass.answer.root.average;
+  const pitch = profile.kind === "face tooth" ? (Math.PI * profile.meanDiameter) / profile.teeth : 0;
+  let best = Infinity;
+  let found = built.corners[0];
+  for (let k = 0; k < pass.model.copies; k++) {
+    const angle = pitch > 0 ? 0 : (2 * Math.PI * k) / built.sectors;
+    const c = Math.cos(angle);
+    const s = Math.sin(angle);
+    for (const corner of built.corners) {
+      if ((corner.radius === 0) !== pass.answer.root.sharp) continue;
+      const away = Math.hypot(c * corner.x - s * corner.y + pitch * k - x, s * corner.x + c * corner.y - y);
+      if (away < best) {
+        best = away;
+        found = corner;
+      }
+    }
+  }
+  return found;
+}
+
+/** Longest element side that ends at the node nearest to (x, y), mm. */
+function largestSideAt({ xy, elements }: Mesh, x: number, y: number): number {
+  let node = 0;
+  let best = Infinity;
+  for (let i = 0; i < xy.length / 2; i++) {
+    const away = Math.hypot(xy[2 * i] - x, xy[2 * i + 1] - y);
+    if (away < best) {
+      best = away;
+      node = i;
+    }
+  }
+  let longest = 0;
+  for (let e = 0; e < elements.length; e += 6) {
+    if (elements[e] !== node && elements[e + 1] !== node && elements[e + 2] !== node) continue;
+    for (let a = 0; a < 3; a++) {
+      const i = elements[e + a];
+      longest = Math.max(longest, Math.hypot(xy[2 * i] - xy[2 * node], xy[2 * i + 1] - xy[2 * node + 1]));
+    }
+  }
+  return longest;
+}
+
+/** Figures of the most loaded tooth, mm and N per N·mm. */
+export function toothFigures(
+  { profile }: Design,
+  built: ProfileOutline,
+  { loads }: Pick<SolvedRoot, "loads">,
+): ToothFigures {
+  const face = profile.kind === "face tooth";
+  const lever = face ? profile.meanDiameter / 2 : built.bandMiddle;
+  const pitchDiameter = face ? profile.meanDiameter : profile.pitchDiameter;
+  const base = face ? null : baseDiameter(profile);
+  const height = face ? profile.height : Math.abs(profile.tipDiameter - profile.rootDiameter) / 2;
+  const middle = face
+    ? built.rootThickness +
+      ((profile.tipLand - built.rootThickness) * built.bandMiddle) / Math.max(height, built.bandMiddle)
+    : 2 * (pitchDiameter / 2) * Math.sin(toothThicknessAt(profile, pitchDiameter) / pitchDiameter);
+  return {
+    kind: profile.kind,
+    teeth: profile.teeth,
+    overload: (loads.perTooth * profile.teeth) / loads.shockTorque,
+    faceWidth: profile.faceWidth,
+    rootThickness: built.rootThickness,
+    arm: Math.abs(built.bandMiddle - built.rootRadiusPosition),
+    forcePerTorque: loads.perTooth / loads.shockTorque / lever,
+    pitchDiameter,
+    pitchThickness: middle,
+    contactHeight: face ? built.contact[1] - built.contact[0] : (built.contact[1] - built.contact[0]) / 2,
+    pressureAngle: face
+      ? profile.loadedFlank === "drive"
+        ? profile.driveAngle
+        : profile.overrunAngle
+      : base === null
+        ? Math.abs(profile.flank.form === "straight" ? profile.flank.angle : 0)
+        : Math.acos(Math.min(1, base / (2 * built.bandMiddle))),
+    wall: face ? profile.baseThickness : Math.abs(profile.backDiameter - profile.rootDiameter) / 2,
+  };
+}

@@ -1,0 +1,119 @@
+import { z } from "zod";
+import { type Fault, nearest } from "../design/index.ts";
+import data from "./steelData.json" with { type: "json" };
+
+/**
+ * The steels there are data for, and how a user adds his own: a file of the same form as `steelData.json`'s list.
+ * Every row carries its source and its scatter; what rests on memory alone is marked.
+ */
+
+const pair = z.tuple([z.number().positive(), z.number().positive()]);
+const source = z.string().trim().min(1);
+const fraction = z.number().min(0).max(0.9);
+
+const rowSchema = z
+  .strictObject({
+    hrc: pair,
+    low: pair,
+    high: pair,
+    scatter: fraction,
+    source,
+    memory: z.literal(true).optional(),
+    note: z.string().optional(),
+  })
+  .refine(({ hrc }) => hrc[0] < hrc[1], "hrc must ascend")
+  .refine(({ low, high }) => low[0] <= high[0] && low[1] <= high[1], "low must not exceed high");
+
+const ratioSchema = z
+  .strictObject({
+    low: fraction,
+    high: z.number().positive().max(1),
+    source,
+    memory: z.literal(true).optional(),
+  })
+  .refine(({ low, high }) => low > 0 && low <= high, "low must be above 0 and not exceed high");
+
+const steelSchema = z
+  .strictObject({
+    name: z.string().trim().min(1).max(60),
+    also: z.array(z.string()).optional(),
+    condition: z.enum(["through hardened", "case", "core"]),
+    core: z.string().optional(),
+    hrc: pair,
+    tensile: z.array(rowSchema).optional(),
+    yieldRatio: ratioSchema,
+    toughness: z.array(rowSchema).optional(),
+    fatigueLimit: z.array(rowSchema).optional(),
+    threshold: z.array(rowSchema).optional(),
+    cautions: z
+      .array(z.strictObject({ fromHrc: z.number(), toHrc: z.number(), text: z.string(), source }))
+      .optional(),
+    notes: z.array(z.strictObject({ text: z.string(), source })).optional(),
+  })
+  .refine(({ hrc }) => hrc[0] < hrc[1], "hrc must ascend")
+  .refine(({ condition, core }) => condition !== "case" || core !== undefined, "a case needs a core");
+
+/** Values of one property over a range of hardness: `low` and `high` at its two ends, straight between. */
+export type PropertyRow = z.infer<typeof rowSchema>;
+export type SteelRecord = z.infer<typeof steelSchema>;
+
+export interface SteelCatalogue {
+  readonly steels: readonly SteelRecord[];
+}
+
+/** The steels that come with the tool. */
+export const BUILT_IN: SteelCatalogue = { steels: data.steels.map((one) => steelSchema.parse(one)) };
+
+/**
+ * Adds a user's steels to a catalogue; a steel of the same name takes the old one's place. `given` is what his file
+ * holds, already parsed: a list of steels, or an object with the list under "steels".
+ */
+export function extendCatalogue(
+  catalogue: SteelCatalogue,
+  given: unknown,
+): { readonly catalogue: SteelCatalogue; readonly faults: readonly Fault[] } {
+  const listed =
+    typeof given === "object" && given !== null && "steels" in given
+      ? (given as { steels: unknown }).steels
+      : given;
+  const read = z.array(steelSchema).safeParse(listed);
+  if (!read.success) {
+    const faults = read.error.issues.map((issue) => ({
+      key: ["steels", ...issue.path.map(String)].join("."),
+      problem: issue.message,
+      remedy:
+        "write each row as hrc: [from, to], low: [at from, at to], high: [at from, at to], scatter: 0.2, source: where it is from",
+    }));
+    return { catalogue, faults };
+  }
+  const names = new Set(read.data.map((one) => one.name.toLowerCase()));
+  const steels = [...catalogue.steels.filter((one) => !names.has(one.name.toLowerCase())), ...read.data];
+  const faults = read.data
+    .filter((one) => one.core !== undefined && !steels.some((other) => other.name === one.core))
+    .map((one) => ({
+      key: `steels.${one.name}.core`,
+      problem: `no steel is named "${one.core}"`,
+      remedy: "give the core's own record too",
+    }));
+  return faults.length > 0 ? { catalogue, faults } : { catalogue: { steels }, faults };
+}
+
+/** The steel meant by `name`; a fault that offers the nearest when there is none. */
+export function findSteel(
+  name: string,
+  { steels }: SteelCatalogue = BUILT_IN,
+): { readonly steel: SteelRecord } | { readonly fault: Fault } {
+  const asked = name.trim().toLowerCase().replace(/\s+/g, " ");
+  const spellings = (one: SteelRecord) => [one.name.toLowerCase(), ...(one.also ?? [])];
+  const steel = steels.find((one) => spellings(one).includes(asked));
+  if (steel) return { steel };
+  const near = nearest(name, steels.flatMap(spellings));
+  const meant = near === null ? null : steels.find((one) => spellings(one).includes(near))!.name;
+  return {
+    fault: {
+      key: "steel.grade",
+      problem: `no strength data for "${name.slice(0, 60)}"${meant === null ? "" : ` (did you mean ${meant}?)`}`,
+      remedy: `use one of ${steels.map((one) => one.name).join(", ")}, or add it to a steels file`,
+    },
+  };
+}
