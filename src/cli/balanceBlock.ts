@@ -26,11 +26,13 @@ export function balanceBlock(results: readonly VariantResult[]): string[] {
     row.residual = Math.max(row.residual, torque.imbalance);
     rows.set(key, row);
   }
+  const ofPart = (part: string) =>
+    several ? results.filter(({ design }) => printable(design.part, 44) === part).length : results.length;
   const lines = [...rows.values()].map(({ cells: [part, ...cells], names, residual }) => [
     ...(several ? [part!] : []),
     ...cells,
     residual.toExponential(1),
-    names.length === results.length ? "all" : nameList(names),
+    names.length === ofPart(part!) ? "all" : nameList(names, 3),
   ]);
   const head = [...(several ? ["part"] : []), "of", "applied", "reaction", "residual", "variants"];
   return ["Balance of torque (residual: what is left over, as a share)", ...columns([head, ...lines])];

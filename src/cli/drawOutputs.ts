@@ -2,6 +2,7 @@ import { join } from "node:path";
 import {
   type ContactEntry,
   contactSheet,
+  type FailedVariant,
   MOST_COMPARED,
   ratioSentence,
   resultsJson,
@@ -9,6 +10,7 @@ import {
   summaryCsv,
 } from "../report/index.ts";
 import { sharpestAndBest } from "./chosenPair.ts";
+import { nameList } from "./defaultsEcho.ts";
 import type { Drawing } from "./mapInput.ts";
 import { type Output, type OutputFolder, stagedFolder } from "./outputFolder.ts";
 import { SHEET_NAME } from "./outputNames.ts";
@@ -32,6 +34,8 @@ export interface DrawingWishes {
   readonly files: readonly string[];
   /** Sentences that the page begins with. */
   readonly findings: readonly string[];
+  /** Variants without an answer, for the results file. */
+  readonly failures: readonly FailedVariant[];
 }
 
 /** Everything the folder is to hold, drawings staged by the workers; `failures` are drawings that did not come off. */
@@ -69,7 +73,9 @@ export async function drawOutputs(
       else failures.push(`${names[k]} could not be drawn: ${hash.text}`);
     }
   }
-  outputs.set("results.json", { text: resultsJson({ program: version, files: wishes.files, results }) });
+  outputs.set("results.json", {
+    text: resultsJson({ program: version, files: wishes.files, results, failures: wishes.failures }),
+  });
   outputs.set("summary.csv", { text: summaryCsv(results) });
   const entries = answered.map(
     ({ result, map }): ContactEntry => ({ result, map: outputs.has(map) ? map : null }),
@@ -86,17 +92,33 @@ export async function drawOutputs(
   }
 }
 
-/** Each variant of a part held against that part's base, in words. */
+/**
+ * Each variant of a part held against that part's base, in words; variants that are one and the same to the stress
+ * share a sentence.
+ */
 export function comparisonSentences(answered: readonly Placed[]): string[] {
+  const several = new Set(answered.map(({ file }) => file)).size > 1;
+  const told = new Set<Placed>();
   return answered.flatMap((one) => {
     const base = answered.find(({ file, base: isBase }) => isBase && file === one.file);
-    return base && base !== one ? [ratioSentence(base.result, one.result)] : [];
+    if (!base || base === one || told.has(one)) return [];
+    const alike = answered.filter(
+      (other) => other !== base && other.file === one.file && other.store === one.store,
+    );
+    for (const other of alike) told.add(other);
+    const part = several ? `${one.result.design.part}: ` : "";
+    const others = alike.filter((other) => other !== one).map(({ result }) => result.design.variant);
+    const same = others.length > 0 ? ` The same goes for ${nameList(others, 8)}.` : "";
+    return [part + ratioSentence(base.result, one.result) + same];
   });
 }
 
 /** Indices of the variants on the comparison sheet. */
 function comparedVariants(answered: readonly Placed[], compare: ReadonlySet<string> | null): number[] {
-  if (!compare) return sharpestAndBest(answered.map(({ result }) => result));
+  // roots of different parts are not held side by side unless asked for
+  const first = answered.filter(({ file }) => file === answered[0]!.file);
+  if (!compare)
+    return sharpestAndBest(first.map(({ result }) => result)).map((k) => answered.indexOf(first[k]!));
   const chosen = [...compare].flatMap((name) =>
     answered.flatMap(({ result }, k) => (result.design.variant === name ? [k] : [])),
   );

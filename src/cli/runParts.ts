@@ -2,7 +2,7 @@ import { readdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { Worker } from "node:worker_threads";
-import { comparisonTable } from "../report/index.ts";
+import { comparisonTable, type FailedVariant } from "../report/index.ts";
 import type { RunOptions } from "./commands/run.ts";
 import { comparisonSentences, drawOutputs, type Placed } from "./drawOutputs.ts";
 import { exitCode } from "./exitCode.ts";
@@ -77,13 +77,16 @@ async function solveAndReport(
 
   let code: number = exitCode.ok;
   const answered: Placed[] = [];
+  const failures: FailedVariant[] = [];
   for (const [k, answer] of ended.entries()) {
     if ("result" in answer) {
       const { file, base } = variants[k]!;
       answered.push({ ...answer, file, base, map: plan.maps[k]! });
       continue;
     }
-    sayFault(`${variants[k]!.label}: ${answer.failure}`);
+    const { label, design } = variants[k]!;
+    sayFault(`${label}: ${answer.failure}`);
+    failures.push({ part: design.part, variant: design.variant, reason: answer.failure });
     if (process.env["NOTCHWRIGHT_TRACE"] && answer.trace) err(answer.trace);
     code = Math.max(code, answer.code);
   }
@@ -98,14 +101,15 @@ async function solveAndReport(
     compare: plan.compare,
     files: [...new Set(variants.map(({ file }) => file))],
     findings: sentences.slice(0, MOST_SENTENCES),
+    failures,
   };
   if (options.maps && !quiet) err("Drawing …");
-  const { outputs, failures } = await drawOutputs(answered, wishes, folder, pool, signal);
-  for (const failure of failures) {
+  const drawn = await drawOutputs(answered, wishes, folder, pool, signal);
+  for (const failure of drawn.failures) {
     sayFault(`this is a fault in notchwright: ${failure}`);
     code = Math.max(code, exitCode.ours);
   }
-  const report = writeOutputs(folder, outputs);
+  const report = writeOutputs(folder, drawn.outputs);
   // what other variants left in the store may still be wanted when only some were asked for
   if (!options.only) pruneStore(solvedFolder(folder), new Set(groups.map(({ store }) => store)));
 

@@ -17,10 +17,20 @@ const LONGEST_NAME = 32;
 
 /**
  * Variants side by side for the terminal, no line wider than `width` columns: where they do not fit, the
- * remaining columns follow in a second block under the same variant names. Three significant figures.
+ * remaining columns follow in a second block under the same variant names. Several parts get a table each, under
+ * their names. Three significant figures.
  */
 export function comparisonTable(results: readonly VariantResult[], width = 100): string {
   if (results.length === 0) return "no variants";
+  const parts = new Map<string, VariantResult[]>();
+  for (const result of results)
+    parts.set(result.design.part, [...(parts.get(result.design.part) ?? []), result]);
+  // variants of two parts share names and compare with nothing of the other: a table each
+  if (parts.size === 1) return partTable(results, width);
+  return [...parts].map(([part, own]) => `${plainText(part)}\n\n${partTable(own, width)}`).join("\n\n\n");
+}
+
+function partTable(results: readonly VariantResult[], width: number): string {
   const [variant, ...rest] = columnsOf(results);
   const blocks: Column[][] = [];
   let block: Column[] = [];

@@ -2,10 +2,15 @@ export { CAUTIONS, cautionsBlock } from "./cautions.ts";
 export { comparisonSheet, MOST_COMPARED } from "./comparisonSheet.ts";
 export { comparisonTable } from "./comparisonTable.ts";
 export { type ContactEntry, type ContactPage, contactSheet } from "./contactSheet.ts";
-export { defaultsBlock } from "./defaultsBlock.ts";
 export { escapeXml, plainText } from "./escapeXml.ts";
 export { ratioSentence } from "./ratioSentence.ts";
-export { RESULTS_FORMAT, RESULTS_VERSION, type RunRecord, resultsJson } from "./resultsJson.ts";
+export {
+  type FailedVariant,
+  RESULTS_FORMAT,
+  RESULTS_VERSION,
+  type RunRecord,
+  resultsJson,
+} from "./resultsJson.ts";
 export { type MapInput, stressMap } from "./stressMap.ts";
 export { type StressScale, stressScale } from "./stressScale.ts";
 export { summaryCsv } from "./summaryCsv.ts";

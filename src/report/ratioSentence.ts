@@ -1,6 +1,6 @@
 import type { VariantResult } from "../answer/result.ts";
 import { rootText } from "./describe.ts";
-import { figures, lengthText } from "./units.ts";
+import { figures, lengthText, shareText } from "./units.ts";
 
 /**
  * How `other` compares with `base` at the root, in words and from their own numbers: peak against peak where
@@ -26,12 +26,21 @@ export function ratioSentence(base: VariantResult, other: VariantResult): string
   const uncertain = base.root.errorEstimate + other.root.errorEstimate;
   const larger = Math.max(a, b) / Math.min(a, b);
   if (larger - 1 <= uncertain) {
-    return `${who[1]} and ${who[0]}: no difference in ${quantity} beyond the mesh error (±${figures(100 * uncertain, 2)} %).`;
+    const none = `${who[1]} and ${who[0]}: no difference in ${quantity} beyond the mesh error (±${figures(100 * uncertain, 2)} %)`;
+    return `${none}${strengthClause(base, other)}.`;
   }
   const way = b < a ? "less" : "more";
   const amount =
     larger >= 1.5
       ? `${figures(larger, 2)} times ${way}`
       : `${figures(100 * Math.abs(b / a - 1), 2)} % ${way}`;
-  return `${who[1]} carries ${amount} ${quantity} than ${who[0]}.`;
+  return `${who[1]} carries ${amount} ${quantity} than ${who[0]}${strengthClause(base, other)}.`;
+}
+
+/** Where the steels differ the same stress means something else: the shares of yield, low end of each band. */
+function strengthClause(base: VariantResult, other: VariantResult): string {
+  if (!base.steel || !other.steel || base.steel.yieldLow === other.steel.yieldLow) return "";
+  const share = ({ root, steel }: VariantResult) =>
+    shareText((root.peakVonMises?.stress ?? root.average.principal) / steel!.yieldLow);
+  return `, which is ${share(other)} of its steel's yield against ${share(base)}`;
 }

@@ -7,6 +7,14 @@ export interface RunRecord {
   /** Part files read, as the user named them. */
   readonly files: readonly string[];
   readonly results: readonly VariantResult[];
+  /** Variants that got no answer, and why. */
+  readonly failures?: readonly FailedVariant[];
+}
+
+export interface FailedVariant {
+  readonly part: string;
+  readonly variant: string;
+  readonly reason: string;
 }
 
 export const RESULTS_FORMAT = "notchwright results";
@@ -24,6 +32,7 @@ export function resultsJson(run: RunRecord): string {
     units: { length: "mm", force: "N", stress: "MPa", torque: "N·mm", angle: "rad", time: "ms" },
     files: run.files,
     variants: run.results.map(variantRecord),
+    failed: run.failures ?? [],
   };
   return `${JSON.stringify(document, finiteOnly, 2)}\n`;
 }

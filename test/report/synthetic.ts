@@ -249,11 +249,13 @@ export function syntheticVariant(
       elements: mesh.elements.length / 6,
       unknowns: 1000,
       minAngle: 22,
+      minJacobian: 0.6,
       areaError: 1e-7,
     },
-    checks: { residual: 1e-15, energyGap: 1e-13, stressJump: 0.01 },
+    accuracy: { target: 0.02, met: true, stoppedBy: null },
+    checks: { residual: 1e-15, energyGap: 1e-13, stressJump: 0.01, supportForce: 1e-12 },
     passes: [{ unknowns: 1000, elements: 400, value: 3 * pull, estimate: 0.0123456 }],
-    times: { mesh: 1, assemble: 1, order: 1, factor: 1, solve: 1, recover: 1, total: 6 },
+    times: { mesh: 1, assemble: 1, order: 1, factor: 1, solve: 1, recover: 1, estimate: 1, total: 7 },
     notes: [],
   };
   const profile: ProfileOutline = {

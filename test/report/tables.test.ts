@@ -6,7 +6,6 @@ import {
   cautionsBlock,
   comparisonTable,
   contactSheet,
-  defaultsBlock,
   ratioSentence,
   resultsJson,
   summaryCsv,
@@ -152,6 +151,7 @@ describe("resultsJson", () => {
     load: { ...rounded.design.load, sharing: { mode: "teeth", weights: [1] } },
   });
   const written = resultsJson({
+    failures: [{ part: "Hub", variant: "V9", reason: "would not fit" }],
     program: "0.1.0",
     files: ["hub.yaml"],
     results: [rounded, sharp, bare, straight, face],
@@ -197,6 +197,17 @@ describe("resultsJson", () => {
 });
 
 describe("words of a run", () => {
+  test("cautions wrap", () => {
+    for (const text of cautionsBlock(80).split("\n")) expect(text.length).toBeLessThanOrEqual(80);
+  });
+
+  test("a change of hardness alone is told by the shares of yield", () => {
+    const softer = { ...rounded, steel: { ...rounded.steel!, yieldLow: rounded.steel!.yieldLow / 2 } };
+    expect(ratioSentence(rounded, softer)).toMatch(
+      /no difference in peak root stress .*, which is \d+ % of its steel's yield against \d+ %\.$/,
+    );
+  });
+
   test("a difference within the mesh error is called none", () => {
     const near = syntheticVariant({ variant: "B", pull: 505 }).result;
     expect(ratioSentence(rounded, near)).toContain(
@@ -211,11 +222,6 @@ describe("words of a run", () => {
   test("stresses averaged over different distances are not compared", () => {
     const other = { ...sharp, root: { ...sharp.root, average: { ...sharp.root.average, distance: 0.2 } } };
     expect(ratioSentence(sharp, other)).toContain("not compared");
-  });
-
-  test("defaults are echoed once, cautions wrap", () => {
-    expect(defaultsBlock([rounded, sharp]).match(/load\.teeth sharing/g)!.length).toBe(1);
-    for (const text of cautionsBlock(80).split("\n")) expect(text.length).toBeLessThanOrEqual(80);
   });
 
   test("the contact page escapes names and cannot link out of its folder's scheme", () => {
