@@ -9,11 +9,23 @@ const check = process.argv.includes("--check");
 const out = mkdtempSync(join(tmpdir(), "notchwright-docs-"));
 const printed = execFileSync(
   process.execPath,
-  ["dist/notchwright.js", "run", "demo/orchard-hub.yaml", "--out", join(out, "hub"), "--quiet", "--compare", "sharp, as drawn", "V2"],
+  [
+    "dist/notchwright.js",
+    "run",
+    "demo/orchard-hub.yaml",
+    "--out",
+    join(out, "hub"),
+    "--quiet",
+    "--compare",
+    "sharp, as drawn",
+    "V2",
+  ],
   { encoding: "utf8", env: { ...process.env, NO_COLOR: "1", COLUMNS: "100" } },
 );
 const table = printed.slice(0, printed.indexOf("What each change did")).trimEnd();
-const findings = printed.slice(printed.indexOf("What each change did"), printed.indexOf("Balance of torque")).trimEnd();
+const findings = printed
+  .slice(printed.indexOf("What each change did"), printed.indexOf("Balance of torque"))
+  .trimEnd();
 
 const pictures = [
   [join(out, "hub", "comparison.svg"), "docs/pictures/sharp-beside-filleted.svg"],
@@ -22,7 +34,8 @@ const pictures = [
 const readme = readFileSync("README.md", "utf8");
 const renewed = readme.replace(
   /(<!-- demo table.*?-->\n)[\s\S]*?(<!-- \/demo table -->)/,
-  (_all, start, end) => `${start}\n\`\`\`text\n${table || findings}\n\n${table ? findings : ""}\n\`\`\`\n\n${end}`,
+  (_all, start, end) =>
+    `${start}\n\`\`\`text\n${table || findings}\n\n${table ? findings : ""}\n\`\`\`\n\n${end}`,
 );
 const stale = [];
 if (renewed !== readme) stale.push("README.md");
