@@ -128,7 +128,6 @@ export function analyse(pattern: NodePattern, order: Int32Array = orderNodes(pat
   const entrySource = new Int32Array(blocks);
   const entryTarget = new Int32Array(blocks);
   const columns = listByColumn(pattern, place);
-  const diagonalSource = new Int32Array(n);
   let entry = 0;
   for (let f = 0; f < fronts; f++) {
     const first = frontFirst[f];
@@ -145,7 +144,6 @@ export function analyse(pattern: NodePattern, order: Int32Array = orderNodes(pat
     for (let j = first; j < last; j++) {
       const columnBase = base + 8 * (j - first);
       const diagonal = 4 * colPtr[finalOrder[j]];
-      diagonalSource[j] = diagonal;
       entrySource[entry] = diagonal;
       entryTarget[entry++] = columnBase + ((j - first) >> 1) * 8 * k + ((j - first) & 1) * 2;
       for (let p = columns.ptr[j]; p < columns.ptr[j + 1]; p++) {
@@ -177,7 +175,6 @@ export function analyse(pattern: NodePattern, order: Int32Array = orderNodes(pat
     entryPtr,
     entrySource,
     entryTarget,
-    diagonalSource,
     statistics: {
       unknowns: 2 * n,
       factorNonZeros,

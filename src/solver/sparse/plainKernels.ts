@@ -11,7 +11,7 @@ const GROUP_NUMBERS = 32768;
 export function plainKernels(): Kernels {
   let panels = new Float64Array(0);
   let updates = panels;
-  let pivotFloor = panels;
+  let floors = panels;
   let vectors = panels;
   let local = panels;
   const atLeast = (array: Float64Array<ArrayBuffer>, length: number) =>
@@ -19,19 +19,11 @@ export function plainKernels(): Kernels {
   return {
     kind: "plain",
     factor(symbolic, values, tolerance) {
-      const { n, diagonalSource } = symbolic;
       panels = atLeast(panels, symbolic.statistics.factorStored);
       updates = atLeast(updates, symbolic.updateLength);
-      pivotFloor = atLeast(pivotFloor, 2 * n);
-      for (let k = 0; k < n; k++) {
-        const d = diagonalSource[k];
-        pivotFloor[2 * k] = tolerance * Math.max(0, values[d]);
-        pivotFloor[2 * k + 1] = tolerance * Math.max(0, values[d + 3]);
-      }
-      const column = factorFronts(symbolic, values, panels, updates, pivotFloor);
-      if (column === -1) return null;
-      const floor = tolerance * Math.max(0, values[diagonalSource[column >> 1] + 3 * (column & 1)]);
-      return { column, pivot: pivotFloor[column], floor };
+      floors = atLeast(floors, symbolic.statistics.largestFront + 2);
+      const column = factorFronts(symbolic, values, panels, updates, floors, tolerance);
+      return column === -1 ? null : { column, pivot: floors[0], floor: floors[1] };
     },
     solve(symbolic, rhs, count) {
       vectors = atLeast(vectors, rhs.length);
@@ -41,14 +33,14 @@ export function plainKernels(): Kernels {
       fromNewOrder(symbolic, vectors, count, rhs);
     },
     panels: ({ statistics }) => panels.subarray(0, statistics.factorStored),
-    bytes: () => 8 * (panels.length + updates.length + pivotFloor.length + vectors.length + local.length),
+    bytes: () => 8 * (panels.length + updates.length + floors.length + vectors.length + local.length),
   };
 }
 
 /**
- * Factorises all fronts, children first: fills `panels` with L, its diagonal kept as reciprocals. `pivotFloor[d]` is
- * the least pivot accepted at dof d of the new numbering. Returns -1, or the dof whose pivot p fails p > floor, with
- * p left in `pivotFloor[d]`.
+ * Factorises all fronts, children first: fills `panels` with L, its diagonal kept as reciprocals. A pivot must exceed
+ * `tolerance` times its own diagonal entry. Returns -1, or the dof (new numbering) whose pivot fails; the pivot and its
+ * floor are then the first two numbers of `floors`, which is scratch for one front.
  */
 
 function factorFronts(
@@ -56,7 +48,8 @@ function factorFronts(
   values: Float64Array,
   panels: Float64Array,
   updates: Float64Array,
-  pivotFloor: Float64Array,
+  floors: Float64Array,
+  tolerance: number,
 ): number {
   const { fronts, frontFirst, rowPtr, rowInParent, childPtr, childList, panelStart, updateStart } = symbolic;
   const { entryPtr, entrySource, entryTarget } = symbolic;
@@ -69,6 +62,7 @@ function factorFronts(
     const rowBlocks = (u + 1) >> 1;
     panels.fill(0, panel, panelStart[f + 1]);
     addEntries(panels, values, entrySource, entryTarget, entryPtr[f], entryPtr[f + 1]);
+    setFloors(panels, panel, 2 * k, tolerance, floors);
     for (let c = childPtr[f]; c < childPtr[f + 1]; c++) {
       const child = childList[c];
       addToPanel(
@@ -82,8 +76,8 @@ function factorFronts(
         rowPtr[child + 1],
       );
     }
-    const failed = factorPanel(panels, panel, 2 * k, pivotBlocks + rowBlocks, pivotFloor, 2 * frontFirst[f]);
-    if (failed !== -1) return failed;
+    const failed = factorPanel(panels, panel, 2 * k, pivotBlocks + rowBlocks, floors);
+    if (failed !== -1) return 2 * frontFirst[f] + failed;
     if (rowBlocks === 0) continue;
     formUpdate(updates, update, panels, panel + pivotBlocks * 8 * k, 2 * k, rowBlocks);
     for (let c = childPtr[f]; c < childPtr[f + 1]; c++) {
@@ -113,6 +107,28 @@ function addEntries(
     panels[d + 4] += values[v + 2 - transposed];
     panels[d + 5] += values[v + 3];
   }
+}
+
+/** Least pivots accepted, from the diagonal of a panel that holds nothing but matrix entries yet. */
+function setFloors(
+  panels: Float64Array,
+  panel: number,
+  columns: number,
+  tolerance: number,
+  floors: Float64Array,
+): void {
+  for (let c = 0; c < columns; c++) {
+    const d = panels[panel + (c >> 2) * 4 * columns + 4 * c + (c & 3)];
+    floors[c] = tolerance * Math.max(d, 0);
+  }
+}
+
+/** Leaves a failing pivot and its floor at the start of `floors`. */
+function fail(floors: Float64Array, column: number, pivot: number): number {
+  const floor = floors[column];
+  floors[0] = pivot;
+  floors[1] = floor;
+  return column;
 }
 
 /**
@@ -181,15 +197,15 @@ function addToUpdate(
 
 /**
  * Cholesky factorisation of a panel of `columns` columns and `blocks` blocks of four rows, four columns at a time:
- * what earlier columns subtract from a tile, then the tile's own triangle. Returns -1 or the failing dof.
+ * what earlier columns subtract from a tile, then the tile's own triangle. Returns -1 or the failing column,
+ * its pivot and floor at the start of `floors`.
  */
 function factorPanel(
   a: Float64Array,
   panel: number,
   columns: number,
   blocks: number,
-  pivotFloor: Float64Array,
-  firstDof: number,
+  floors: Float64Array,
 ): number {
   const stride = 4 * columns;
   for (let j = 0; j < columns; j += 4) {
@@ -200,17 +216,11 @@ function factorPanel(
       // the last two of an odd number of pivot nodes
       subtractNarrow(a, tile, row, row, 4 * j);
       const d0 = a[tile];
-      if (!(d0 > pivotFloor[firstDof + j])) {
-        pivotFloor[firstDof + j] = d0;
-        return firstDof + j;
-      }
+      if (!(d0 > floors[j])) return fail(floors, j, d0);
       const i0 = 1 / Math.sqrt(d0);
       const l10 = a[tile + 1] * i0;
       const d1 = a[tile + 5] - l10 * l10;
-      if (!(d1 > pivotFloor[firstDof + j + 1])) {
-        pivotFloor[firstDof + j + 1] = d1;
-        return firstDof + j + 1;
-      }
+      if (!(d1 > floors[j + 1])) return fail(floors, j + 1, d1);
       const i1 = 1 / Math.sqrt(d1);
       a[tile] = i0;
       a[tile + 1] = l10;
@@ -230,34 +240,22 @@ function factorPanel(
     }
     subtractWide(a, tile, row, row, 4 * j);
     const d0 = a[tile];
-    if (!(d0 > pivotFloor[firstDof + j])) {
-      pivotFloor[firstDof + j] = d0;
-      return firstDof + j;
-    }
+    if (!(d0 > floors[j])) return fail(floors, j, d0);
     const i0 = 1 / Math.sqrt(d0);
     const l10 = a[tile + 1] * i0;
     const l20 = a[tile + 2] * i0;
     const l30 = a[tile + 3] * i0;
     const d1 = a[tile + 5] - l10 * l10;
-    if (!(d1 > pivotFloor[firstDof + j + 1])) {
-      pivotFloor[firstDof + j + 1] = d1;
-      return firstDof + j + 1;
-    }
+    if (!(d1 > floors[j + 1])) return fail(floors, j + 1, d1);
     const i1 = 1 / Math.sqrt(d1);
     const l21 = (a[tile + 6] - l20 * l10) * i1;
     const l31 = (a[tile + 7] - l30 * l10) * i1;
     const d2 = a[tile + 10] - l20 * l20 - l21 * l21;
-    if (!(d2 > pivotFloor[firstDof + j + 2])) {
-      pivotFloor[firstDof + j + 2] = d2;
-      return firstDof + j + 2;
-    }
+    if (!(d2 > floors[j + 2])) return fail(floors, j + 2, d2);
     const i2 = 1 / Math.sqrt(d2);
     const l32 = (a[tile + 11] - l30 * l20 - l31 * l21) * i2;
     const d3 = a[tile + 15] - l30 * l30 - l31 * l31 - l32 * l32;
-    if (!(d3 > pivotFloor[firstDof + j + 3])) {
-      pivotFloor[firstDof + j + 3] = d3;
-      return firstDof + j + 3;
-    }
+    if (!(d3 > floors[j + 3])) return fail(floors, j + 3, d3);
     const i3 = 1 / Math.sqrt(d3);
     a[tile] = i0;
     a[tile + 1] = l10;
@@ -443,42 +441,42 @@ function formUpdate(
           const a2 = panels[p + 2];
           const a3 = panels[p + 3];
           const b0 = panels[q];
-          c00 += a0 * b0;
-          c10 += a1 * b0;
-          c20 += a2 * b0;
-          c30 += a3 * b0;
+          c00 -= a0 * b0;
+          c10 -= a1 * b0;
+          c20 -= a2 * b0;
+          c30 -= a3 * b0;
           const b1 = panels[q + 1];
-          c01 += a0 * b1;
-          c11 += a1 * b1;
-          c21 += a2 * b1;
-          c31 += a3 * b1;
+          c01 -= a0 * b1;
+          c11 -= a1 * b1;
+          c21 -= a2 * b1;
+          c31 -= a3 * b1;
           const b2 = panels[q + 2];
-          c02 += a0 * b2;
-          c12 += a1 * b2;
-          c22 += a2 * b2;
-          c32 += a3 * b2;
+          c02 -= a0 * b2;
+          c12 -= a1 * b2;
+          c22 -= a2 * b2;
+          c32 -= a3 * b2;
           const b3 = panels[q + 3];
-          c03 += a0 * b3;
-          c13 += a1 * b3;
-          c23 += a2 * b3;
-          c33 += a3 * b3;
+          c03 -= a0 * b3;
+          c13 -= a1 * b3;
+          c23 -= a2 * b3;
+          c33 -= a3 * b3;
         }
-        updates[t] = -c00;
-        updates[t + 1] = -c10;
-        updates[t + 2] = -c20;
-        updates[t + 3] = -c30;
-        updates[t + 4] = -c01;
-        updates[t + 5] = -c11;
-        updates[t + 6] = -c21;
-        updates[t + 7] = -c31;
-        updates[t + 8] = -c02;
-        updates[t + 9] = -c12;
-        updates[t + 10] = -c22;
-        updates[t + 11] = -c32;
-        updates[t + 12] = -c03;
-        updates[t + 13] = -c13;
-        updates[t + 14] = -c23;
-        updates[t + 15] = -c33;
+        updates[t] = c00;
+        updates[t + 1] = c10;
+        updates[t + 2] = c20;
+        updates[t + 3] = c30;
+        updates[t + 4] = c01;
+        updates[t + 5] = c11;
+        updates[t + 6] = c21;
+        updates[t + 7] = c31;
+        updates[t + 8] = c02;
+        updates[t + 9] = c12;
+        updates[t + 10] = c22;
+        updates[t + 11] = c32;
+        updates[t + 12] = c03;
+        updates[t + 13] = c13;
+        updates[t + 14] = c23;
+        updates[t + 15] = c33;
       }
     }
   }

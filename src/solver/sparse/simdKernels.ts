@@ -31,7 +31,8 @@ interface SimdExports {
     values: number,
     panels: number,
     updates: number,
-    pivotFloor: number,
+    floors: number,
+    tolerance: number,
   ): number;
   solveFronts(
     fronts: number,
@@ -70,7 +71,7 @@ const ARRAYS = [
 interface Layout {
   readonly arrays: Record<(typeof ARRAYS)[number], number>;
   readonly values: number;
-  readonly pivotFloor: number;
+  readonly floors: number;
   readonly panels: number;
   readonly updates: number;
   readonly end: number;
@@ -87,7 +88,7 @@ function layOut(symbolic: Symbolic, from: number): Layout {
   const places = {
     arrays: arrays as Layout["arrays"],
     values: take(32 * symbolic.pattern.rowIdx.length),
-    pivotFloor: take(16 * symbolic.n),
+    floors: take(8 * (symbolic.statistics.largestFront + 2)),
     panels: take(8 * symbolic.statistics.factorStored),
     updates: take(8 * symbolic.updateLength),
   };
@@ -148,14 +149,7 @@ export function simdKernels(): Kernels | null {
     kind: "simd",
     factor(symbolic, values, tolerance) {
       const { arrays, ...at } = load(symbolic);
-      const { n, diagonalSource } = symbolic;
       new Float64Array(memory.buffer, at.values, values.length).set(values);
-      const pivotFloor = new Float64Array(memory.buffer, at.pivotFloor, 2 * n);
-      for (let k = 0; k < n; k++) {
-        const d = diagonalSource[k];
-        pivotFloor[2 * k] = tolerance * Math.max(0, values[d]);
-        pivotFloor[2 * k + 1] = tolerance * Math.max(0, values[d + 3]);
-      }
       const column = wasm.factorFronts(
         symbolic.fronts,
         arrays.frontFirst,
@@ -171,11 +165,12 @@ export function simdKernels(): Kernels | null {
         at.values,
         at.panels,
         at.updates,
-        at.pivotFloor,
+        at.floors,
+        tolerance,
       );
       if (column === -1) return null;
-      const floor = tolerance * Math.max(0, values[diagonalSource[column >> 1] + 3 * (column & 1)]);
-      return { column, pivot: pivotFloor[column], floor };
+      const [pivot, floor] = new Float64Array(memory.buffer, at.floors, 2);
+      return { column, pivot, floor };
     },
     solve(symbolic, rhs, count) {
       const { arrays, ...at } = load(symbolic);

@@ -54,8 +54,6 @@ export interface Symbolic {
   readonly entryPtr: Int32Array;
   readonly entrySource: Int32Array;
   readonly entryTarget: Int32Array;
-  /** Blocks of the diagonal in new order: 4 × the block's index, length n. */
-  readonly diagonalSource: Int32Array;
   readonly statistics: FactorStatistics;
 }
 

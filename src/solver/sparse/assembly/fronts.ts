@@ -16,8 +16,9 @@ function int(array: usize, k: i32): i32 {
 }
 
 /**
- * Factorises all fronts, children first. `pivotFloor[d]` is the least pivot accepted at dof d of the new numbering.
- * Returns -1, or the dof whose pivot fails, with that pivot left in `pivotFloor[d]`.
+ * Factorises all fronts, children first. A pivot must exceed `tolerance` times its own diagonal entry. Returns -1, or
+ * the dof (new numbering) whose pivot fails; the pivot and its floor are then the first two numbers of `floors`, which
+ * is scratch for one front.
  */
 export function factorFronts(
   fronts: i32,
@@ -34,7 +35,8 @@ export function factorFronts(
   values: usize,
   panels: usize,
   updates: usize,
-  pivotFloor: usize,
+  floors: usize,
+  tolerance: f64,
 ): i32 {
   for (let f = 0; f < fronts; f++) {
     const first = int(frontFirst, f);
@@ -46,6 +48,7 @@ export function factorFronts(
     const rowBlocks = (u + 1) >> 1;
     clear(panel, ((pivotBlocks + rowBlocks) * k) << 6);
     addEntries(panels, values, entrySource, entryTarget, int(entryPtr, f), int(entryPtr, f + 1));
+    setFloors(panel, k << 1, tolerance, floors);
     const childFrom = int(childPtr, f);
     const childTo = int(childPtr, f + 1);
     for (let c = childFrom; c < childTo; c++) {
@@ -59,7 +62,7 @@ export function factorFronts(
         int(rowPtr, child + 1) - from,
       );
     }
-    const failed = factorPanel(panel, k << 1, pivotBlocks + rowBlocks, pivotFloor + ((<usize>first) << 4));
+    const failed = factorPanel(panel, k << 1, pivotBlocks + rowBlocks, floors);
     if (failed !== -1) return 2 * first + failed;
     if (rowBlocks === 0) continue;
     formUpdate(update, panel + ((<usize>(pivotBlocks * k)) << 6), k << 6, rowBlocks);
@@ -109,6 +112,15 @@ function addEntries(panels: usize, values: usize, source: usize, target: usize, 
     }
     v128.store(d, f64x2.add(v128.load(d), left));
     v128.store(d, f64x2.add(v128.load(d, 32), right), 32);
+  }
+}
+
+/** Least pivots accepted, from the diagonal of a panel that holds nothing but matrix entries yet. */
+function setFloors(panel: usize, columns: i32, tolerance: f64, floors: usize): void {
+  const stride = (<usize>columns) << 5;
+  for (let c = 0; c < columns; c++) {
+    const d = load<f64>(panel + <usize>(c >> 2) * stride + ((<usize>c) << 5) + ((c & 3) << 3));
+    store<f64>(floors + ((<usize>c) << 3), tolerance * max<f64>(d, 0));
   }
 }
 
@@ -189,31 +201,26 @@ function addRow(d: usize, s: usize): void {
 
 /**
  * Cholesky factorisation of a panel of `columns` columns and `blocks` blocks of four rows, four columns at a time:
- * what earlier columns subtract from a tile, then the tile's own triangle. Returns -1 or the failing column.
+ * what earlier columns subtract from a tile, then the tile's own triangle. Returns -1 or the failing column,
+ * its pivot and floor at `floors`.
  */
-function factorPanel(panel: usize, columns: i32, blocks: i32, pivotFloor: usize): i32 {
+function factorPanel(panel: usize, columns: i32, blocks: i32, floors: usize): i32 {
   const stride = (<usize>columns) << 5;
   const end = panel + <usize>blocks * stride;
   let row = panel; // block row that holds the diagonal
   for (let j = 0; j < columns; j += 4, row += stride) {
     const before = (<usize>j) << 5; // bytes of the columns done, in each block row
-    const floor = pivotFloor + ((<usize>j) << 3);
+    const floor = floors + ((<usize>j) << 3);
     const tile = row + before;
     if (j + 4 > columns) {
       // the last two of an odd number of pivot nodes
       if (j > 0) subtractNarrow(tile, row, row, before);
       const d0 = load<f64>(tile);
-      if (!(d0 > load<f64>(floor))) {
-        store<f64>(floor, d0);
-        return j;
-      }
+      if (!(d0 > load<f64>(floor))) return fail(floors, j, d0);
       const i0 = 1 / sqrt(d0);
       const l10 = load<f64>(tile, 8) * i0;
       const d1 = load<f64>(tile, 40) - l10 * l10;
-      if (!(d1 > load<f64>(floor, 8))) {
-        store<f64>(floor, d1, 8);
-        return j + 1;
-      }
+      if (!(d1 > load<f64>(floor, 8))) return fail(floors, j + 1, d1);
       const i1 = 1 / sqrt(d1);
       store<f64>(tile, i0);
       store<f64>(tile, l10, 8);
@@ -236,34 +243,22 @@ function factorPanel(panel: usize, columns: i32, blocks: i32, pivotFloor: usize)
     }
     if (j > 0) subtractWide(tile, row, row, before);
     const d0 = load<f64>(tile);
-    if (!(d0 > load<f64>(floor))) {
-      store<f64>(floor, d0);
-      return j;
-    }
+    if (!(d0 > load<f64>(floor))) return fail(floors, j, d0);
     const i0 = 1 / sqrt(d0);
     const l10 = load<f64>(tile, 8) * i0;
     const l20 = load<f64>(tile, 16) * i0;
     const l30 = load<f64>(tile, 24) * i0;
     const d1 = load<f64>(tile, 40) - l10 * l10;
-    if (!(d1 > load<f64>(floor, 8))) {
-      store<f64>(floor, d1, 8);
-      return j + 1;
-    }
+    if (!(d1 > load<f64>(floor, 8))) return fail(floors, j + 1, d1);
     const i1 = 1 / sqrt(d1);
     const l21 = (load<f64>(tile, 48) - l20 * l10) * i1;
     const l31 = (load<f64>(tile, 56) - l30 * l10) * i1;
     const d2 = load<f64>(tile, 80) - l20 * l20 - l21 * l21;
-    if (!(d2 > load<f64>(floor, 16))) {
-      store<f64>(floor, d2, 16);
-      return j + 2;
-    }
+    if (!(d2 > load<f64>(floor, 16))) return fail(floors, j + 2, d2);
     const i2 = 1 / sqrt(d2);
     const l32 = (load<f64>(tile, 88) - l30 * l20 - l31 * l21) * i2;
     const d3 = load<f64>(tile, 120) - l30 * l30 - l31 * l31 - l32 * l32;
-    if (!(d3 > load<f64>(floor, 24))) {
-      store<f64>(floor, d3, 24);
-      return j + 3;
-    }
+    if (!(d3 > load<f64>(floor, 24))) return fail(floors, j + 3, d3);
     const i3 = 1 / sqrt(d3);
     store<f64>(tile, i0);
     store<f64>(tile, l10, 8);
@@ -321,9 +316,17 @@ function factorPanel(panel: usize, columns: i32, blocks: i32, pivotFloor: usize)
   return -1;
 }
 
+/** Leaves a failing pivot and its floor at the start of `floors`. */
+function fail(floors: usize, column: i32, pivot: f64): i32 {
+  const floor = load<f64>(floors + ((<usize>column) << 3));
+  store<f64>(floors, pivot);
+  store<f64>(floors, floor, 8);
+  return column;
+}
+
 /**
  * The 4 × 4 tile at `t` loses A Bᵀ, A and B being the first `length` bytes of the block rows at `a` and `b`: eight
- * sums of two numbers in registers, two columns a turn (there is always an even number of them).
+ * sums of two numbers in registers. One column a turn: two would need more registers than there are.
  */
 function subtractWide(t: usize, a: usize, b: usize, length: usize): void {
   let x0 = f64x2.splat(0);
@@ -334,9 +337,9 @@ function subtractWide(t: usize, a: usize, b: usize, length: usize): void {
   let y2 = f64x2.splat(0);
   let x3 = f64x2.splat(0);
   let y3 = f64x2.splat(0);
-  for (const end = a + length; a < end; a += 64, b += 64) {
-    let x = v128.load(a);
-    let y = v128.load(a, 16);
+  for (const end = a + length; a < end; a += 32, b += 32) {
+    const x = v128.load(a);
+    const y = v128.load(a, 16);
     let s = v128.load_splat<f64>(b);
     x0 = f64x2.add(x0, f64x2.mul(x, s));
     y0 = f64x2.add(y0, f64x2.mul(y, s));
@@ -347,20 +350,6 @@ function subtractWide(t: usize, a: usize, b: usize, length: usize): void {
     x2 = f64x2.add(x2, f64x2.mul(x, s));
     y2 = f64x2.add(y2, f64x2.mul(y, s));
     s = v128.load_splat<f64>(b, 24);
-    x3 = f64x2.add(x3, f64x2.mul(x, s));
-    y3 = f64x2.add(y3, f64x2.mul(y, s));
-    x = v128.load(a, 32);
-    y = v128.load(a, 48);
-    s = v128.load_splat<f64>(b, 32);
-    x0 = f64x2.add(x0, f64x2.mul(x, s));
-    y0 = f64x2.add(y0, f64x2.mul(y, s));
-    s = v128.load_splat<f64>(b, 40);
-    x1 = f64x2.add(x1, f64x2.mul(x, s));
-    y1 = f64x2.add(y1, f64x2.mul(y, s));
-    s = v128.load_splat<f64>(b, 48);
-    x2 = f64x2.add(x2, f64x2.mul(x, s));
-    y2 = f64x2.add(y2, f64x2.mul(y, s));
-    s = v128.load_splat<f64>(b, 56);
     x3 = f64x2.add(x3, f64x2.mul(x, s));
     y3 = f64x2.add(y3, f64x2.mul(y, s));
   }
@@ -416,44 +405,30 @@ function formUpdate(update: usize, rows: usize, stride: i32, blocks: i32): void 
         let y2 = f64x2.splat(0);
         let x3 = f64x2.splat(0);
         let y3 = f64x2.splat(0);
-        for (let a = own; a < ownEnd; a += 64, b += 64) {
-          let x = v128.load(a);
-          let y = v128.load(a, 16);
+        for (let a = own; a < ownEnd; a += 32, b += 32) {
+          const x = v128.load(a);
+          const y = v128.load(a, 16);
           let s = v128.load_splat<f64>(b);
-          x0 = f64x2.add(x0, f64x2.mul(x, s));
-          y0 = f64x2.add(y0, f64x2.mul(y, s));
+          x0 = f64x2.sub(x0, f64x2.mul(x, s));
+          y0 = f64x2.sub(y0, f64x2.mul(y, s));
           s = v128.load_splat<f64>(b, 8);
-          x1 = f64x2.add(x1, f64x2.mul(x, s));
-          y1 = f64x2.add(y1, f64x2.mul(y, s));
+          x1 = f64x2.sub(x1, f64x2.mul(x, s));
+          y1 = f64x2.sub(y1, f64x2.mul(y, s));
           s = v128.load_splat<f64>(b, 16);
-          x2 = f64x2.add(x2, f64x2.mul(x, s));
-          y2 = f64x2.add(y2, f64x2.mul(y, s));
+          x2 = f64x2.sub(x2, f64x2.mul(x, s));
+          y2 = f64x2.sub(y2, f64x2.mul(y, s));
           s = v128.load_splat<f64>(b, 24);
-          x3 = f64x2.add(x3, f64x2.mul(x, s));
-          y3 = f64x2.add(y3, f64x2.mul(y, s));
-          x = v128.load(a, 32);
-          y = v128.load(a, 48);
-          s = v128.load_splat<f64>(b, 32);
-          x0 = f64x2.add(x0, f64x2.mul(x, s));
-          y0 = f64x2.add(y0, f64x2.mul(y, s));
-          s = v128.load_splat<f64>(b, 40);
-          x1 = f64x2.add(x1, f64x2.mul(x, s));
-          y1 = f64x2.add(y1, f64x2.mul(y, s));
-          s = v128.load_splat<f64>(b, 48);
-          x2 = f64x2.add(x2, f64x2.mul(x, s));
-          y2 = f64x2.add(y2, f64x2.mul(y, s));
-          s = v128.load_splat<f64>(b, 56);
-          x3 = f64x2.add(x3, f64x2.mul(x, s));
-          y3 = f64x2.add(y3, f64x2.mul(y, s));
+          x3 = f64x2.sub(x3, f64x2.mul(x, s));
+          y3 = f64x2.sub(y3, f64x2.mul(y, s));
         }
-        v128.store(t, f64x2.neg(x0));
-        v128.store(t, f64x2.neg(y0), 16);
-        v128.store(t, f64x2.neg(x1), 32);
-        v128.store(t, f64x2.neg(y1), 48);
-        v128.store(t, f64x2.neg(x2), 64);
-        v128.store(t, f64x2.neg(y2), 80);
-        v128.store(t, f64x2.neg(x3), 96);
-        v128.store(t, f64x2.neg(y3), 112);
+        v128.store(t, x0);
+        v128.store(t, y0, 16);
+        v128.store(t, x1, 32);
+        v128.store(t, y1, 48);
+        v128.store(t, x2, 64);
+        v128.store(t, y2, 80);
+        v128.store(t, x3, 96);
+        v128.store(t, y3, 112);
       }
     }
   }
