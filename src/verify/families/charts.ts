@@ -1,13 +1,13 @@
 import type { Outline } from "../../geometry/index.ts";
-import type { EdgeLoad, Support } from "../../solver/index.ts";
-import { type Case, type Family, type Quantity, within } from "../case.ts";
 import {
   centralHole,
   chartFormulas,
   holeNearEdge,
   offCentreHole,
   semiInfiniteNotch,
-} from "../chartFormulas.ts";
+} from "../../handbook/index.ts";
+import type { EdgeLoad, Support } from "../../solver/index.ts";
+import { type Case, type Family, type Quantity, within } from "../case.ts";
 import { edgePeaks, type Model, solveQuestion, stressAt } from "../model.ts";
 import { loop, type Stretch } from "../outlines.ts";
 import { type ReferenceCase, referenceCases, referenceSection } from "../references.ts";

@@ -1,9 +1,9 @@
 import type { Outline } from "../../geometry/index.ts";
+import { agmaCoefficients, agmaKf, dolanBroghamer, isoToothForm, isoYS } from "../../handbook/index.ts";
 import { type Case, type Family, within } from "../case.ts";
 import { edgePeaks, heldFree, type Model, solveQuestion } from "../model.ts";
 import { loop } from "../outlines.ts";
 import { referenceCases, referenceSection } from "../references.ts";
-import { agmaCoefficients, agmaKf, dolanBroghamer, isoToothForm, isoYS } from "../toothFormulas.ts";
 
 const SHARE = 0.003;
 const TYPED = 0.001;
