@@ -1,2 +1,102 @@
+export * from "./band.ts";
+export {
+  assess,
+  type Capacity,
+  capacity,
+  inRootMetres,
+  type Mode,
+  type ModeId,
+  type Validity,
+} from "./capacity.ts";
+export {
+  type Conditions,
+  type Settled,
+  SOFTEST_PEENED,
+  type SteelQuery,
+  settle,
+} from "./conditions.ts";
+export {
+  type CornerIntensity,
+  type CornerPlace,
+  cornerIntensity,
+  cornerMeanOpening,
+  cornerOpening,
+} from "./cornerIntensity.ts";
+export {
+  asymptoticStress,
+  criticalDistance,
+  lineStress,
+  pointStress,
+  ROOT_METRE,
+  type RootPaths,
+  type WorstPath,
+} from "./criticalDistance.ts";
+export {
+  type Change,
+  type ChangeWorth,
+  type FairSplit,
+  fairSplit,
+  SPLIT_SOURCE,
+} from "./fairSplit.ts";
+export {
+  criticalDistanceLife,
+  type FatigueCase,
+  type LifeCurve,
+  type LifeCurves,
+  lifeTorque,
+  notchFactorLife,
+  shocksAt,
+} from "./fatigueLife.ts";
+export * from "./fatigueNotch.ts";
+export {
+  firstChange,
+  type HardnessLine,
+  type HardnessWindow,
+  hardnessWindow,
+  type WindowOptions,
+} from "./hardnessWindow.ts";
+export {
+  type Found,
+  largestReaching,
+  largestTorque,
+  type PayingLimit,
+  payingLimit,
+  type Search,
+  smallestReaching,
+  smallestRootRadius,
+  type Trial,
+} from "./inverse.ts";
+export { type OpeningPath, openingPath, pathLength, readPath, type StressSampler } from "./openingPath.ts";
+export * from "./pinShear.ts";
+export {
+  type FractureRegime,
+  fractureRegime,
+  plasticForce,
+  plasticTorque,
+  twoCriteria,
+} from "./plasticLimit.ts";
+export * from "./rampRelease.ts";
+export {
+  buildRootField,
+  type RootField,
+  type RootFieldOptions,
+  type SolvedRoot,
+  scanPaths,
+  type ToothFigures,
+  toothFigures,
+} from "./rootField.ts";
+export * from "./shockLoad.ts";
+export * from "./splineAllowables.ts";
+export {
+  BUILT_IN,
+  extendCatalogue,
+  findSteel,
+  type PropertyRow,
+  type SteelCatalogue,
+  type SteelRecord,
+} from "./steelCatalogue.ts";
+export { type Property, type SteelState, steelState } from "./steelState.ts";
 export * from "./steelStrength.ts";
+export { flawIntensity, withFlaw, worstFlaw } from "./surfaceFlaw.ts";
 export * from "./tensileFromHardness.ts";
+export { type CornerField, type CornerMode, cornerField, williamsExponent } from "./williams.ts";

@@ -1,0 +1,481 @@
+import type { Fault } from "../design/index.ts";
+import { type Band, envelope } from "./band.ts";
+import { type Conditions, type Settled, type SteelQuery, settle } from "./conditions.ts";
+import { criticalDistance, lineStress, pointStress, ROOT_METRE, type WorstPath } from "./criticalDistance.ts";
+import {
+  criticalDistanceLife,
+  FATIGUE_FORMULA,
+  FATIGUE_SOURCE,
+  type LifeCurves,
+  lifeTorque,
+  notchFactorLife,
+  PEENING_SOURCE,
+  shocksAt,
+} from "./fatigueLife.ts";
+import { NOTCH_SENSITIVITY_SOURCE, SURFACE_SOURCE, surfaceFactors } from "./fatigueNotch.ts";
+import {
+  type FractureRegime,
+  fractureRegime,
+  PLASTIC_FORMULA,
+  PLASTIC_SOURCE,
+  plasticTorque,
+  twoCriteria,
+} from "./plasticLimit.ts";
+import type { RootField } from "./rootField.ts";
+import {
+  allowableBearing,
+  allowableShear,
+  DUDLEY_SOURCE,
+  fatigueLifeFactor,
+  inRow,
+} from "./splineAllowables.ts";
+import { BUILT_IN, type SteelCatalogue } from "./steelCatalogue.ts";
+import type { Property, SteelState } from "./steelState.ts";
+import { FLAW_FORMULA, FLAW_SOURCE, withFlaw, worstFlaw } from "./surfaceFlaw.ts";
+
+export type ModeId =
+  | "first yield"
+  | "plastic section"
+  | "root fracture"
+  | "root fracture by points"
+  | "flaw fracture"
+  | "cracked case"
+  | "fatigue"
+  | "fatigue by Kf"
+  | "flank crushing"
+  | "published shear"
+  | "published bearing"
+  | "rim burst";
+
+/** One thing that can happen, and the torque on the whole part at which it does. */
+export interface Mode {
+  readonly id: ModeId;
+  /** In shop words. */
+  readonly title: string;
+  /** N·mm of one shock; null when it cannot be said, which `note` explains. */
+  readonly torque: Band | null;
+  /**
+   * True when reaching that torque breaks or spoils the part. First yield, published allowables, second estimates and fracture where
+   * it does not hold are shown and do not govern.
+   */
+  readonly governs: boolean;
+  readonly formula: string;
+  readonly source: string;
+  /** True when a number it rests on is from memory. */
+  readonly memory: boolean;
+  /** What must be said beside the number; empty when nothing. */
+  readonly note: string;
+  /** Fatigue only: number of shocks at the required torque. */
+  readonly shocks?: Band;
+}
+
+/** One check of what linear fracture takes for granted. */
+export interface Validity {
+  readonly what: string;
+  readonly holds: "yes" | "at the low end" | "no";
+  readonly words: string;
+}
+
+export interface Capacity {
+  /** Lowest low end first; those without a torque last. */
+  readonly modes: readonly Mode[];
+  /** Lowest low end of the modes that govern. */
+  readonly governing: Mode;
+  /** The one after it. */
+  readonly next: Mode | null;
+  /** Governing torque over the required one. */
+  readonly margin: Band;
+  readonly required: number;
+  /** Critical distance of one shock, mm. */
+  readonly criticalDistance: Band | null;
+  readonly regime: FractureRegime | null;
+  readonly validity: readonly Validity[];
+  readonly warnings: readonly string[];
+  /** The hardness it was worked out for, HRC, of what carries. */
+  readonly hardness: readonly [number, number];
+}
+
+/**
+ * All modes of one variant in one steel at one hardness window. Pure arithmetic on a root field: call it as often as a sweep wants.
+ * @returns faults, and nothing computed, when steel and conditions make no sense together.
+ */
+export function assess(
+  root: RootField,
+  query: SteelQuery,
+  conditions: Conditions,
+  catalogue: SteelCatalogue = BUILT_IN,
+): { readonly capacity: Capacity } | { readonly faults: readonly Fault[] } {
+  const read = settle(root.tooth, query, conditions, catalogue);
+  return "faults" in read ? read : { capacity: capacity(root, read.settled) };
+}
+
+/** The same for conditions already settled. */
+export function capacity(root: RootField, how: Settled): Capacity {
+  const { surface, body } = how;
+  const plastic = plasticTorque(root.tooth, body.yield);
+  const fracture = rootFracture(root, surface, plastic);
+  const modes: Mode[] = [
+    firstYield(root, surface),
+    {
+      id: "plastic section",
+      title: "tooth section fully plastic",
+      torque: plastic,
+      governs: true,
+      formula: PLASTIC_FORMULA,
+      source: `${PLASTIC_SOURCE}; yield: ${sources(body.yield)}`,
+      memory: true,
+      note: "",
+    },
+    ...fracture.modes(how.cased),
+  ];
+  if (how.flaw > 0) modes.push(flawMode(root, how, surface, how.flaw, fracture.linear, plastic, false));
+  if (how.cased && how.caseDepth) {
+    const core = rootFracture(root, body, plastic);
+    modes.push(flawMode(root, how, body, how.caseDepth[1], core.linear, plastic, true));
+  }
+  const once = fracture.torque ?? plastic;
+  modes.push(
+    ...fatigueModes(root, how, once),
+    crushing(root, surface),
+    ...published(root, how),
+    rimBurst(root, body),
+  );
+
+  const lowOf = (mode: Mode) => mode.torque?.low ?? Number.POSITIVE_INFINITY;
+  modes.sort((a, b) => lowOf(a) - lowOf(b));
+  const ruling = modes.filter((mode) => mode.governs && mode.torque !== null);
+  const governing = ruling[0];
+  return {
+    modes,
+    governing,
+    next: ruling[1] ?? null,
+    margin: { low: governing.torque!.low / how.required, high: governing.torque!.high / how.required },
+    required: how.required,
+    criticalDistance: fracture.distance,
+    regime: fracture.regime,
+    validity: validity(root, surface, fracture.distance),
+    warnings: [...new Set([...surface.warnings, ...body.warnings])],
+    hardness: [body.hardnessLow, body.hardnessHigh],
+  };
+}
+
+const sources = (...of: (Property | null)[]): string =>
+  [...new Set(of.flatMap((one) => one?.sources ?? []))].join("; ");
+const remembered = (...of: (Property | null)[]): boolean => of.some((one) => one?.memory === true);
+
+function firstYield(root: RootField, steel: SteelState): Mode {
+  const peak = root.peakVonMises;
+  return {
+    id: "first yield",
+    title: "first yield at the root",
+    torque: peak === null ? null : { low: steel.yield.low / peak, high: steel.yield.high / peak },
+    governs: false,
+    formula: "T = Sy / (peak von Mises root stress per torque)",
+    source: `finite elements; yield: ${sources(steel.yield)}`,
+    memory: remembered(steel.yield),
+    note:
+      peak === null
+        ? "a sharp corner yields at its tip under any torque; that is not yet failure"
+        : "a spot of the root yields; in a ductile steel that is not yet failure",
+  };
+}
+
+/**
+ * Fracture from the root: linear, then with the plastic limit. The line criterion governs: its torque rises with the root radius all
+ * the way from the sharp corner. The point criterion's does not (for a radius near L/2 it falls below the sharp corner's) and stands beside it.
+ */
+function rootFracture(root: RootField, steel: SteelState, plastic: Band) {
+  const { toughness, inherent } = steel;
+  if (!toughness) {
+    return {
+      distance: null,
+      linear: null,
+      torque: null,
+      regime: null,
+      modes: (cased: boolean): Mode[] => [
+        {
+          ...fractureWords(steel, cased),
+          torque: null,
+          governs: false,
+          note: `no fracture toughness is known for ${steel.name} at this hardness`,
+        },
+      ],
+    };
+  }
+  const at = (end: "low" | "high") => {
+    const L = criticalDistance(toughness[end], inherent[end]);
+    const line = lineStress(root, L);
+    const point = pointStress(root, L);
+    // over a path that leaves the material, or whose mean has come down to nothing, no crack runs
+    const torque = ({ stress, beyond }: WorstPath) =>
+      beyond || !(stress > 0) ? Number.POSITIVE_INFINITY : inherent[end] / stress;
+    return { L, line: torque(line), point: torque(point), angle: line.angle };
+  };
+  const [low, high] = [at("low"), at("high")];
+  const linear: Band = { low: low.line, high: high.line };
+  const both = (criterion: "line" | "point"): Band => ({
+    low: bounded(low[criterion], plastic.low),
+    high: bounded(high[criterion], plastic.high),
+  });
+  const torque = both("line");
+  const regime = fractureRegime(linear.low, plastic.low);
+  const distance: Band = { low: Math.min(low.L, high.L), high: Math.max(low.L, high.L) };
+  const degrees = Math.abs((low.angle * 180) / Math.PI);
+  const path = `worst path ${degrees < 0.5 ? "along" : `${degrees.toFixed(0)}° off`} the ${root.sharp ? "corner's bisector" : "normal to the root"}`;
+  return {
+    distance,
+    linear,
+    torque,
+    regime,
+    modes: (cased: boolean): Mode[] => [
+      {
+        ...fractureWords(steel, cased),
+        torque,
+        governs: regime !== "plastic limit",
+        note:
+          regime === "plastic limit"
+            ? "linear fracture no longer holds at this toughness: the section's plastic limit governs"
+            : `${path}; ${regime === "linear fracture" ? "linear fracture holds" : "near the plastic limit: lowered for yielding by the two-criteria rule"}`,
+      },
+      {
+        ...fractureWords(steel, cased),
+        id: "root fracture by points",
+        title: `${fractureWords(steel, cased).title}, point criterion`,
+        torque: both("point"),
+        governs: false,
+        note: "second estimate; near a radius of L/2 it is lower than for the sharp corner",
+      },
+    ],
+  };
+}
+
+const bounded = (linear: number, plastic: number): number =>
+  Number.isFinite(linear) ? twoCriteria(linear, plastic) : plastic;
+
+function fractureWords(steel: SteelState, cased: boolean) {
+  return {
+    id: "root fracture" as const,
+    title: cased ? "case cracks at the root" : "brittle fracture from the root",
+    formula:
+      "T_K = σ0 / s̄, s̄ the worst path's opening stress per torque, mean over 0 … 2L (line) or at L/2 (point), L = (1/π)(K_Ic/σ0)²; T = T_p (2/π) acos exp(−π²/8 (T_K/T_p)²)",
+    source: `critical distances (Taylor 2007); strip yield (Dowling & Townley 1975, from memory); K_Ic: ${sources(steel.toughness)}; σ0: ${sources(steel.inherent)}`,
+    memory: true,
+  };
+}
+
+function flawMode(
+  root: RootField,
+  how: Settled,
+  steel: SteelState,
+  depth: number,
+  linear: Band | null,
+  plastic: Band,
+  fromCase: boolean,
+): Mode {
+  const found = worstFlaw(root, depth);
+  const words = {
+    id: fromCase ? ("cracked case" as const) : ("flaw fracture" as const),
+    title: fromCase
+      ? `core breaks behind a case cracked ${depth} mm deep`
+      : `brittle fracture from a flaw ${depth} mm deep in the root`,
+    formula: FLAW_FORMULA,
+    source: `${FLAW_SOURCE}; K_Ic: ${sources(steel.toughness)}`,
+    memory: true,
+  };
+  const { toughness } = steel;
+  if (!found || !(found.intensity > 0) || !toughness || !linear) {
+    return { ...words, torque: null, governs: false, note: "no toughness, or no pull at that depth" };
+  }
+  const at = (end: "low" | "high") => withFlaw(toughness[end] / found.intensity, linear[end]);
+  const torque = { low: bounded(at("low"), plastic.low), high: bounded(at("high"), plastic.high) };
+  const regime = fractureRegime(at("low"), plastic.low);
+  return {
+    ...words,
+    torque,
+    governs: regime !== "plastic limit",
+    note:
+      regime === "plastic limit"
+        ? "linear fracture no longer holds at this toughness: the section's plastic limit governs"
+        : root.sharp
+          ? "on the safe side for a crack out of a sharp corner"
+          : how.cased && !fromCase
+            ? "the case's own compression is not counted"
+            : "",
+  };
+}
+
+function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
+  const steel = how.surface;
+  const words = `${how.shocks} shocks`;
+  const beyond = surfaceFactors(how.finish, steel.tensile).beyond
+    ? "; surface factor read beyond its 400 to 1600 MPa"
+    : "";
+  const few = how.shocks < 1000 ? "; under 1000 shocks the line runs straight to the static strength" : "";
+  const shared = {
+    source: [
+      FATIGUE_SOURCE,
+      SURFACE_SOURCE,
+      ...(how.peened ? [PEENING_SOURCE] : []),
+      `fatigue limit: ${sources(steel.fatigueLimit)}; threshold: ${sources(steel.threshold)}`,
+    ].join("; "),
+    memory: true,
+  };
+  const filled = (life: LifeCurves) => ({
+    torque: lifeTorque(life, how.shocks),
+    shocks: { low: shocksAt(life.low, how.required), high: shocksAt(life.high, how.required) },
+  });
+  const byDistance = criticalDistanceLife(root, steel, how, once);
+  const byKf = notchFactorLife(root, steel, how, once);
+  return [
+    {
+      id: "fatigue",
+      title: `fatigue from the root, ${words}`,
+      torque: null,
+      governs: byDistance !== null,
+      formula: FATIGUE_FORMULA,
+      ...shared,
+      note: byDistance
+        ? `critical distance; scatter of life is far wider than that of torque${beyond}${few}`
+        : `no fatigue data for ${steel.name} at this hardness`,
+      ...(byDistance ? filled(byDistance) : {}),
+    },
+    {
+      id: "fatigue by Kf",
+      title: `fatigue by Kf, ${words}`,
+      torque: null,
+      governs: false,
+      formula: "Δσ(N) = (1 − R) T Kf s_nom, Kf = 1 + q (Kt − 1)",
+      source: `${NOTCH_SENSITIVITY_SOURCE}; ${shared.source}`,
+      memory: true,
+      note: byKf
+        ? `second estimate, Kf ${byKf.kf.low.toFixed(2)} to ${byKf.kf.high.toFixed(2)}${beyond}${few}`
+        : root.sharp
+          ? "a sharp root has no Kt"
+          : "notch sensitivity is not stated for this tensile strength (340 to 1700 MPa) or radius (0.1 mm and more)",
+      ...(byKf ? filled(byKf) : {}),
+    },
+  ];
+}
+
+/** Bearing strength of a flank over its yield strength. */
+const BEARING: Band = { low: 0.9, high: 1.5 };
+
+function crushing(root: RootField, steel: SteelState): Mode {
+  return {
+    id: "flank crushing",
+    title: "flanks crush",
+    torque: {
+      low: (BEARING.low * steel.yield.low) / root.pressure,
+      high: (BEARING.high * steel.yield.high) / root.pressure,
+    },
+    governs: true,
+    formula: "T = 0.9 to 1.5 Sy / (contact pressure per torque)",
+    source: `uniform contact pressure; bearing strength 0.9 to 1.5 of yield (common practice, from memory); yield: ${sources(steel.yield)}`,
+    memory: true,
+    note: "even contact over the band; edge contact crushes sooner",
+  };
+}
+
+function published(root: RootField, { surface, shocks, distribution, cased }: Settled): Mode[] {
+  const { tooth } = root;
+  const hard = surface.hardnessLow;
+  const shear = allowableShear(hard, cased);
+  const bearing = allowableBearing(hard);
+  const life = fatigueLifeFactor(shocks);
+  const spline = tooth.kind !== "face tooth";
+  const { pitchDiameter: D, teeth: N, faceWidth: F, overload } = tooth;
+  const torque = (allowable: number, size: number, counted: number): Band => {
+    // the formula counts half the teeth in shear, all in bearing; the stated sharing counts its own
+    const by = (share: number) => (allowable * life * D * N * F * size) / (2 * share * distribution);
+    return envelope([counted, overload].map((share) => ({ low: by(share), high: by(share) })))!;
+  };
+  const words = (row: { steel: string; hrc: readonly [number, number] }) =>
+    spline
+      ? `allowable of ${row.steel}${inRow(hard, { ...shear, hrc: row.hrc }) ? "" : ", the nearest softer row"}; a design limit, not a breaking torque`
+      : "published for splines only";
+  const shared = { governs: false, source: DUDLEY_SOURCE, memory: false };
+  return [
+    {
+      id: "published shear",
+      title: "published allowable shear of the teeth",
+      torque: spline ? torque(shear.shear, tooth.pitchThickness, 2) : null,
+      formula: "T = Ss D N F t Kf / (4 Km); half the teeth carry, or as many as stated",
+      ...shared,
+      note: words(shear),
+    },
+    {
+      id: "published bearing",
+      title: "published allowable pressure on the flanks",
+      torque: spline ? torque(bearing.bearing, tooth.contactHeight, 1) : null,
+      formula: "T = Sc D N F h Kf / (2 Km); all teeth carry, or as many as stated",
+      ...shared,
+      note: words(bearing),
+    },
+  ];
+}
+
+function rimBurst({ tooth }: RootField, steel: SteelState): Mode {
+  const spread = Math.tan(tooth.pressureAngle);
+  const applies = tooth.kind === "internal spline" && spread > 1e-9;
+  const per = (strength: number) =>
+    (strength * Math.PI * tooth.pitchDiameter * tooth.wall * tooth.faceWidth) / spread;
+  return {
+    id: "rim burst",
+    title: "rim bursts through the root",
+    torque: applies ? { low: per(steel.yield.low), high: per(steel.tensile.high) } : null,
+    governs: applies,
+    formula:
+      "T = S π D w b / tan α: mean hoop stress in the wall w behind the root, from yield to tensile strength",
+    source: `statics of the teeth's spreading force (as in Dudley 1957); ${sources(steel.tensile, steel.yield)}`,
+    memory: remembered(steel.tensile, steel.yield),
+    note: applies
+      ? ""
+      : tooth.kind === "internal spline"
+        ? "straight flanks do not spread the rim"
+        : "no rim behind the root",
+  };
+}
+
+/** What linear fracture takes for granted, checked and in words. */
+function validity(root: RootField, steel: SteelState, distance: Band | null): Validity[] {
+  const { toughness, yield: sy } = steel;
+  if (!toughness || !distance) return [];
+  const { rootThickness: t, faceWidth: b } = root.tooth;
+  const mm = (x: number) => `${x.toPrecision(2)} mm`;
+  const need = { low: 2.5 * (toughness.low / sy.high) ** 2, high: 2.5 * (toughness.high / sy.low) ** 2 };
+  const holds = (size: number, of: Band): Validity["holds"] =>
+    size >= of.high ? "yes" : size >= of.low ? "at the low end" : "no";
+  const said = {
+    yes: "holds",
+    "at the low end": "holds only at the low end of toughness",
+    no: "does not hold",
+  };
+  const line = { low: 4 * distance.low, high: 4 * distance.high };
+  const check = (what: string, size: number, of: Band, words: string): Validity => {
+    const verdict = holds(size, of);
+    return { what, holds: verdict, words: `${words}: ${said[verdict]}` };
+  };
+  return [
+    check(
+      "critical distance against the tooth",
+      t,
+      line,
+      `the line 2L of ${mm(2 * distance.low)} to ${mm(2 * distance.high)} should stay within half the root thickness of ${mm(t)}`,
+    ),
+    check(
+      "small-scale yielding",
+      t,
+      need,
+      `a root thickness of ${mm(t)} against 2.5 (K_Ic/Sy)² of ${mm(need.low)} to ${mm(need.high)} (ASTM E399 size rule, from memory)`,
+    ),
+    check(
+      "plane strain",
+      b,
+      need,
+      `a face width of ${mm(b)} against the same; where it is less the steel is tougher than K_Ic says, and K_Ic is on the safe side`,
+    ),
+  ];
+}
+
+/** K in MPa√mm as MPa√m, for printing. */
+export const inRootMetres = (k: number): number => k / ROOT_METRE;

@@ -1,0 +1,194 @@
+import type { Fault } from "../design/index.ts";
+import { assess, type Capacity, type ModeId } from "./capacity.ts";
+import type { Conditions, SteelQuery } from "./conditions.ts";
+import type { RootField } from "./rootField.ts";
+import { BUILT_IN, findSteel, type SteelCatalogue } from "./steelCatalogue.ts";
+
+export interface WindowOptions {
+  /** What the heat treater holds, ± HRC; default 2. */
+  readonly tolerance?: number;
+  /** Step of the sweep, HRC; default 0.5. */
+  readonly step?: number;
+  readonly catalogue?: SteelCatalogue;
+}
+
+/** One mode against hardness; null where it cannot be said. N·mm. */
+export interface HardnessLine {
+  readonly id: ModeId;
+  readonly title: string;
+  readonly low: readonly (number | null)[];
+  readonly high: readonly (number | null)[];
+  /** Whether it governs at that hardness if it comes first. */
+  readonly governs: readonly boolean[];
+}
+
+/** Capacity against hardness, from the softest to the hardest that the steel's data carry. */
+export interface HardnessWindow {
+  /** Of a case-hardened steel the core is swept and the case stays as asked. */
+  readonly swept: "hardness" | "core hardness";
+  readonly hardness: readonly number[];
+  readonly lines: readonly HardnessLine[];
+  /** Governing mode at each hardness, and its torque. */
+  readonly governing: readonly ModeId[];
+  readonly low: readonly number[];
+  readonly high: readonly number[];
+  readonly required: number;
+  readonly tolerance: number;
+  /** Hardness at which the low end of every governing band is at least the required torque. */
+  readonly satisfying: readonly (readonly [number, number])[];
+  /** Hardness to aim at, so that the whole tolerance satisfies; the widest such range, null when there is none. */
+  readonly aim: readonly [number, number] | null;
+  /** Largest low end of the sweep. */
+  readonly best: { readonly hardness: number; readonly torque: number; readonly mode: ModeId };
+  /** Only when there is nothing to aim at: why, and what to change first. */
+  readonly none: { readonly why: string; readonly change: string } | null;
+}
+
+/** What to change first when a mode is what falls short. */
+export function firstChange(mode: ModeId, sharp: boolean): string {
+  switch (mode) {
+    case "root fracture":
+    case "root fracture by points":
+    case "fatigue":
+    case "fatigue by Kf":
+    case "first yield":
+      return sharp ? "cut a root radius in place of the sharp corner" : "a larger root radius";
+    case "flaw fracture":
+      return "a root free of tool marks and cracks: finish it and inspect it, then a larger radius";
+    case "cracked case":
+      return "a shallower case, or none in the root";
+    case "plastic section":
+    case "flank crushing":
+    case "rim burst":
+    case "published shear":
+    case "published bearing":
+      return "a wider face, or more teeth sharing the load";
+  }
+}
+
+/** Sweeps hardness over one root field; nothing is solved again. */
+export function hardnessWindow(
+  root: RootField,
+  query: SteelQuery,
+  conditions: Conditions,
+  options: WindowOptions = {},
+): { readonly window: HardnessWindow } | { readonly faults: readonly Fault[] } {
+  const { tolerance = 2, step = 0.5, catalogue = BUILT_IN } = options;
+  if (!(tolerance >= 0))
+    return {
+      faults: [
+        { key: "strength.tolerance", problem: `${tolerance} HRC`, remedy: "use 2 HRC, or what is agreed" },
+      ],
+    };
+  const found = findSteel(query.grade, catalogue);
+  if ("fault" in found) return { faults: [found.fault] };
+  const core = found.steel.core ? findSteel(found.steel.core, catalogue) : null;
+  if (core && "fault" in core) return { faults: [core.fault] };
+  const [softest, hardest] = (core ?? found).steel.hrc;
+  const at = (hrc: number) =>
+    assess(
+      root,
+      core
+        ? { ...query, core: { hardnessLow: hrc, hardnessHigh: hrc } }
+        : { ...query, hardnessLow: hrc, hardnessHigh: hrc },
+      conditions,
+      catalogue,
+    );
+
+  const hardness: number[] = [];
+  const capacities: Capacity[] = [];
+  let faults: readonly Fault[] = [];
+  for (let k = 0; softest + k * step <= hardest + 1e-9; k++) {
+    const hrc = softest + k * step;
+    const one = at(hrc);
+    // peening is refused on soft steel: the sweep then starts where it is not
+    if ("faults" in one) faults = one.faults;
+    else {
+      hardness.push(hrc);
+      capacities.push(one.capacity);
+    }
+  }
+  if (capacities.length === 0) return { faults };
+
+  const { required } = capacities[0];
+  const lowAt = (hrc: number): number => {
+    const one = at(hrc);
+    return "faults" in one ? Number.NEGATIVE_INFINITY : one.capacity.governing.torque!.low;
+  };
+  const low = capacities.map((one) => one.governing.torque!.low);
+  const satisfying = intervals(hardness, low, required, lowAt);
+  const widest = [...satisfying].sort((a, b) => b[1] - b[0] - (a[1] - a[0]))[0];
+  const aim: [number, number] | null =
+    widest && widest[1] - widest[0] >= 2 * tolerance ? [widest[0] + tolerance, widest[1] - tolerance] : null;
+  const top = low.indexOf(Math.max(...low));
+  const best = { hardness: hardness[top], torque: low[top], mode: capacities[top].governing.id };
+  const change = firstChange(best.mode, root.sharp);
+  return {
+    window: {
+      swept: core ? "core hardness" : "hardness",
+      hardness,
+      lines: lines(capacities),
+      governing: capacities.map((one) => one.governing.id),
+      low,
+      high: capacities.map((one) => one.governing.torque!.high),
+      required,
+      tolerance,
+      satisfying,
+      aim,
+      best,
+      none: aim
+        ? null
+        : {
+            why: widest
+              ? `${widest[0].toFixed(1)} to ${widest[1].toFixed(1)} HRC would do, which is narrower than ± ${tolerance} HRC`
+              : `at best, ${best.hardness} HRC, the low end of the ${best.mode} band is ${((100 * best.torque) / required).toFixed(0)} % of the required torque`,
+            change,
+          },
+    },
+  };
+}
+
+/** Stretches of the sweep where the low end is at least the required torque, their ends sought between the steps. */
+function intervals(
+  hardness: readonly number[],
+  low: readonly number[],
+  required: number,
+  lowAt: (hrc: number) => number,
+): [number, number][] {
+  const found: [number, number][] = [];
+  const edge = (inside: number, outside: number): number => {
+    let [a, b] = [inside, outside];
+    while (Math.abs(b - a) > 0.02) {
+      const middle = (a + b) / 2;
+      if (lowAt(middle) >= required) a = middle;
+      else b = middle;
+    }
+    return a;
+  };
+  for (let k = 0; k < hardness.length; k++) {
+    if (!(low[k] >= required)) continue;
+    const first = k;
+    while (k + 1 < hardness.length && low[k + 1] >= required) k++;
+    found.push([
+      first === 0 ? hardness[0] : edge(hardness[first], hardness[first - 1]),
+      k === hardness.length - 1 ? hardness[k] : edge(hardness[k], hardness[k + 1]),
+    ]);
+  }
+  return found;
+}
+
+function lines(capacities: readonly Capacity[]): HardnessLine[] {
+  const titles = new Map<ModeId, string>();
+  for (const one of capacities) for (const mode of one.modes) titles.set(mode.id, mode.title);
+  return [...titles].map(([id, title]) => {
+    const modes = capacities.map((one) => one.modes.find((mode) => mode.id === id));
+    const finite = (x: number | undefined) => (x !== undefined && Number.isFinite(x) ? x : null);
+    return {
+      id,
+      title,
+      low: modes.map((mode) => finite(mode?.torque?.low)),
+      high: modes.map((mode) => finite(mode?.torque?.high)),
+      governs: modes.map((mode) => mode?.governs === true),
+    };
+  });
+}
