@@ -2,6 +2,7 @@ export { elementStress } from "./elementStress.ts";
 export { type Evaluator, evaluator, type FieldPoint } from "./evaluator.ts";
 export * from "./problem.ts";
 export { type RecoveryDoubt, recoverStress, recoveryLoad } from "./recoverStress.ts";
+export { type RingOptions, type RingProblem, RingSolver, solveRing } from "./ring/index.ts";
 export { integrateSides, nodalResultant, type Resultant, sideLoads } from "./sideLoads.ts";
 export { type OutlineAnswer, type OutlineQuestion, solveOutline } from "./solveOutline.ts";
 export { type SolveOptions, Solver, solveLoads, solveProblem } from "./solveProblem.ts";

@@ -1,0 +1,2 @@
+export type { RingProblem } from "./ringProblem.ts";
+export { type RingOptions, RingSolver, solveRing } from "./ringSolver.ts";
