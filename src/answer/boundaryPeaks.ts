@@ -6,15 +6,78 @@ import type { PlacedStress } from "./result.ts";
 export interface Peaks {
   readonly principal: PlacedStress;
   readonly vonMises: PlacedStress;
+  /** Boundary side of the principal peak, and its place along it, 0 … 1 in the side's own parameter. */
+  readonly side: number;
+  readonly t: number;
 }
 
 /** Points looked at along each boundary side; the field is quadratic there, so its maximum is met to about 1e-3 of its rise. */
 const POINTS_PER_SIDE = 16;
 
+/** A boundary side as its three nodes see it: start, end, mid-side. */
+export interface SideFrame {
+  readonly nodes: Uint32Array;
+  /** Angle of the boundary's tangent at each node, rad. */
+  readonly angle: Float64Array;
+}
+
+export function createSideFrame(): SideFrame {
+  return { nodes: new Uint32Array(3), angle: new Float64Array(3) };
+}
+
+/** Reads boundary side b of a mesh into `frame`. */
+export function readSideFrame(
+  { xy, elements, sideElement, sideLocal }: Mesh,
+  b: number,
+  frame: SideFrame,
+): void {
+  const e = 6 * sideElement[b];
+  const s = sideLocal[b];
+  const { nodes, angle } = frame;
+  nodes[0] = elements[e + s];
+  nodes[1] = elements[e + ((s + 1) % 3)];
+  nodes[2] = elements[e + 3 + s];
+  const ax = xy[2 * nodes[0]];
+  const ay = xy[2 * nodes[0] + 1];
+  const bx = xy[2 * nodes[1]];
+  const by = xy[2 * nodes[1] + 1];
+  const mx = xy[2 * nodes[2]];
+  const my = xy[2 * nodes[2] + 1];
+  // slopes of the side's parabola at its ends and middle
+  angle[0] = Math.atan2(4 * my - 3 * ay - by, 4 * mx - 3 * ax - bx);
+  angle[1] = Math.atan2(3 * by + ay - 4 * my, 3 * bx + ax - 4 * mx);
+  angle[2] = Math.atan2(by - ay, bx - ax);
+}
+
+/** Shape functions of a side's start, end and middle at t. */
+export function sideShares(t: number, out: Float64Array): void {
+  out[0] = (1 - t) * (1 - 2 * t);
+  out[1] = t * (2 * t - 1);
+  out[2] = 4 * t * (1 - t);
+}
+
+/**
+ * Components along the tangent, across it, and shear, of the nodal stress at the three nodes of a side, each in its own node's
+ * frame, into `out[3 k …]`.
+ */
+export function tangentStress(stress: NodalStress, { nodes, angle }: SideFrame, out: Float64Array): void {
+  for (let k = 0; k < 3; k++) {
+    const i = 3 * nodes[k];
+    const c = Math.cos(angle[k]);
+    const s = Math.sin(angle[k]);
+    const xx = stress[i];
+    const yy = stress[i + 1];
+    const xy = stress[i + 2];
+    out[3 * k] = c * c * xx + s * s * yy + 2 * c * s * xy;
+    out[3 * k + 1] = s * s * xx + c * c * yy - 2 * c * s * xy;
+    out[3 * k + 2] = c * s * (yy - xx) + (c * c - s * s) * xy;
+  }
+}
+
 /**
  * Largest first principal and von Mises stress along the boundary sides that `wanted` accepts, MPa and mm.
- * Components are interpolated quadratically between the three nodes of a side, so a peak between nodes is not missed. Returns
- * null when no side is accepted.
+ * Between the three nodes of a side the components are interpolated quadratically, so a peak between nodes is not missed; they
+ * are those along and across the surface, which change slowly round a fillet where x and y components swing. Returns null when no side is accepted.
  */
 export function boundaryPeaks(
   mesh: Mesh,
@@ -22,37 +85,40 @@ export function boundaryPeaks(
   material: Material,
   wanted: (side: number, x: number, y: number) => boolean,
 ): Peaks | null {
-  const { xy, elements, sideElement, sideLocal } = mesh;
+  const { xy, sideElement } = mesh;
+  const frame = createSideFrame();
+  const local = new Float64Array(9);
+  const n = new Float64Array(3);
+  const { nodes } = frame;
   let p = -Infinity;
   let px = 0;
   let py = 0;
   let v = -Infinity;
   let vx = 0;
   let vy = 0;
+  let side = -1;
+  let place = 0;
   for (let b = 0; b < sideElement.length; b++) {
-    const e = 6 * sideElement[b];
-    const s = sideLocal[b];
-    const i0 = elements[e + s];
-    const i1 = elements[e + ((s + 1) % 3)];
-    const im = elements[e + 3 + s];
-    if (!wanted(b, xy[2 * im], xy[2 * im + 1])) continue;
+    readSideFrame(mesh, b, frame);
+    if (!wanted(b, xy[2 * nodes[2]], xy[2 * nodes[2] + 1])) continue;
+    tangentStress(stress, frame, local);
     for (let k = 0; k <= POINTS_PER_SIDE; k++) {
       const t = k / POINTS_PER_SIDE;
-      const n0 = (1 - t) * (1 - 2 * t);
-      const n1 = t * (2 * t - 1);
-      const nm = 4 * t * (1 - t);
-      const sxx = n0 * stress[3 * i0] + n1 * stress[3 * i1] + nm * stress[3 * im];
-      const syy = n0 * stress[3 * i0 + 1] + n1 * stress[3 * i1 + 1] + nm * stress[3 * im + 1];
-      const sxy = n0 * stress[3 * i0 + 2] + n1 * stress[3 * i1 + 2] + nm * stress[3 * im + 2];
-      const principal = firstPrincipal(sxx, syy, sxy);
-      const equivalent = vonMises(sxx, syy, sxy, material);
+      sideShares(t, n);
+      const along = n[0] * local[0] + n[1] * local[3] + n[2] * local[6];
+      const across = n[0] * local[1] + n[1] * local[4] + n[2] * local[7];
+      const shear = n[0] * local[2] + n[1] * local[5] + n[2] * local[8];
+      const principal = firstPrincipal(along, across, shear);
+      const equivalent = vonMises(along, across, shear, material);
       if (principal > p || equivalent > v) {
-        const x = n0 * xy[2 * i0] + n1 * xy[2 * i1] + nm * xy[2 * im];
-        const y = n0 * xy[2 * i0 + 1] + n1 * xy[2 * i1 + 1] + nm * xy[2 * im + 1];
+        const x = n[0] * xy[2 * nodes[0]] + n[1] * xy[2 * nodes[1]] + n[2] * xy[2 * nodes[2]];
+        const y = n[0] * xy[2 * nodes[0] + 1] + n[1] * xy[2 * nodes[1] + 1] + n[2] * xy[2 * nodes[2] + 1];
         if (principal > p) {
           p = principal;
           px = x;
           py = y;
+          side = b;
+          place = t;
         }
         if (equivalent > v) {
           v = equivalent;
@@ -62,6 +128,11 @@ export function boundaryPeaks(
       }
     }
   }
-  if (p === -Infinity) return null;
-  return { principal: { stress: p, x: px, y: py }, vonMises: { stress: v, x: vx, y: vy } };
+  if (side < 0) return null;
+  return {
+    principal: { stress: p, x: px, y: py },
+    vonMises: { stress: v, x: vx, y: vy },
+    side,
+    t: place,
+  };
 }

@@ -19,31 +19,41 @@ const WEIGHTS = [0.17392742256872692, 0.3260725774312731, 0.3260725774312731, 0.
 const HALVINGS = 16;
 
 /**
- * Mean stress from (x, y) over `distance` along the unit direction (dx, dy). The rule crowds its points towards the start, where
- * the stress of a sharp corner is unbounded but its mean is not. Returns null when the path leaves the material.
+ * Points of the path from (x, y) over `distance` along the unit direction (dx, dy), with the weights of sxx, syy, sxy in the
+ * mean opening stress: x, y and the three weights, five numbers a point. The rule crowds its points towards the start, where
+ * the stress of a sharp corner is unbounded but its mean is not.
  */
-export function pathAverage(
-  at: StressAt,
-  x: number,
-  y: number,
-  dx: number,
-  dy: number,
-  distance: number,
-): PathAverage | null {
-  const s = new Float64Array(3);
-  let opening = 0;
-  let principal = 0;
+export function pathPoints(x: number, y: number, dx: number, dy: number, distance: number): Float64Array {
+  const points = new Float64Array(5 * POINTS.length * (HALVINGS + 1));
   let to = 1;
+  let at = 0;
   for (let k = 0; k <= HALVINGS; k++) {
     const from = k === HALVINGS ? 0 : to / 2;
     for (let g = 0; g < POINTS.length; g++) {
       const u = distance * (from + (to - from) * POINTS[g]);
-      if (!at(x + u * dx, y + u * dy, s)) return null;
       const w = (to - from) * WEIGHTS[g];
-      opening += w * (dy * dy * s[0] + dx * dx * s[1] - 2 * dx * dy * s[2]);
-      principal += w * firstPrincipal(s[0], s[1], s[2]);
+      points[at] = x + u * dx;
+      points[at + 1] = y + u * dy;
+      points[at + 2] = w * dy * dy;
+      points[at + 3] = w * dx * dx;
+      points[at + 4] = -2 * w * dx * dy;
+      at += 5;
     }
     to = from;
+  }
+  return points;
+}
+
+/** Mean stresses over such a path; null when it leaves the material. */
+export function pathAverage(at: StressAt, points: Float64Array): PathAverage | null {
+  const s = new Float64Array(3);
+  let opening = 0;
+  let principal = 0;
+  for (let k = 0; k < points.length; k += 5) {
+    if (!at(points[k], points[k + 1], s)) return null;
+    opening += points[k + 2] * s[0] + points[k + 3] * s[1] + points[k + 4] * s[2];
+    // the weights of the two normal components add up to the weight of the point
+    principal += (points[k + 2] + points[k + 3]) * firstPrincipal(s[0], s[1], s[2]);
   }
   return { opening, principal };
 }

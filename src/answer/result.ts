@@ -87,13 +87,28 @@ export interface VariantResult {
     readonly nodes: number;
     readonly elements: number;
     readonly unknowns: number;
+    /** Smallest corner angle, degrees. */
     readonly minAngle: number;
+    /** Least ratio of the Jacobian's minimum to its mean over an element. */
+    readonly minJacobian: number;
     readonly areaError: number;
   };
+  /** Whether the answer came as near as asked, and if not, which limit stopped it. */
+  readonly accuracy: {
+    /** Estimated error asked for, as a fraction. */
+    readonly target: number;
+    readonly met: boolean;
+    readonly stoppedBy: "unknowns" | "passes" | null;
+  };
   readonly checks: {
+    /** Scaled residual of the equations. */
     readonly residual: number;
+    /** |strain energy − half the work of the loads| over the former. */
     readonly energyGap: number;
+    /** Largest jump of stress between elements at the governing root, over the stress there. */
     readonly stressJump: number;
+    /** Largest force at a support over the force on a tooth; null where the rim is held. */
+    readonly supportForce: number | null;
   };
   readonly passes: readonly Pass[];
   /** Milliseconds. */
@@ -104,6 +119,7 @@ export interface VariantResult {
     readonly factor: number;
     readonly solve: number;
     readonly recover: number;
+    readonly estimate: number;
     readonly total: number;
   };
   readonly notes: readonly string[];

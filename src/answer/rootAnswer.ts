@@ -3,8 +3,10 @@ import { outlineEdges } from "../geometry/index.ts";
 import type { ProfileOutline, RootCorner } from "../profile/index.ts";
 import type { NodalStress } from "../solver/index.ts";
 import { boundaryPeaks, type Peaks } from "./boundaryPeaks.ts";
+import { cornerArc, freeSides, pointsMean } from "./cornerOpening.ts";
 import { nominalStress } from "./nominal.ts";
-import { pathAverage, type StressAt } from "./pathAverage.ts";
+import { pathAverage, pathPoints, type StressAt } from "./pathAverage.ts";
+import type { Reading } from "./reading.ts";
 import type { RootAnswer, ZonePeak } from "./result.ts";
 import { edgeOfTooth, type Model, type ToothLoads } from "./toothLoads.ts";
 
@@ -12,6 +14,10 @@ import { edgeOfTooth, type Model, type ToothLoads } from "./toothLoads.ts";
 export interface FieldAnswer {
   readonly root: Omit<RootAnswer, "errorEstimate">;
   readonly zones: readonly ZonePeak[];
+  /** How the governing stress was read: the peak, or a sharp root's mean opening stress. */
+  readonly reading: Reading;
+  /** Edges of the governing root; empty where it is sharp. */
+  readonly rootEdges: readonly string[];
 }
 
 /** One root of one tooth: its peak (null where sharp) and its averaged stress. */
@@ -19,6 +25,8 @@ interface RootOfTooth {
   readonly corner: RootCorner;
   readonly peaks: Peaks | null;
   readonly average: RootAnswer["average"];
+  readonly reading: Reading;
+  readonly edgeNames: readonly string[];
 }
 
 /**
@@ -53,7 +61,8 @@ export function rootAnswer(
       const normal = inwardNormal(model, wanted, peaks.principal.x, peaks.principal.y);
       from = { x: peaks.principal.x, y: peaks.principal.y, dx: normal[0], dy: normal[1] };
     }
-    const mean = pathAverage(at, from.x, from.y, from.dx, from.dy, distance);
+    const path = pathPoints(from.x, from.y, from.dx, from.dy, distance);
+    const mean = pathAverage(at, path);
     if (!mean) {
       throw new DesignError([
         {
@@ -63,7 +72,33 @@ export function rootAnswer(
         },
       ]);
     }
-    roots.push({ corner, peaks, average: { distance, ...mean, ...from } });
+    if (peaks) {
+      const { side, t, principal } = peaks;
+      const reading: Reading = { kind: "peak", value: principal.stress, side, t };
+      roots.push({ corner, peaks, average: { distance, ...mean, ...from }, reading, edgeNames });
+      continue;
+    }
+    const arcs = freeSides(built, corner, distance).flatMap(
+      (side) => cornerArc(at, from, distance, side) ?? [],
+    );
+    const means = arcs.map((arc) => pointsMean(at, arc));
+    const opening = arcs.length > 0 ? means.reduce((a, b) => a + b) / arcs.length : mean.opening;
+    // what the elements at the corner lose of one mean they lose of the other
+    const principal = mean.principal * (opening / mean.opening);
+    const spread = arcs.length === 2 ? Math.abs(means[0] - means[1]) / 2 : 0;
+    roots.push({
+      corner,
+      peaks,
+      average: { distance, opening, principal, ...from },
+      edgeNames: [],
+      reading: {
+        kind: "mean",
+        value: opening,
+        points: arcs.length > 0 ? arcs : [path],
+        onPath: arcs.length === 0,
+        spread,
+      },
+    });
   }
   const anySharp = place.sharp.length > 0;
   const rank = (root: RootOfTooth) => (anySharp ? root.average.opening : root.peaks!.principal.stress);
@@ -79,7 +114,9 @@ export function rootAnswer(
       material,
       (side, x, y) => edges[mesh.sideEdge[side]].zone === zone && !nearSharp(x, y),
     );
-    if (zonePeaks && !(zone === "root" && sharp)) zones.push({ zone, ...zonePeaks });
+    if (zonePeaks && !(zone === "root" && sharp)) {
+      zones.push({ zone, principal: zonePeaks.principal, vonMises: zonePeaks.vonMises });
+    }
   }
 
   const nominal = nominalStress(profile, built, loads.perTooth);
@@ -95,6 +132,8 @@ export function rootAnswer(
       contactPressure: loads.pressure,
     },
     zones,
+    reading: governing.reading,
+    rootEdges: governing.edgeNames,
   };
 }
 

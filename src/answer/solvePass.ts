@@ -5,35 +5,46 @@ import {
   type Mesh,
   type MeshQuality,
   meshOutline,
-  outlineSize,
   repeatMesh,
   type SizeField,
 } from "../mesh/index.ts";
 import type { ProfileOutline } from "../profile/index.ts";
 import {
+  createWorkspace,
   evaluator,
+  type FactorWorkspace,
   type NodalStress,
   type Problem,
   recoverStress,
   type Solution,
-  solveProblem,
+  Solver,
 } from "../solver/index.ts";
 import { NumericalError } from "./numericalError.ts";
+import { type ReadingError, readingError } from "./readingError.ts";
 import { type FieldAnswer, rootAnswer } from "./rootAnswer.ts";
-import { sizing } from "./sizing.ts";
-import { stressJump } from "./stressJump.ts";
+import { cornerFraction, pathLoss, sizeField } from "./sizing.ts";
 import { type Model, type ToothLoads, toothLoads } from "./toothLoads.ts";
 
 /** One design solved on one mesh. */
 export interface SolvedPass {
   readonly model: Model;
+  /** Mesh of the sector that the model repeats (or is). */
+  readonly sector: Mesh;
   readonly loads: ToothLoads;
+  readonly problem: Problem;
   readonly solution: Solution;
   readonly stress: NodalStress;
   readonly quality: MeshQuality;
   readonly answer: FieldAnswer;
-  readonly stressJump: number;
-  readonly times: { readonly mesh: number; readonly recover: number };
+  readonly error: ReadingError;
+  readonly times: { readonly mesh: number; readonly recover: number; readonly estimate: number };
+}
+
+export interface PassOptions {
+  /** Element sizes over the sector, in place of those of the design's first mesh. */
+  readonly size?: SizeField;
+  /** Memory of the factorisation, to be used again by the next pass. */
+  readonly workspace?: FactorWorkspace;
 }
 
 /**
@@ -45,45 +56,46 @@ export function solvePass(
   built: ProfileOutline,
   fineness: number,
   maxUnknowns: number,
+  { size = sizeField(design, built, fineness), workspace = createWorkspace() }: PassOptions = {},
 ): SolvedPass {
   const t0 = performance.now();
-  const model = buildModel(design, built, fineness, maxUnknowns);
-  const quality = checkMesh(model.mesh, model.outline);
+  const copies = design.load.sharing.mode === "share" ? 1 : design.profile.teeth;
+  const sector = meshWithin(built.outline, size, maxUnknowns, copies);
+  const model: Model =
+    copies === 1
+      ? { kind: "sector", outline: built.outline, mesh: sector, copies }
+      : { kind: "whole ring", ...repeatMesh(sector, built.outline, copies), copies };
+  const { mesh } = model;
+  const quality = checkMesh(mesh, model.outline);
   const t1 = performance.now();
   const loads = toothLoads(design, built, model);
   const problem: Problem = {
     outline: model.outline,
-    mesh: model.mesh,
+    mesh,
     material: design.material,
     thickness: design.profile.faceWidth,
     loads: loads.loads,
     supports: loads.supports,
   };
-  const solution = solveProblem(problem);
+  const solver = new Solver(problem, { workspace });
+  const solution = solver.solve();
   const t2 = performance.now();
-  const stress = recoverStress(problem, solution);
+  const doubt = {
+    gap: new Float64Array(1.5 * mesh.xy.length),
+    missed: new Float64Array(2 * mesh.elements.length),
+  };
+  const stress = recoverStress(problem, solution, doubt);
   const field = evaluator(problem, solution, stress);
   const answer = rootAnswer(design, built, model, loads, stress, field.stressAt);
-  const rounded = new Set(built.corners.filter((c) => c.radius > 0).flatMap((c) => c.edges));
-  const jump = stressJump(problem, solution, (name) => rounded.has(name.replace(/#\d+$/, "")));
-  const times = { mesh: t1 - t0, recover: performance.now() - t2 };
-  return { model, loads, solution, stress, quality, answer, stressJump: jump, times };
-}
-
-/** Meshes the sector and, where teeth carry unequally, copies it round the ring. */
-function buildModel(design: Design, built: ProfileOutline, fineness: number, maxUnknowns: number): Model {
-  const { base, edgeSize, sources, sidesPerEighth } = sizing(design, built, fineness);
-  const size = outlineSize(built.outline, {
-    base,
-    edgeSize,
-    sources,
-    concaveSides: sidesPerEighth,
-    least: 0,
-  });
-  const copies = design.load.sharing.mode === "share" ? 1 : design.profile.teeth;
-  const mesh = meshWithin(built.outline, size, maxUnknowns, copies);
-  if (copies === 1) return { kind: "sector", outline: built.outline, mesh, copies };
-  return { kind: "whole ring", ...repeatMesh(mesh, built.outline, copies), copies };
+  const t3 = performance.now();
+  const { reading } = answer;
+  const lost =
+    reading.kind === "mean" && reading.onPath
+      ? pathLoss(fineness * cornerFraction(design, built)) * Math.abs(reading.value)
+      : 0;
+  const error = readingError(problem, solver, stress, doubt, field, reading, lost);
+  const times = { mesh: t1 - t0, recover: t3 - t2, estimate: performance.now() - t3 };
+  return { model, sector, loads, problem, solution, stress, quality, answer, error, times };
 }
 
 /** A node has two unknowns. The mesh knows only that it ran out of nodes; whose limit that was is known here. */

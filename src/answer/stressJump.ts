@@ -1,4 +1,3 @@
-import { outlineEdges } from "../geometry/index.ts";
 import { elementStress, type Problem, type Solution } from "../solver/index.ts";
 
 /** Corner nodes of the reference triangle, ξ and η. */
@@ -7,21 +6,25 @@ const CORNER_ETA = [0, 0, 1];
 
 /**
  * Largest jump of the stress along the surface between neighbouring elements at a shared boundary node of the
- * edges that `wanted` accepts, MPa: raw element stresses, before recovery smooths them. A plain sign of how
- * well the mesh resolves the root.
+ * boundary sides that `wanted` accepts, MPa: raw element stresses, before recovery smooths them. A plain sign of how
+ * well the mesh resolves the root. `wanted` gets the side and the place of its middle.
  */
-export function stressJump(problem: Problem, solution: Solution, wanted: (edge: string) => boolean): number {
-  const { mesh, outline } = problem;
-  const { xy, elements, sideElement, sideLocal, sideEdge } = mesh;
-  const edges = outlineEdges(outline);
+export function stressJump(
+  problem: Problem,
+  solution: Solution,
+  wanted: (side: number, x: number, y: number) => boolean,
+): number {
+  const { mesh } = problem;
+  const { xy, elements, sideElement, sideLocal } = mesh;
   const out = new Float64Array(3);
   const endStress = new Map<number, number>();
   let most = 0;
   // sides lie in the order of travel: the end of one side is the start of the next
   for (let b = 0; b < sideElement.length; b++) {
-    if (!wanted(edges[sideEdge[b]].name)) continue;
     const e = sideElement[b];
     const s = sideLocal[b];
+    const middle = 2 * elements[6 * e + 3 + s];
+    if (!wanted(b, xy[middle], xy[middle + 1])) continue;
     const ends = [s, (s + 1) % 3];
     for (const [k, corner] of ends.entries()) {
       const i = elements[6 * e + corner];

@@ -18,6 +18,11 @@ export interface Evaluator {
   at(x: number, y: number): FieldPoint | null;
   /** Writes [sxx, syy, sxy], MPa, into `out`; false, with `out` untouched, outside the part. */
   stressAt(x: number, y: number, out: Float64Array): boolean;
+  /**
+   * Writes the six nodes of the element at (x, y) and the shape functions there, by which nodal values are summed;
+   * false, with both untouched, outside the part.
+   */
+  sharesAt(x: number, y: number, nodes: Uint32Array, shares: Float64Array): boolean;
   /** Writes [u, v], mm, into `out`; false, with `out` untouched, outside the part. */
   displacementAt(x: number, y: number, out: Float64Array): boolean;
 }
@@ -68,6 +73,14 @@ export function evaluator(
     stressAt(x, y, out) {
       if (!enter(x, y)) return false;
       sum(nodal, 3, out);
+      return true;
+    },
+    sharesAt(x, y, nodes, shares) {
+      if (!enter(x, y)) return false;
+      for (let a = 0; a < 6; a++) {
+        nodes[a] = mesh.elements[6 * element + a];
+        shares[a] = n[a];
+      }
       return true;
     },
     displacementAt(x, y, out) {

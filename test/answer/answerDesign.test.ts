@@ -174,9 +174,11 @@ describe("a design's answer", () => {
     expect(rubbing.root.contactPressure).not.toBeCloseTo(plain.root.contactPressure, 1);
   });
 
-  test("says when it stops short of the accuracy asked for", () => {
+  test("says when it stops short of the accuracy asked for, and at which limit", () => {
     const { result } = answerDesign(designOf(rounded(0.4)), { accuracy: 1e-9, maxUnknowns: 20_000 });
     expect(result.notes.join()).toContain("above the");
-    expect(result.passes.length).toBeGreaterThan(2);
+    expect(result.accuracy).toEqual({ target: 1e-9, met: false, stoppedBy: "unknowns" });
+    expect(result.passes.length).toBeGreaterThan(1);
+    expect(Math.max(...result.passes.map((p) => p.unknowns))).toBeLessThanOrEqual(20_000);
   });
 });
