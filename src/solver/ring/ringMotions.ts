@@ -119,27 +119,40 @@ export function rigidHarmonics(
   return harmonics;
 }
 
-/** Rows d · u(node) = value that points are held by. */
+/** A row d · u(node) = value that a point is held by. */
 export interface PointRow {
   readonly node: number;
   readonly dx: number;
   readonly dy: number;
   readonly value: number;
+  /** The same row as each node tied to the first one sees it, that one among them: reactions are spread over them. */
+  readonly at: readonly { readonly node: number; readonly dx: number; readonly dy: number }[];
 }
 
 /** What the supports at points ask for; a point tied to another is held once. */
 export function pointRows(problem: RingProblem): PointRow[] {
   const supports = problem.supports.flatMap(({ edges: _, ...rest }) => (rest.point ? [rest] : []));
   if (supports.length === 0) return [];
-  const { classOf, cos, sin, held, value, classes } = equations({ ...problem, supports });
-  const seen = new Uint8Array(classes);
-  const rows: PointRow[] = [];
+  const { classOf, cos, sin, held, value } = equations({ ...problem, supports });
+  const nodesOf = new Map<number, number[]>();
   for (let node = 0; node < classOf.length; node++) {
     const c = classOf[node];
-    if (seen[c]) continue;
-    seen[c] = 1;
-    if (held[2 * c]) rows.push({ node, dx: cos[node], dy: sin[node], value: value[2 * c] });
-    if (held[2 * c + 1]) rows.push({ node, dx: -sin[node], dy: cos[node], value: value[2 * c + 1] });
+    if (!(held[2 * c] || held[2 * c + 1])) continue;
+    const list = nodesOf.get(c);
+    if (list) list.push(node);
+    else nodesOf.set(c, [node]);
+  }
+  const rows: PointRow[] = [];
+  for (const [c, nodes] of nodesOf) {
+    for (let d = 0; d < 2; d++) {
+      if (!held[2 * c + d]) continue;
+      const at = nodes.map((node) => ({
+        node,
+        dx: d === 0 ? cos[node] : -sin[node],
+        dy: d === 0 ? sin[node] : cos[node],
+      }));
+      rows.push({ ...at[0], value: value[2 * c + d], at });
+    }
   }
   return rows;
 }

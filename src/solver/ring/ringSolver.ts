@@ -4,7 +4,7 @@ import { equations, NO_NODE } from "../equations.ts";
 import { freeMotion } from "../freeMotion.ts";
 import { internalForces } from "../internalForces.ts";
 import type { Problem, Solution } from "../problem.ts";
-import { sideLoads } from "../sideLoads.ts";
+import { nodalResultant, sideLoads } from "../sideLoads.ts";
 import {
   createWorkspace,
   type FactorWorkspace,
@@ -150,11 +150,12 @@ export class RingSolver {
     }
     let q = this.#solveOnce(rhs);
     const correction = new Float64Array(rhs.length);
-    let residual = this.#residual(q, rhs, correction);
+    const scale = this.#scale(q, rhs);
+    let residual = this.#residual(q, rhs, correction) / scale;
     if (residual > 0 && prescribed) {
       const better = this.#solveOnce(correction);
       for (let k = 0; k < q.length; k++) better[k] += q[k];
-      const after = this.#residual(better, rhs, correction);
+      const after = this.#residual(better, rhs, correction) / scale;
       if (after < residual) {
         residual = after;
         q = better;
@@ -171,13 +172,9 @@ export class RingSolver {
     if (rows.length === 0) return load;
     const { xy } = this.#problem.mesh;
     const out = load.slice();
-    const sum = this.#motions.map((m) => {
-      let work = 0;
-      for (let i = 0; i < load.length; i += 2) {
-        const [u, v] = moveRigidly(m, xy[i], xy[i + 1]);
-        work += u * load[i] + v * load[i + 1];
-      }
-      return work;
+    const { fx, fy, moment } = nodalResultant(xy, load);
+    const sum = this.#motions.map(({ tx, ty, turn, cx, cy }) => {
+      return tx * fx + ty * fy + turn * (moment - cx * fy + cy * fx);
     });
     const held = solveDense(this.#motionAtPoints().transpose(), Matrix.columnVector(sum)).to1DArray();
     for (const [r, { node, dx, dy }] of rows.entries()) {
@@ -318,48 +315,52 @@ export class RingSolver {
     return y;
   }
 
-  /**
-   * max |r| over max row of (|K| |q| + |f|) of the whole ring, as `residualNorm` counts it. `out` receives r by copies,
-   * that of a cut on its leading side.
-   */
+  /** max |r|, r = rhs − K q of the whole ring. `out` receives r by copies, that of a cut on its leading side. */
   #residual(q: Float64Array, rhs: Float64Array, out: Float64Array): number {
+    const n = rhs.length / this.#problem.copies;
+    for (let from = 0; from < rhs.length; from += n) {
+      matrixVector(this.#matrix, q.subarray(from, from + n), out.subarray(from, from + n));
+    }
+    for (let j = 0; j < out.length; j++) out[j] = rhs[j] - out[j];
+    this.#joinCuts(out);
+    let worst = 0;
+    // written so that a NaN is kept
+    for (let j = 0; j < out.length; j++) if (!(Math.abs(out[j]) <= worst)) worst = Math.abs(out[j]);
+    return worst;
+  }
+
+  /** max row of (|K| |q| + |f|), what residuals are measured by: see `residualNorm`. 1 where everything is zero. */
+  #scale(q: Float64Array, rhs: Float64Array): number {
+    const n = rhs.length / this.#problem.copies;
+    const absolute = { ...this.#matrix, values: this.#matrix.values.map(Math.abs) };
+    const sizes = new Float64Array(rhs.length);
+    const positive = new Float64Array(n);
+    for (let from = 0; from < rhs.length; from += n) {
+      for (let j = 0; j < n; j++) positive[j] = Math.abs(q[from + j]);
+      matrixVector(absolute, positive, sizes.subarray(from, from + n));
+    }
+    for (let j = 0; j < sizes.length; j++) sizes[j] += Math.abs(rhs[j]);
+    this.#joinCuts(sizes);
+    let scale = 0;
+    for (let j = 0; j < sizes.length; j++) if (sizes[j] > scale) scale = sizes[j];
+    return scale || 1;
+  }
+
+  /** Sums what stands on both sides of each cut, on the leading side; the following side is left with zeros. */
+  #joinCuts(values: Float64Array): void {
     const { copies } = this.#problem;
     const { inner, cut } = this.#sector;
-    const matrix = this.#matrix;
-    const n = rhs.length / copies;
+    const n = values.length / copies;
     const lead = 2 * inner;
     const follow = lead + 2 * cut;
-    const sizes = new Float64Array(rhs.length);
-    const absolute = { ...matrix, values: matrix.values.map(Math.abs) };
-    const positive = new Float64Array(n);
-    for (let k = 0; k < copies; k++) {
-      const from = k * n;
-      const part = q.subarray(from, from + n);
-      matrixVector(matrix, part, out.subarray(from, from + n));
-      for (let j = 0; j < n; j++) positive[j] = Math.abs(part[j]);
-      matrixVector(absolute, positive, sizes.subarray(from, from + n));
-      for (let j = from; j < from + n; j++) {
-        out[j] = rhs[j] - out[j];
-        sizes[j] += Math.abs(rhs[j]);
-      }
-    }
     for (let k = 0; k < copies; k++) {
       const here = k * n + follow;
       const next = ((k + 1) % copies) * n + lead;
       for (let j = 0; j < 2 * cut; j++) {
-        out[next + j] += out[here + j];
-        out[here + j] = 0;
-        sizes[next + j] += sizes[here + j];
+        values[next + j] += values[here + j];
+        values[here + j] = 0;
       }
     }
-    let worst = 0;
-    let scale = 0;
-    for (let j = 0; j < out.length; j++) {
-      // written so that a NaN is kept
-      if (!(Math.abs(out[j]) <= worst)) worst = Math.abs(out[j]);
-      if (sizes[j] > scale) scale = sizes[j];
-    }
-    return worst === 0 ? 0 : worst / scale;
   }
 
   /** ½ (loads · displacements + reactions · prescribed displacements). */
@@ -369,8 +370,9 @@ export class RingSolver {
     const nodes = eq.equation.length;
     let work = 0;
     for (let k = 0; k < load.length; k++) work += load[k] * u[k];
-    for (const { node, dx, dy, value } of this.#points) {
-      work += value * (dx * reaction[2 * node] + dy * reaction[2 * node + 1]);
+    for (const { value, at } of this.#points) {
+      for (const { node, dx, dy } of at)
+        work += value * (dx * reaction[2 * node] + dy * reaction[2 * node + 1]);
     }
     for (let i = 0; i < nodes; i++) {
       const vx = eq.held[2 * i] ? eq.value[2 * i] : 0;
