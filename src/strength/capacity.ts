@@ -348,7 +348,7 @@ function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
       source: `${NOTCH_SENSITIVITY_SOURCE}; ${shared.source}`,
       memory: true,
       note: byKf
-        ? `second estimate, Kf ${byKf.kf.low.toFixed(2)} to ${byKf.kf.high.toFixed(2)}${beyond}${few}`
+        ? `second estimate, Kf ${byKf.kf.low.toFixed(2)} to ${byKf.kf.high.toFixed(2)} at every life (on the safe side below 10⁶ shocks)${beyond}${few}`
         : root.sharp
           ? "a sharp root has no Kt"
           : "notch sensitivity is not stated for this tensile strength (340 to 1700 MPa) or radius (0.1 mm and more)",

@@ -1,5 +1,5 @@
 import { type CornerIntensity, cornerMeanOpening, cornerOpening } from "./cornerIntensity.ts";
-import { type OpeningPath, pathLength, readPath } from "./openingPath.ts";
+import { type OpeningPath, pathLength, readPath, withinFirst } from "./openingPath.ts";
 
 /** 1 MPa√m in MPa√mm. */
 export const ROOT_METRE = Math.sqrt(1000);
@@ -44,11 +44,16 @@ export function lineStress(root: RootPaths, L: number): WorstPath {
 function worst({ paths, corner }: RootPaths, r: number, column: "opening" | "mean"): WorstPath {
   if (!(r >= 0)) throw new Error(`critical distance: ${r} mm`);
   if (paths.length === 0) throw new Error("critical distance: the root has no paths");
+  // at the tip itself the stress is unbounded, whatever the angle
+  if (corner && r === 0) return { stress: Number.POSITIVE_INFINITY, angle: 0, beyond: false };
   const tip = corner && (column === "mean" ? cornerMeanOpening(corner) : cornerOpening(corner));
   let stress = -Infinity;
   let at = paths[0];
   for (const path of paths) {
-    const value = tip && r < path.distances[0] ? tip(r, path.angle) : readPath(path, path[column], r);
+    const value =
+      tip && r < path.distances[0]
+        ? withinFirst(path, path[column], (at) => tip(at, path.angle), r)
+        : readPath(path, path[column], r);
     if (value > stress) {
       stress = value;
       at = path;

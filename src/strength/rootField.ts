@@ -3,7 +3,12 @@ import { movePoint, type Outline } from "../geometry/index.ts";
 import type { Mesh } from "../mesh/index.ts";
 import { baseDiameter, type ProfileOutline, type RootCorner, toothThicknessAt } from "../profile/index.ts";
 import { type EdgeLoad, evaluator, type NodalStress, type Solution, type Support } from "../solver/index.ts";
-import { type CornerIntensity, cornerIntensity, cornerMeanOpening } from "./cornerIntensity.ts";
+import {
+  type CornerIntensity,
+  cornerIntensity,
+  cornerMeanOpening,
+  cornerOpening,
+} from "./cornerIntensity.ts";
 import type { RootPaths } from "./criticalDistance.ts";
 import { type OpeningPath, openingPath, type StressSampler } from "./openingPath.ts";
 
@@ -170,7 +175,8 @@ export function scanPaths(
   { corner, least, most, scale = 1, step = Math.PI / 60 }: ScanOptions,
 ): OpeningPath[] {
   const side = corner ? Math.min(SHARP_SCAN, corner.materialAngle / 2 - step) : ROUND_SCAN;
-  const tip = corner ? cornerMeanOpening(corner) : null;
+  const mean = corner ? cornerMeanOpening(corner) : null;
+  const opening = corner ? cornerOpening(corner) : null;
   const count = Math.floor(side / step);
   const paths: OpeningPath[] = [];
   for (let k = -count; k <= count; k++) {
@@ -184,7 +190,13 @@ export function scanPaths(
       c * dx - s * dy,
       s * dx + c * dy,
       angle,
-      { least, most, ...(tip ? { startMean: tip(least, angle) } : {}) },
+      {
+        least,
+        most,
+        ...(mean && opening
+          ? { tip: { opening: (r) => opening(r, angle), mean: (r) => mean(r, angle) } }
+          : {}),
+      },
       scale,
     );
     if (path) paths.push(path);
