@@ -1,5 +1,6 @@
 import { Command } from "commander";
 import { checkCommand } from "./commands/check.ts";
+import { handCommand } from "./commands/hand.ts";
 import { listCommand } from "./commands/list.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
@@ -27,7 +28,15 @@ A first run:
 
 Exit code: 0 all solved, 1 some variant could not be solved, 2 input wrong (nothing written), 130 stopped.`,
     );
-  for (const add of [runCommand, checkCommand, listCommand, startCommand, schemaCommand, verifyCommand]) {
+  for (const add of [
+    runCommand,
+    checkCommand,
+    listCommand,
+    startCommand,
+    schemaCommand,
+    verifyCommand,
+    handCommand,
+  ]) {
     add(root, setting);
   }
   for (const command of [root, ...root.commands]) {

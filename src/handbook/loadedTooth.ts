@@ -24,8 +24,9 @@ export interface LoadedTooth {
   readonly flankAngle: number;
   /** Material on the other side of the middle line at height y, mm; null above or below the outline. */
   otherSide(y: number): number | null;
-  /** Middle of the contact band on the flank. */
+  /** Middle of the contact band on the flank, and its end nearer to the root. */
   readonly at: ToothPoint;
+  readonly bandFoot: ToothPoint;
   /** Force across the tooth, N, and along it towards the root (negative: away from it). */
   readonly across: number;
   readonly rootward: number;
@@ -108,6 +109,7 @@ export function loadedTooth({ profile, load }: Design, built: ProfileOutline, pe
     flankAngle: tiltOf(flankTangent),
     otherSide: (y) => widthAt(other, pointOf, y),
     at,
+    bandFoot: [pointOf(contact, 0), pointOf(contact, 1)].reduce((a, b) => (b.y < a.y ? b : a)),
     across: -fs * size,
     rootward: -fy * size,
     angle: Math.atan2(-fy, -fs),
