@@ -11,6 +11,10 @@ const OPTIONS = [
   ...["index.ts", "--outFile", "module.wasm", "-O3", "--noAssert", "--runtime", "stub", "--enable", "simd"],
   ...["--uncheckedBehavior", "always", "--maximumMemory", "65536", "--use", "abort="],
 ];
+/** Files in the common dialect (see flat.ts) that go into the module too. */
+const COMMON = ["columnCounts", "eliminationTree", "mergeFronts", "orderGraph", "symbolicArrays"].map(
+  (name) => `../${name}.ts`,
+);
 
 /** Text of simdModule.ts as the sources now make it. */
 export async function simdModuleText() {
@@ -18,8 +22,9 @@ export async function simdModuleText() {
   let binary;
   const { error, stderr } = await main(OPTIONS, {
     readFile: (name) => {
-      const path = `${folder}${name}`;
-      return existsSync(path) ? readFileSync(path, "utf8") : null;
+      // the words of the common dialect mean something else here
+      const path = `${folder}${name === "../flat.ts" ? "flat.ts" : name}`;
+      return existsSync(path) ? assemblyText(readFileSync(path, "utf8")) : null;
     },
     writeFile: (_, contents) => {
       binary = contents;
@@ -38,6 +43,11 @@ export const SIMD_MODULE =
 `;
 }
 
+/** TypeScript as AssemblyScript reads it: no type-only imports, no file endings. */
+function assemblyText(text) {
+  return text.replace(/^import .*$/gm, (line) => line.replace(/\btype /g, "").replace('.ts"', '"'));
+}
+
 /** Brings simdModule.ts up to date; says whether it had to be written. */
 export async function updateSimdModule() {
   if (existsSync(target) && readFileSync(target, "utf8").includes(`"${sourceHash()}"`)) return false;
@@ -47,9 +57,8 @@ export async function updateSimdModule() {
 
 function sourceHash() {
   const hash = createHash("sha256").update(JSON.stringify(OPTIONS));
-  for (const name of readdirSync(folder).sort()) {
-    if (name.endsWith(".ts")) hash.update(name).update(readFileSync(`${folder}${name}`));
-  }
+  const own = readdirSync(folder).filter((name) => name.endsWith(".ts"));
+  for (const name of [...own, ...COMMON].sort()) hash.update(name).update(readFileSync(`${folder}${name}`));
   return hash.digest("hex").slice(0, 32);
 }
 

@@ -1,3 +1,5 @@
+import { type Ints, ints } from "./flat.ts";
+
 /**
  * Entries in each column of the Cholesky factor, the diagonal counted, for a matrix whose elimination tree `parent`
  * is postordered (children before parents, subtrees contiguous). Column `j` of the lower triangle has its rows
@@ -8,28 +10,28 @@
  * leaves, -1 where the paths of two neighbouring leaves meet, -1 above its root, summed over descendants. Leaves are
  * known by first descendants, meeting points by a union-find over the tree: nearly linear in the matrix.
  */
-export function columnCounts(parent: Int32Array, colPtr: Int32Array, uppers: Int32Array): Int32Array {
+export function columnCounts(parent: Ints, colPtr: Ints, uppers: Ints): Ints {
   const n = parent.length;
-  const first = new Int32Array(n); // lowest vertex of each subtree
+  const first = ints(n); // lowest vertex of each subtree
   for (let j = 0; j < n; j++) first[j] = j;
   for (let j = 0; j < n; j++) {
     const up = parent[j];
     if (up !== -1 && first[j] < first[up]) first[up] = first[j];
   }
-  const counts = new Int32Array(n);
-  const lastLeaf = new Int32Array(n).fill(-1); // of row i's subtree
-  const set = new Int32Array(n);
+  const counts = ints(n);
+  const lastLeaf = ints(n).fill(-1); // of row i's subtree
+  const set = ints(n);
   for (let j = 0; j < n; j++) set[j] = j;
   for (let j = 0; j < n; j++) {
-    if (first[j] === j) counts[j]++; // a tree leaf is the leaf of its own row
+    if (first[j] === j) counts[j] += 1; // a tree leaf is the leaf of its own row
     const up = parent[j];
-    if (up !== -1) counts[up]--;
+    if (up !== -1) counts[up] -= 1;
     for (let p = colPtr[j]; p < colPtr[j + 1]; p++) {
       const i = uppers[p];
       const before = lastLeaf[i];
       if (first[j] <= before) continue; // a neighbour of row i lies below j
       lastLeaf[i] = j;
-      counts[j]++;
+      counts[j] += 1;
       if (before === -1) continue;
       let meet = before;
       while (meet !== set[meet]) meet = set[meet];
@@ -38,7 +40,7 @@ export function columnCounts(parent: Int32Array, colPtr: Int32Array, uppers: Int
         set[k] = meet;
         k = next;
       }
-      counts[meet]--;
+      counts[meet] -= 1;
     }
     if (up !== -1) set[j] = up;
   }

@@ -1,11 +1,13 @@
+import { type Floats, type Ints, type int, ints } from "./flat.ts";
+
 /**
  * Parent of each column in the elimination tree of a symmetric matrix, -1 for roots. Row `i` of the lower triangle
  * has its columns k < i at `lowers[rowPtr[i]] …`. With the climbing paths shortened as they are walked
  * (J. W. H. Liu, ACM Trans. Math. Softw. 12(2), 1986), nearly linear.
  */
-export function eliminationTree(n: number, rowPtr: Int32Array, lowers: Int32Array): Int32Array {
-  const parent = new Int32Array(n).fill(-1);
-  const climb = new Int32Array(n).fill(-1);
+export function eliminationTree(n: int, rowPtr: Ints, lowers: Ints): Ints {
+  const parent = ints(n).fill(-1);
+  const climb = ints(n).fill(-1);
   for (let i = 0; i < n; i++) {
     for (let p = rowPtr[i]; p < rowPtr[i + 1]; p++) {
       let k = lowers[p];
@@ -21,30 +23,28 @@ export function eliminationTree(n: number, rowPtr: Int32Array, lowers: Int32Arra
 }
 
 /**
- * Order in which children come before parents and each subtree is contiguous: `post[k]` is the k-th vertex. The
- * children of a vertex keep ascending order unless `weight` is given: then heavier ones come first.
+ * Order in which children come before parents and each subtree is contiguous: `post[k]` is the k-th vertex. Of
+ * the children of a vertex heavier ones come first, equal ones in ascending order.
  */
-export function postorder(parent: Int32Array, weight?: Float64Array): Int32Array {
+export function postorder(parent: Ints, weight: Floats): Ints {
   const n = parent.length;
-  const firstChild = new Int32Array(n).fill(-1);
-  const sibling = new Int32Array(n).fill(-1);
+  const firstChild = ints(n).fill(-1);
+  const sibling = ints(n).fill(-1);
   for (let i = n - 1; i >= 0; i--) {
     const up = parent[i];
     if (up === -1) continue;
     let before = -1;
     let at = firstChild[up];
-    if (weight !== undefined) {
-      while (at !== -1 && weight[at] > weight[i]) {
-        before = at;
-        at = sibling[at];
-      }
+    while (at !== -1 && weight[at] > weight[i]) {
+      before = at;
+      at = sibling[at];
     }
     sibling[i] = at;
     if (before === -1) firstChild[up] = i;
     else sibling[before] = i;
   }
-  const post = new Int32Array(n);
-  const stack = new Int32Array(n);
+  const post = ints(n);
+  const stack = ints(n);
   let count = 0;
   for (let root = 0; root < n; root++) {
     if (parent[root] !== -1) continue;

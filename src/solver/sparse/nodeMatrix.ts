@@ -11,6 +11,14 @@ export interface NodePattern {
   readonly colPtr: Int32Array;
   /** Node index of the row of each block, length `colPtr[n]`. */
   readonly rowIdx: Int32Array;
+  /** Sets of nodes that make up the graph, if it is known to be a union of such. Saves work; never changes what is kept. */
+  readonly cliques?: Cliques;
+}
+
+/** The graph holds an edge exactly between those nodes that share a set: set c is `nodes[ptr[c]] … nodes[ptr[c + 1] - 1]`. */
+export interface Cliques {
+  readonly ptr: Int32Array;
+  readonly nodes: Int32Array;
 }
 
 /**
@@ -146,7 +154,27 @@ export function patternFromElements(
     }
     colPtr[j + 1] = count;
   }
-  return { pattern: { n: nodeCount, colPtr, rowIdx: rowIdx.slice(0, count) }, elementPlace };
+  const cliques = cliquesOf(nodeCount, elements, m);
+  return { pattern: { n: nodeCount, colPtr, rowIdx: rowIdx.slice(0, count), cliques }, elementPlace };
+}
+
+/** The nodes of each element, without repetitions and without what has no equation. */
+function cliquesOf(nodeCount: number, elements: Uint32Array, m: number): Cliques {
+  const count = elements.length / m;
+  const ptr = new Int32Array(count + 1);
+  const nodes = new Int32Array(elements.length);
+  const seen = new Int32Array(nodeCount).fill(-1);
+  let end = 0;
+  for (let e = 0; e < count; e++) {
+    for (let s = e * m; s < (e + 1) * m; s++) {
+      const i = elements[s];
+      if (i === NO_NODE || seen[i] === e) continue;
+      seen[i] = e;
+      nodes[end++] = i;
+    }
+    ptr[e + 1] = end;
+  }
+  return { ptr, nodes: nodes.slice(0, end) };
 }
 
 /**

@@ -1,52 +1,6 @@
 import { fromNewOrder, type Kernels, toNewOrder } from "./kernels.ts";
-import { SIMD_MODULE } from "./simdModule.ts";
+import { simdInstance } from "./simdInstance.ts";
 import type { Symbolic } from "./symbolic.ts";
-
-/** The part of the runtime's WebAssembly used here; the type libraries know it only for browsers. */
-interface Engine {
-  readonly Module: new (bytes: Uint8Array) => object;
-  readonly Instance: new (module: object) => { readonly exports: object };
-}
-interface Memory {
-  readonly buffer: ArrayBuffer;
-  grow(pages: number): number;
-}
-
-/** What the compiled module offers: see `assembly/`. Addresses are in bytes from the start of its memory. */
-interface SimdExports {
-  readonly memory: Memory;
-  firstFree(): number;
-  factorFronts(
-    fronts: number,
-    frontFirst: number,
-    rowPtr: number,
-    rowInParent: number,
-    childPtr: number,
-    childList: number,
-    panelStart: number,
-    updateStart: number,
-    entryPtr: number,
-    entrySource: number,
-    entryTarget: number,
-    values: number,
-    panels: number,
-    updates: number,
-    floors: number,
-    tolerance: number,
-  ): number;
-  solveFronts(
-    fronts: number,
-    n: number,
-    frontFirst: number,
-    rowPtr: number,
-    rows: number,
-    panelStart: number,
-    panels: number,
-    x: number,
-    count: number,
-    local: number,
-  ): void;
-}
 
 const PAGE = 65536;
 /** All that 32-bit addresses reach. */
@@ -100,29 +54,13 @@ export function simdBytes(symbolic: Symbolic): number {
   return layOut(symbolic, PAGE).end;
 }
 
-let compiled: object | null | undefined;
-const { WebAssembly: engine } = globalThis as unknown as { readonly WebAssembly?: Engine };
-
-/** The module, compiled when first asked for; null where the machine or the runtime has no 128-bit vectors. */
-function simdModule(): object | null {
-  if (compiled === undefined) {
-    try {
-      compiled = engine ? new engine.Module(Buffer.from(SIMD_MODULE, "base64")) : null;
-    } catch {
-      compiled = null;
-    }
-  }
-  return compiled ?? null;
-}
-
 /**
  * Kernels in WebAssembly with 128-bit vectors, each set with a memory of its own; null where they cannot run.
  * The matrix and the symbolic arrays are copied in, the latter once for all factorisations in a row that share them.
  */
 export function simdKernels(): Kernels | null {
-  const module = simdModule();
-  if (module === null || !engine) return null;
-  const wasm = new engine.Instance(module).exports as unknown as SimdExports;
+  const wasm = simdInstance();
+  if (wasm === null) return null;
   const { memory } = wasm;
   let loaded: Symbolic | null = null;
   let layout: Layout | null = null;

@@ -130,7 +130,7 @@ describe("columnCounts", () => {
 describe("postorder", () => {
   test("puts children first, subtrees together, heavier siblings ahead", () => {
     const parent = Int32Array.of(4, 4, 3, 5, 5, -1, -1);
-    expect([...postorder(parent)]).toEqual([2, 3, 0, 1, 4, 5, 6]);
+    expect([...postorder(parent, new Float64Array(7))]).toEqual([2, 3, 0, 1, 4, 5, 6]);
     expect([...postorder(parent, Float64Array.of(1, 2, 0, 1, 3, 0, 0))]).toEqual([1, 0, 4, 2, 3, 5, 6]);
   });
 });

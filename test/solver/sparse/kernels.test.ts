@@ -6,8 +6,11 @@ import {
   analyse,
   createWorkspace,
   factor,
+  NO_NODE,
   type NodeMatrix,
   NotPositiveDefiniteError,
+  orderNodes,
+  patternFromElements,
   solve,
 } from "../../../src/solver/sparse/index.ts";
 import { dominant, gradedMesh, meshMatrix, randomVector, sectorMesh } from "./matrices.ts";
@@ -71,6 +74,65 @@ describe("vector kernels", () => {
     };
     expect(failure("simd")).toContain("not positive definite");
     expect(failure("simd")).toBe(failure("plain"));
+  });
+
+  test("order and analyse as plain ones do, with the cliques of a mesh known or not", () => {
+    const meshes = [sectorMesh(11, 22), gradedMesh(0.4, 5)];
+    const withCliques = meshes.map((m) => patternFromElements(m.held.length, m.elements, 6).pattern);
+    for (const pattern of withCliques) {
+      const { cliques, ...bare } = pattern;
+      expect(cliques?.ptr.length).toBeGreaterThan(1);
+      for (const graph of [pattern, bare]) {
+        const order = orderNodes(graph, "plain");
+        expect(orderNodes(graph)).toEqual(order);
+        expect(analyse(graph)).toEqual(analyse(graph, undefined, "plain"));
+        // a star a clique gives the same fronts and rows as all its edges
+        const { pattern: _, ...read } = analyse(graph, order);
+        const { pattern: __, ...other } = analyse(bare, order, "plain");
+        expect(read).toEqual(other);
+      }
+    }
+  });
+
+  test("order and analyse random graphs as plain ones do", () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 1, max: 60 }),
+        fc.array(fc.tuple(fc.nat(), fc.nat()), { maxLength: 200 }),
+        (n, pairs) => {
+          const { values: _, ...graph } = dominant(
+            n,
+            pairs.map(([a, b]) => [a % n, b % n] as const),
+            1,
+          );
+          expect(analyse(graph)).toEqual(analyse(graph, undefined, "plain"));
+        },
+      ),
+      { seed: 20240612, numRuns: 150 },
+    );
+  });
+
+  test("order and analyse random sets of elements, held and repeated nodes among them", () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.array(fc.integer({ min: 0, max: 24 }), { minLength: 6, maxLength: 6 }), {
+          maxLength: 40,
+        }),
+        (elements) => {
+          // node 24 stands for one without an equation
+          const flat = Uint32Array.from(elements.flat(), (i) => (i === 24 ? NO_NODE : i));
+          const { pattern } = patternFromElements(24, flat, 6);
+          const { cliques: _, ...bare } = pattern;
+          const order = orderNodes(pattern);
+          expect([...order].sort((a, b) => a - b)).toEqual(Array.from({ length: 24 }, (__, i) => i));
+          expect(orderNodes(pattern, "plain")).toEqual(order);
+          const { pattern: a, ...read } = analyse(pattern, order);
+          const { pattern: b, ...other } = analyse(bare, order, "plain");
+          expect(read).toEqual(other);
+        },
+      ),
+      { seed: 20240613, numRuns: 150 },
+    );
   });
 
   test("are compiled from the sources beside them", async () => {
