@@ -97,6 +97,6 @@ export {
 } from "./steelCatalogue.ts";
 export { type Property, type SteelState, steelState } from "./steelState.ts";
 export * from "./steelStrength.ts";
-export { flawIntensity, withFlaw, worstFlaw } from "./surfaceFlaw.ts";
+export { flawIntensity, openingAt, withFlaw, worstFlaw } from "./surfaceFlaw.ts";
 export * from "./tensileFromHardness.ts";
 export { type CornerField, type CornerMode, cornerField, williamsExponent } from "./williams.ts";

@@ -152,13 +152,19 @@ function tensileAt(steel: SteelRecord, hrc: number): Property | null {
   const plain = tablesAt(hrc);
   if (!plain) return null;
   const spread = steels.tensileSpread.value;
+  const european = steels.tensileByHv.source;
+  const remembered = (hrcToHv(hrc) ?? 0) > REMEMBERED_ABOVE;
   return {
     low: plain.low * (1 - spread),
     high: plain.high * (1 + spread),
-    sources: [steels.tensileByHrc.source, steels.tensileByHv.source],
-    memory: (hrcToHv(hrc) ?? 0) > 470,
+    sources: [steels.tensileByHrc.source, remembered ? european : european.replace(FROM_MEMORY, "")],
+    memory: remembered,
   };
 }
+
+/** The European table's rows above this, HV, are from memory, as its source says in these words. */
+const REMEMBERED_ABOVE = 470;
+const FROM_MEMORY = /; rows above 470 HV from memory/;
 
 function tablesAt(hrc: number): Band | null {
   const { us, european } = tensileByBothTables(hrc);

@@ -1,0 +1,368 @@
+import fc from "fast-check";
+import { beforeAll, describe, expect, test } from "vitest";
+import type { FaceToothProfile, Fault } from "../../src/design/index.ts";
+import {
+  assess,
+  type Capacity,
+  type Conditions,
+  criticalDistanceLife,
+  findSteel,
+  lifeTorque,
+  type Mode,
+  type ModeId,
+  type RootField,
+  type SteelQuery,
+  type SteelState,
+  shocksAt,
+  steelState,
+} from "../../src/strength/index.ts";
+import { off } from "./reference.ts";
+import { design, rootOf, spline } from "./roots.ts";
+
+const REQUIRED = 690_000 * 1.8;
+const hard: SteelQuery = { grade: "4340", hardnessLow: 54, hardnessHigh: 56 };
+const tough: SteelQuery = { grade: "4340", hardnessLow: 38, hardnessHigh: 42 };
+const cased: SteelQuery = {
+  grade: "8620 case",
+  hardnessLow: 58,
+  hardnessHigh: 61,
+  core: { hardnessLow: 30, hardnessHigh: 38 },
+};
+
+function capacityOf(root: RootField, query: SteelQuery, conditions: Partial<Conditions> = {}): Capacity {
+  const found = assess(root, query, { requiredTorque: REQUIRED, ...conditions });
+  if ("faults" in found) throw new Error(JSON.stringify(found.faults));
+  return found.capacity;
+}
+
+function faultsOf(
+  root: RootField,
+  query: SteelQuery,
+  conditions: Partial<Conditions> = {},
+): readonly Fault[] {
+  const found = assess(root, query, { requiredTorque: REQUIRED, ...conditions });
+  return "faults" in found ? found.faults : [];
+}
+
+const modeOf = (found: Capacity, id: ModeId): Mode => found.modes.find((mode) => mode.id === id)!;
+
+let sharp: RootField;
+let fillet: RootField;
+beforeAll(() => {
+  sharp = rootOf(design(spline({ rootRadius: 0 })));
+  fillet = rootOf(design(spline({ rootRadius: 0.4 })));
+});
+
+describe("modes", () => {
+  test("every mode states its formula, its source and a band; what has no number says why", () => {
+    for (const root of [sharp, fillet])
+      for (const query of [hard, tough, cased]) {
+        const conditions = {
+          flawDepth: 0.05,
+          ...(query === cased ? { caseDepth: [0.4, 0.6] as const } : {}),
+        };
+        for (const mode of capacityOf(root, query, conditions).modes) {
+          expect(mode.formula.length).toBeGreaterThan(5);
+          expect(mode.source.length).toBeGreaterThan(20);
+          if (mode.torque === null) expect(mode.note.length).toBeGreaterThan(10);
+          else {
+            expect(mode.torque.low).toBeGreaterThan(0);
+            expect(mode.torque.low).toBeLessThanOrEqual(mode.torque.high);
+          }
+          // whatever names memory as a source is marked so
+          if (/memory/.test(mode.source)) expect(mode.memory).toBe(true);
+        }
+      }
+  });
+
+  test("first yield is the peak over yield, worked by hand, and does not govern", () => {
+    const mode = modeOf(capacityOf(fillet, tough), "first yield");
+    // 4340 at 38..42 HRC: tensile 1179 × 0.93 to 1338 × 1.07 MPa, yield 0.855 to 0.962 of it
+    expect(off(mode.torque!.low, (1179 * 0.93 * 0.855) / fillet.peakVonMises!)).toBeLessThan(1e-9);
+    expect(off(mode.torque!.high, (1338 * 1.07 * 0.962) / fillet.peakVonMises!)).toBeLessThan(1e-9);
+    expect(mode.governs).toBe(false);
+    expect(mode.note).toMatch(/not yet failure/);
+  });
+
+  test("a sharp corner has no peak: yield there is said in words, fracture is a number", () => {
+    const found = capacityOf(sharp, hard);
+    expect(modeOf(found, "first yield")).toMatchObject({
+      torque: null,
+      note: expect.stringContaining("any torque"),
+    });
+    expect(modeOf(found, "root fracture").torque!.low).toBeGreaterThan(0);
+    expect(modeOf(found, "fatigue by Kf").torque).toBeNull();
+  });
+
+  // hand check at the low end: T = σ0 / mean opening stress over 2L, then the strip-yield rule
+  test("root fracture is σ0 over the mean opening stress of the worst path, lowered for yielding", () => {
+    const steel = (steelState((findSteel("4340") as { steel: never }).steel, 54, 56) as { state: SteelState })
+      .state;
+    const L = (steel.toughness!.low / steel.inherent.low) ** 2 / Math.PI;
+    const means = sharp.paths.map((path) => {
+      const k = path.distances.findIndex((r) => r >= 2 * L);
+      const t = (2 * L - path.distances[k - 1]) / (path.distances[k] - path.distances[k - 1]);
+      return path.mean[k - 1] + t * (path.mean[k] - path.mean[k - 1]);
+    });
+    const linear = steel.inherent.low / Math.max(...means);
+    const found = capacityOf(sharp, hard);
+    const limit = modeOf(found, "plastic section").torque!.low;
+    const both = limit * (2 / Math.PI) * Math.acos(Math.exp(-(Math.PI ** 2 / 8) * (linear / limit) ** 2));
+    expect(off(modeOf(found, "root fracture").torque!.low, both)).toBeLessThan(1e-6);
+    expect(off(found.criticalDistance!.low, L)).toBeLessThan(0.02);
+  });
+
+  test("governing is the lowest low end among the modes that govern, next the one after", () => {
+    const found = capacityOf(fillet, hard);
+    const ruling = found.modes.filter((mode) => mode.governs && mode.torque);
+    expect(found.governing).toBe(ruling[0]);
+    expect(found.next).toBe(ruling[1]);
+    for (const mode of ruling) expect(mode.torque!.low).toBeGreaterThanOrEqual(found.governing.torque!.low);
+    expect(found.margin.low).toBeCloseTo(found.governing.torque!.low / REQUIRED, 12);
+    expect(found.governing.id).not.toMatch(/published|yield|Kf|points/);
+  });
+
+  test("where the steel is soft and tough the plastic limit takes fracture's place, and the result says so", () => {
+    const thick = rootOf(
+      design(spline({ rootRadius: 0.8, rootDiameter: 37.6, tipDiameter: 32.4, backDiameter: 60 })),
+      2,
+    );
+    const found = capacityOf(thick, { grade: "4340", hardnessLow: 22, hardnessHigh: 24 });
+    const fracture = modeOf(found, "root fracture");
+    expect(found.regime).toBe("plastic limit");
+    expect(fracture.governs).toBe(false);
+    expect(fracture.note).toMatch(/plastic limit governs/);
+    // and what it says is the plastic limit to 2 %
+    expect(off(fracture.torque!.low, modeOf(found, "plastic section").torque!.low)).toBeLessThan(0.02);
+    expect(found.validity.find((one) => one.what === "small-scale yielding")!.holds).toBe("no");
+    expect(capacityOf(sharp, hard).validity.find((one) => one.what === "plane strain")!.holds).toBe("yes");
+  });
+
+  test("hardness that breaks it by fracture leaves it more of a yield margin, and the reverse", () => {
+    const [a, b] = [capacityOf(fillet, hard), capacityOf(fillet, tough)];
+    expect(modeOf(a, "first yield").torque!.low).toBeGreaterThan(modeOf(b, "first yield").torque!.low);
+    expect(modeOf(a, "plastic section").torque!.low).toBeGreaterThan(
+      modeOf(b, "plastic section").torque!.low,
+    );
+    expect(modeOf(a, "root fracture").torque!.low).toBeLessThan(modeOf(b, "root fracture").torque!.low);
+  });
+
+  test("a case cracks at less than its core would, and the cracked case is judged with the core's toughness", () => {
+    const found = capacityOf(fillet, cased, { caseDepth: [0.4, 0.6] });
+    const core = capacityOf(fillet, { grade: "8620 core", hardnessLow: 30, hardnessHigh: 38 });
+    expect(modeOf(found, "root fracture").title).toMatch(/case cracks/);
+    expect(modeOf(found, "root fracture").torque!.low).toBeLessThan(
+      modeOf(core, "root fracture").torque!.low,
+    );
+    expect(modeOf(found, "cracked case").torque!.low).toBeLessThan(modeOf(core, "root fracture").torque!.low);
+    expect(
+      off(modeOf(found, "plastic section").torque!.low, modeOf(core, "plastic section").torque!.low),
+    ).toBeLessThan(1e-9);
+    expect(found.warnings.join()).toMatch(/case is harder and brittle/);
+  });
+
+  test("published allowables are shown, say that they are design limits, and never govern", () => {
+    const found = capacityOf(fillet, { grade: "4340", hardnessLow: 34, hardnessHigh: 36 });
+    const shear = modeOf(found, "published shear");
+    // Dudley: T = Ss D N F t Kf / 4 at 40 ksi (276 MPa), 10⁴ cycles Kf 1, chordal thickness 34 sin(π/34) mm
+    const byHand = (40_000 * 6.894757e-3 * 34 * 17 * 16 * 34 * Math.sin(Math.PI / 34)) / 4;
+    expect(off(shear.torque!.low, byHand)).toBeLessThan(1e-3);
+    expect(shear).toMatchObject({ governs: false, note: expect.stringContaining("design limit") });
+    expect(modeOf(found, "published bearing").governs).toBe(false);
+  });
+
+  test("rim burst is the hoop statics of the spreading teeth", () => {
+    const found = modeOf(capacityOf(fillet, tough), "rim burst");
+    // wall 9.5 mm, pressure angle at the middle of the band, yield at the low end
+    const alpha = Math.acos((34 * Math.cos(Math.PI / 6)) / (2 * 17.1));
+    expect(
+      off(found.torque!.low, (1179 * 0.93 * 0.855 * Math.PI * 34 * 9.5 * 16) / Math.tan(alpha)),
+    ).toBeLessThan(0.01);
+  });
+
+  test("a face tooth has no published allowables and no rim, and says so", () => {
+    const tooth: FaceToothProfile = {
+      kind: "face tooth",
+      teeth: 11,
+      meanDiameter: 55,
+      height: 4,
+      driveAngle: 0.05,
+      overrunAngle: 0.6,
+      tipLand: 4,
+      driveRootRadius: 0.8,
+      overrunRootRadius: 0.8,
+      tipChamfer: 0,
+      baseThickness: 8,
+      faceWidth: 12,
+      contact: [1, 4],
+      contactGiven: false,
+      loadedFlank: "drive",
+    };
+    const root = rootOf(design(tooth), 2);
+    const found = capacityOf(root, tough);
+    expect(modeOf(found, "published shear")).toMatchObject({
+      torque: null,
+      note: expect.stringContaining("splines only"),
+    });
+    expect(modeOf(found, "rim burst")).toMatchObject({ torque: null, governs: false });
+    expect(found.governing.torque!.low).toBeGreaterThan(0);
+  });
+});
+
+describe("what physics orders", () => {
+  test("more face width carries more, in proportion, in every mode", () => {
+    const roots = [12, 16, 24].map((faceWidth) => rootOf(design(spline({ faceWidth })), 2));
+    for (const query of [hard, tough]) {
+      const found = roots.map((root) => capacityOf(root, query));
+      for (const mode of found[1].modes) {
+        if (!mode.torque) continue;
+        const [a, b, c] = found.map((one) => modeOf(one, mode.id).torque!.low);
+        expect(off(a / b, 12 / 16)).toBeLessThan(1e-6);
+        expect(off(c / b, 24 / 16)).toBeLessThan(1e-6);
+      }
+    }
+  });
+
+  test("a larger radius on the same tooth never breaks sooner, by one shock or by many", () => {
+    const roots = [0, 0.05, 0.1, 0.2, 0.4, 0.6].map((rootRadius) => rootOf(design(spline({ rootRadius }))));
+    for (const query of [hard, { ...hard, hardnessLow: 46, hardnessHigh: 50 }, tough]) {
+      const found = roots.map((root) => capacityOf(root, query));
+      for (const id of ["root fracture", "fatigue"] as const) {
+        const torques = found.map((one) => modeOf(one, id).torque!.low);
+        for (let k = 1; k < torques.length; k++) expect(torques[k]).toBeGreaterThan(torques[k - 1] * 0.997);
+      }
+    }
+  });
+
+  test("fewer N·m, more margin; fewer teeth, less capacity", () => {
+    fc.assert(
+      fc.property(fc.double({ min: 1e4, max: 1e7, noNaN: true }), (torque) => {
+        const [a, b] = [torque, 1.1 * torque].map((requiredTorque) =>
+          capacityOf(fillet, hard, { requiredTorque }),
+        );
+        expect(a.margin.low).toBeGreaterThan(b.margin.low);
+        expect(a.governing.torque).toEqual(b.governing.torque);
+      }),
+      { seed: 7, numRuns: 25 },
+    );
+    const few = design(spline(), {
+      load: { ...design(spline()).load, sharing: { mode: "share", fraction: 0.25 } },
+    });
+    const quarter = capacityOf(rootOf(few, 2), hard);
+    const half = capacityOf(rootOf(design(spline()), 2), hard);
+    expect(quarter.governing.torque!.low).toBeLessThan(0.6 * half.governing.torque!.low);
+  });
+
+  test("a deeper flaw breaks sooner, never later than no flaw", () => {
+    const whole = modeOf(capacityOf(fillet, hard), "root fracture").torque!.low;
+    let before = whole;
+    for (const flawDepth of [0.001, 0.01, 0.05, 0.1, 0.3]) {
+      const torque = modeOf(capacityOf(fillet, hard, { flawDepth }), "flaw fracture").torque!.low;
+      expect(torque).toBeLessThanOrEqual(before);
+      before = torque;
+    }
+    expect(before).toBeLessThan(0.7 * whole);
+  });
+
+  test("more shocks, less torque; the number at a torque and the torque of a number undo each other", () => {
+    const steel = (steelState((findSteel("4340") as { steel: never }).steel, 38, 42) as { state: SteelState })
+      .state;
+    const once = modeOf(capacityOf(fillet, tough), "root fracture").torque!;
+    const life = criticalDistanceLife(fillet, steel, { ratio: 0, finish: "machined", peened: false }, once)!;
+    expect(life.low(1)).toBe(once.low);
+    let before = Infinity;
+    for (const shocks of [1, 10, 100, 1e3, 3e3, 1e4, 1e5, 1e6]) {
+      const { low, high } = lifeTorque(life, shocks);
+      expect(low).toBeLessThanOrEqual(before);
+      expect(low).toBeLessThanOrEqual(high);
+      before = low;
+      // where the curve is level many numbers share a torque: the largest is given
+      const again = shocksAt(life.low, low * (1 - 1e-12));
+      if (shocks < 1e6) expect(again).toBeGreaterThan(shocks * (1 - 1e-6));
+      if (shocks >= 3e3 && shocks < 1e6) expect(off(again, shocks)).toBeLessThan(1e-6);
+    }
+    expect(life.low(1e7)).toBe(life.low(1e6));
+    expect(shocksAt(life.low, 0.99 * life.low(1e6))).toBe(Number.POSITIVE_INFINITY);
+    expect(shocksAt(life.low, 1.01 * once.low)).toBe(0);
+  });
+
+  test("peening and a better finish help fatigue and leave the first shock alone; reversed shocks cost", () => {
+    const plain = capacityOf(fillet, tough, { shocks: 1e6 });
+    const peened = capacityOf(fillet, tough, { shocks: 1e6, peened: true });
+    const ground = capacityOf(fillet, tough, { shocks: 1e6, finish: "ground" });
+    const both = capacityOf(fillet, tough, { shocks: 1e6, torqueRatio: -1 });
+    const at = (found: Capacity, id: ModeId) => modeOf(found, id).torque!.low;
+    expect(at(peened, "fatigue")).toBeGreaterThan(1.1 * at(plain, "fatigue"));
+    expect(at(ground, "fatigue")).toBeGreaterThan(at(plain, "fatigue"));
+    expect(at(both, "fatigue")).toBeLessThan(at(plain, "fatigue"));
+    expect(at(peened, "root fracture")).toBe(at(plain, "root fracture"));
+  });
+});
+
+describe("bad input is one clear message each, and nothing is computed", () => {
+  const one = (faults: readonly Fault[], key: string, words: RegExp) => {
+    expect(faults).toHaveLength(1);
+    expect(faults[0].key).toBe(key);
+    expect(`${faults[0].problem}; ${faults[0].remedy}`).toMatch(words);
+  };
+
+  test("an unknown steel, with the nearest offered", () =>
+    one(faultsOf(fillet, { ...hard, grade: "4304" }), "steel.grade", /did you mean 4340/));
+  test("hardness outside the data", () =>
+    one(faultsOf(fillet, { ...hard, hardnessHigh: 62 }), "steel.hardness", /within 20\.\.59 HRC/));
+  test("a case deeper than half the tooth", () =>
+    one(
+      faultsOf(fillet, cased, { caseDepth: [2, 3.2] }),
+      "steel.case depth",
+      /the cases meet.*use less than 2\.7/,
+    ));
+  test("a negative flaw", () =>
+    one(faultsOf(fillet, hard, { flawDepth: -0.1 }), "strength.flaw depth", /-0\.1 mm/));
+  test("a flaw through half the tooth", () =>
+    one(faultsOf(fillet, hard, { flawDepth: 3 }), "strength.flaw depth", /half the tooth/));
+  test("peening on a soft steel", () =>
+    one(
+      faultsOf(fillet, { grade: "4140", hardnessLow: 24, hardnessHigh: 28 }, { peened: true }),
+      "strength.peened",
+      /30 HRC or harder/,
+    ));
+  test("a flaw deeper than its case", () =>
+    one(
+      faultsOf(fillet, cased, { caseDepth: [0.4, 0.6], flawDepth: 0.5 }),
+      "strength.flaw depth",
+      /deeper than the case/,
+    ));
+  test("a flaw in a case of unknown depth", () =>
+    one(faultsOf(fillet, cased, { flawDepth: 0.05 }), "strength.flaw depth", /unknown depth/));
+  test("a case on a through-hardened steel", () =>
+    one(faultsOf(fillet, hard, { caseDepth: [0.4, 0.6] }), "steel.case depth", /has no case/));
+  test("a core on a through-hardened steel", () =>
+    one(
+      faultsOf(fillet, { ...hard, core: { hardnessLow: 30, hardnessHigh: 35 } }),
+      "steel.core hardness",
+      /has no core/,
+    ));
+  test("a case without a core", () => {
+    const { core: _, ...bare } = cased;
+    one(faultsOf(fillet, bare), "steel.core hardness", /missing/);
+  });
+  test("no shocks, a ratio that is none, no torque, a factor below 1", () => {
+    one(faultsOf(fillet, hard, { shocks: 0 }), "strength.shocks", /1 or more/);
+    one(faultsOf(fillet, hard, { torqueRatio: 1 }), "strength.torque ratio", /use 0/);
+    one(faultsOf(fillet, hard, { requiredTorque: Number.NaN }), "load.torque", /positive/);
+    one(faultsOf(fillet, hard, { distributionFactor: 0.5 }), "strength.distribution factor", /below 1/);
+  });
+  test("all of them at once when all are wrong", () => {
+    const faults = faultsOf(
+      fillet,
+      { ...hard, grade: "x9" },
+      { flawDepth: -1, shocks: -2, requiredTorque: -5 },
+    );
+    expect(faults.map((fault) => fault.key).sort()).toEqual([
+      "load.torque",
+      "steel.grade",
+      "strength.flaw depth",
+      "strength.shocks",
+    ]);
+  });
+});

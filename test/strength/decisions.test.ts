@@ -1,0 +1,364 @@
+import fc from "fast-check";
+import { beforeAll, describe, expect, test } from "vitest";
+import {
+  assess,
+  type Band,
+  BUILT_IN,
+  type Change,
+  extendCatalogue,
+  fairSplit,
+  type HardnessWindow,
+  hardnessWindow,
+  largestReaching,
+  largestTorque,
+  payingLimit,
+  type RootField,
+  type SteelQuery,
+  smallestReaching,
+  smallestRootRadius,
+} from "../../src/strength/index.ts";
+import { off } from "./reference.ts";
+import { design, rootOf, spline } from "./roots.ts";
+
+const steel: SteelQuery = { grade: "4340", hardnessLow: 40, hardnessHigh: 40 };
+let sharp: RootField;
+let fillet: RootField;
+beforeAll(() => {
+  sharp = rootOf(design(spline({ rootRadius: 0 })));
+  fillet = rootOf(design(spline({ rootRadius: 0.4 })));
+});
+
+function windowOf(root: RootField, requiredTorque: number, tolerance = 2, query = steel): HardnessWindow {
+  const found = hardnessWindow(root, query, { requiredTorque }, { tolerance });
+  if ("faults" in found) throw new Error(JSON.stringify(found.faults));
+  return found.window;
+}
+
+function lowAt(root: RootField, hrc: number, requiredTorque: number): number {
+  const found = assess(root, { grade: "4340", hardnessLow: hrc, hardnessHigh: hrc }, { requiredTorque });
+  if ("faults" in found) throw new Error("no capacity");
+  return found.capacity.governing.torque!.low;
+}
+
+describe("hardnessWindow", () => {
+  test("runs from the softest to the hardest the data carry, every mode a line with its band", () => {
+    const found = windowOf(fillet, 1.2e6);
+    expect(found.hardness[0]).toBe(20);
+    expect(found.hardness[found.hardness.length - 1]).toBe(59);
+    expect(found.lines.map((line) => line.id)).toContain("root fracture");
+    for (const line of found.lines) {
+      expect(line.low).toHaveLength(found.hardness.length);
+      for (const [k, low] of line.low.entries())
+        if (low !== null) expect(line.high[k]!).toBeGreaterThanOrEqual(low);
+    }
+    for (const [k, low] of found.low.entries()) {
+      const ruling = found.lines.filter((line) => line.governs[k] && line.low[k] !== null);
+      expect(low).toBe(Math.min(...ruling.map((line) => line.low[k]!)));
+    }
+  });
+
+  test("what satisfies does so everywhere in the range at the low end, and nothing outside does", () => {
+    const required = 2.2e6;
+    const found = windowOf(sharp, required);
+    expect(found.satisfying.length).toBeGreaterThan(0);
+    const inside = (hrc: number) => found.satisfying.some(([a, b]) => hrc >= a && hrc <= b);
+    const near = (hrc: number) => found.satisfying.flat().some((edge) => Math.abs(edge - hrc) < 0.1);
+    for (let hrc = 20; hrc <= 59; hrc += 0.37) {
+      if (near(hrc)) continue;
+      expect(lowAt(sharp, hrc, required) >= required, `${hrc}`).toBe(inside(hrc));
+    }
+  });
+
+  test("the hardness to aim at leaves room for the heat treater on both sides", () => {
+    const required = 2.2e6;
+    const found = windowOf(sharp, required);
+    expect(found.aim).not.toBeNull();
+    for (const aim of found.aim!)
+      for (const hrc of [aim - 2, aim, aim + 2])
+        expect(lowAt(sharp, hrc, required)).toBeGreaterThanOrEqual(required * (1 - 1e-9));
+    const loose = windowOf(sharp, required, 1).aim!;
+    expect(loose[0]).toBeLessThanOrEqual(found.aim![0]);
+    expect(loose[1]).toBeGreaterThanOrEqual(found.aim![1]);
+  });
+
+  test("more torque never widens it; where none is left it says why and what to change first", () => {
+    let before = Infinity;
+    for (const required of [0.5e6, 1.5e6, 2e6, 2.3e6, 2.6e6]) {
+      const width = windowOf(sharp, required).satisfying.reduce((sum, [a, b]) => sum + b - a, 0);
+      expect(width).toBeLessThanOrEqual(before + 0.1);
+      before = width;
+    }
+    const none = windowOf(sharp, 2e7);
+    expect(none.aim).toBeNull();
+    expect(none.satisfying).toEqual([]);
+    expect(none.none!.why).toMatch(/% of the required torque/);
+    expect(none.none!.change.length).toBeGreaterThan(10);
+    // a range narrower than the tolerance is none either, and is said to be
+    const narrow = windowOf(sharp, 2.2e6, 30);
+    expect(narrow.aim).toBeNull();
+    expect(narrow.none!.why).toMatch(/narrower than ± 30 HRC/);
+  });
+
+  test("sweeps the core of a case-hardened steel", () => {
+    const query = {
+      grade: "8620 case",
+      hardnessLow: 58,
+      hardnessHigh: 61,
+      core: { hardnessLow: 30, hardnessHigh: 38 },
+    };
+    const found = windowOf(fillet, 1e6, 2, query);
+    expect(found.swept).toBe("core hardness");
+    expect([found.hardness[0], found.hardness[found.hardness.length - 1]]).toEqual([20, 50]);
+  });
+
+  test("an unknown steel or a negative tolerance is a fault; peening starts the sweep where it counts", () => {
+    expect(hardnessWindow(fillet, { ...steel, grade: "4304" }, { requiredTorque: 1 })).toHaveProperty(
+      "faults",
+    );
+    expect(hardnessWindow(fillet, steel, { requiredTorque: 1 }, { tolerance: -1 })).toHaveProperty("faults");
+    expect(hardnessWindow(fillet, steel, { requiredTorque: 1, flawDepth: -1 })).toMatchObject({
+      faults: [{ key: "strength.flaw depth" }],
+    });
+    const peened = hardnessWindow(fillet, steel, { requiredTorque: 1e6, peened: true });
+    expect((peened as { window: HardnessWindow }).window.hardness[0]).toBe(30);
+  });
+
+  test("takes a user's own steel", () => {
+    const { catalogue } = extendCatalogue(BUILT_IN, [
+      {
+        name: "ours",
+        condition: "through hardened",
+        hrc: [30, 36],
+        yieldRatio: { low: 0.8, high: 0.9, source: "own tests" },
+        toughness: [{ hrc: [30, 36], low: [80, 70], high: [100, 90], scatter: 0.1, source: "own tests" }],
+      },
+    ]);
+    const found = hardnessWindow(fillet, { ...steel, grade: "ours" }, { requiredTorque: 1e6 }, { catalogue });
+    expect((found as { window: HardnessWindow }).window.hardness).toHaveLength(13);
+  });
+});
+
+/** Average over all orders, order by order. */
+function byOrders(
+  ids: readonly string[],
+  capacity: (made: ReadonlySet<string>) => Band,
+): Map<string, [number, number]> {
+  const orders: string[][] = [];
+  const permute = (rest: string[], done: string[]): void => {
+    if (rest.length === 0) orders.push(done);
+    for (const id of rest)
+      permute(
+        rest.filter((other) => other !== id),
+        [...done, id],
+      );
+  };
+  permute([...ids], []);
+  const sums = new Map<string, [number, number]>(ids.map((id) => [id, [0, 0]]));
+  for (const order of orders) {
+    const made = new Set<string>();
+    let before = capacity(made);
+    for (const id of order) {
+      made.add(id);
+      const now = capacity(made);
+      const sum = sums.get(id)!;
+      sum[0] += (now.low - before.low) / orders.length;
+      sum[1] += (now.high - before.high) / orders.length;
+      before = now;
+    }
+  }
+  return sums;
+}
+
+describe("fairSplit", () => {
+  const changes = (ids: readonly string[]): Change[] => ids.map((id) => ({ id, title: id }));
+
+  test("is the average over every order of making the changes, and adds up to the whole", () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 1, max: 4 }),
+        fc.array(fc.double({ min: 1, max: 9, noNaN: true }), { minLength: 32, maxLength: 32 }),
+        (n, values) => {
+          const ids = ["radius", "hardness", "sharing", "width"].slice(0, n);
+          const capacity = (made: ReadonlySet<string>): Band => {
+            const set = ids.reduce((bits, id, k) => bits + (made.has(id) ? 2 ** k : 0), 0);
+            return { low: values[set], high: values[set] + values[16 + set] };
+          };
+          const split = fairSplit(changes(ids), capacity);
+          const brute = byOrders(ids, capacity);
+          let [low, high] = [0, 0];
+          for (const worth of split.changes) {
+            const [a, b] = brute.get(worth.id)!;
+            expect(worth.fair.low).toBeCloseTo(Math.min(a, b), 9);
+            expect(worth.fair.high).toBeCloseTo(Math.max(a, b), 9);
+            low += a;
+            high += b;
+          }
+          expect(low).toBeCloseTo(split.after.low - split.before.low, 9);
+          expect(high).toBeCloseTo(split.after.high - split.before.high, 9);
+          expect(split.evaluations).toBe(2 ** n);
+        },
+      ),
+      { seed: 53, numRuns: 60 },
+    );
+  });
+
+  // the glove game of game theory: one left, two right gloves → 2/3, 1/6, 1/6
+  test("gives the textbook split of the glove game", () => {
+    const worth = (made: ReadonlySet<string>) =>
+      made.has("left") && (made.has("right 1") || made.has("right 2")) ? 1 : 0;
+    const split = fairSplit(changes(["left", "right 1", "right 2"]), (made) => ({
+      low: worth(made),
+      high: worth(made),
+    }));
+    expect(split.changes.map((one) => one.fair.low)).toEqual(
+      [2 / 3, 1 / 6, 1 / 6].map((x) => expect.closeTo(x, 12)),
+    );
+  });
+
+  test("asks each set once, keeps alone and last, and says when the band is larger than the effect", () => {
+    let asked = 0;
+    const split = fairSplit(changes(["sure", "unsure", "harm"]), (made) => {
+      asked++;
+      const sure = made.has("sure") ? 10 : 0;
+      const harm = made.has("harm") ? -3 : 0;
+      return {
+        low: 100 + sure + harm - (made.has("unsure") ? 4 : 0),
+        high: 120 + sure + harm + (made.has("unsure") ? 6 : 0),
+      };
+    });
+    expect(asked).toBe(8);
+    const [sure, unsure, harm] = split.changes;
+    expect(sure).toMatchObject({
+      uncertain: false,
+      alone: { low: 10, high: 10 },
+      last: { low: 10, high: 10 },
+    });
+    expect(unsure.uncertain).toBe(true);
+    expect(unsure.words).toMatch(/help or harm/);
+    expect(harm.words).toMatch(/loss/);
+  });
+
+  test("refuses nothing to split, too much, or one name twice", () => {
+    const flat = () => ({ low: 1, high: 1 });
+    expect(() => fairSplit([], flat)).toThrow(/0 changes/);
+    expect(() => fairSplit(changes(Array.from({ length: 13 }, (_, k) => `c${k}`)), flat)).toThrow(
+      /13 changes/,
+    );
+    expect(() => fairSplit(changes(["a", "a"]), flat)).toThrow(/share a name/);
+  });
+
+  test("splits a real change of radius, hardness and width, the solver asked once a geometry", () => {
+    const roots = new Map<string, RootField>();
+    const capacity = (made: ReadonlySet<string>): Band => {
+      const profile = spline({
+        rootRadius: made.has("radius") ? 0.4 : 0.1,
+        faceWidth: made.has("width") ? 21 : 16,
+      });
+      const key = `${profile.rootRadius} ${profile.faceWidth}`;
+      const root = roots.get(key) ?? rootOf(design(profile), 2);
+      roots.set(key, root);
+      const hrc = made.has("hardness") ? [38, 42] : [54, 56];
+      const found = assess(
+        root,
+        { grade: "4340", hardnessLow: hrc[0], hardnessHigh: hrc[1] },
+        { requiredTorque: 1.242e6 },
+      );
+      if ("faults" in found) throw new Error("no capacity");
+      return found.capacity.governing.torque!;
+    };
+    const split = fairSplit(changes(["radius", "hardness", "width"]), capacity);
+    expect(roots.size).toBe(4);
+    const width = split.changes[2];
+    // width alone scales every torque by 21/16
+    expect(off(width.alone.low, (5 / 16) * split.before.low)).toBeLessThan(1e-6);
+    expect(split.changes[0].alone.low).toBeGreaterThan(0);
+    const sum = split.changes.reduce((total, one) => total + one.fair.low + one.fair.high, 0);
+    expect(off(sum, split.total.low + split.total.high)).toBeLessThan(1e-9);
+  });
+});
+
+describe("inverse questions", () => {
+  test("the smallest x that reaches a target is found, on the safe side, within the tolerance", () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.05, max: 0.95, noNaN: true }),
+        fc.constantFrom<(x: number) => number>(
+          (x) => x,
+          (x) => x ** 5,
+          (x) => Math.sqrt(x),
+          (x) => Math.exp(8 * x),
+          (x) => Math.atan(50 * (x - 0.5)),
+          (x) => (x < 0.3 ? 0 : 1 + x),
+        ),
+        (root, f) => {
+          const found = smallestReaching(f, { from: 0, to: 1, target: f(root), tolerance: 1e-4 });
+          expect(found.kind).toBe("found");
+          if (found.kind !== "found") return;
+          expect(found.value).toBeGreaterThanOrEqual(f(root));
+          expect(f(found.x)).toBe(found.value);
+          if (found.outside) {
+            expect(found.outside.value).toBeLessThan(f(root));
+            expect(found.x - found.outside.x).toBeLessThanOrEqual(1e-4 * (1 + 1e-9));
+          }
+          expect(found.trials.length).toBeLessThan(45);
+          expect(found.monotone).toBe(true);
+        },
+      ),
+      { seed: 11, numRuns: 300 },
+    );
+  });
+
+  test("says none with the best there is, takes an end that already does, and notices disorder", () => {
+    const rise = { from: 0, to: 1, target: 2, tolerance: 0.01 };
+    expect(smallestReaching((x) => x, rise)).toMatchObject({ kind: "none", best: { x: 1, value: 1 } });
+    expect(smallestReaching((x) => x + 5, rise)).toMatchObject({ kind: "found", x: 0, outside: null });
+    const bumpy = smallestReaching((x) => x + Math.sin(20 * x), {
+      from: 0,
+      to: 1,
+      target: 0.9,
+      tolerance: 1e-3,
+    });
+    expect(bumpy).toMatchObject({ kind: "found", monotone: false });
+    expect(() => smallestReaching((x) => x, { ...rise, to: 0 })).toThrow(/nothing lies between/);
+    expect(() => smallestReaching(() => Number.NaN, rise)).toThrow(/no value/);
+  });
+
+  test("the largest x where more costs is the mirror of it", () => {
+    const found = largestReaching((x) => 10 / x, { from: 1, to: 20, target: 2.5, tolerance: 1e-3 });
+    expect(found).toMatchObject({ kind: "found", x: expect.closeTo(4, 2) });
+    if (found.kind === "found") expect(found.value).toBeGreaterThanOrEqual(2.5);
+    const torque = largestTorque((t) => 3e6 / t, { from: 1e5, to: 1e7 }, 1.5);
+    expect(torque).toMatchObject({ kind: "found", x: expect.closeTo(2e6, -4.5) });
+  });
+
+  test("the smallest root radius for a margin has the solver in the loop, and its proof is a solve", () => {
+    const solve = (rootRadius: number): number => {
+      const found = assess(
+        rootOf(design(spline({ rootRadius })), 2),
+        { grade: "4340", hardnessLow: 54, hardnessHigh: 56 },
+        { requiredTorque: 1.242e6 },
+      );
+      if ("faults" in found) throw new Error("no capacity");
+      return found.capacity.governing.torque!.low;
+    };
+    const found = smallestRootRadius(solve, { from: 0.05, to: 0.6 }, 1.242e6, 1.6, 0.02);
+    expect(found.kind).toBe("found");
+    if (found.kind !== "found") return;
+    expect(found.value).toBeGreaterThanOrEqual(1.6 * 1.242e6);
+    expect(solve(found.x)).toBe(found.value);
+    expect(found.outside!.value).toBeLessThan(1.6 * 1.242e6);
+    expect(found.trials.length).toBeLessThan(10);
+    expect(smallestRootRadius(solve, { from: 0.05, to: 0.6 }, 1.242e6, 5, 0.05).kind).toBe("none");
+  });
+
+  test("the place beyond which more buys less than stated is where the slope falls under it", () => {
+    // slope 1/(2√x) falls under 0.5 at x = 1
+    const found = payingLimit(Math.sqrt, { from: 0.01, to: 4, gain: 0.5, tolerance: 0.005 });
+    expect(found.x!).toBeCloseTo(1, 1);
+    expect(found.always).toBe(false);
+    expect(payingLimit((x) => 3 * x, { from: 0, to: 1, gain: 2 })).toMatchObject({ x: 1, always: true });
+    expect(payingLimit((x) => x, { from: 0, to: 1, gain: 2 }).x).toBeNull();
+    // a gain that comes back late still counts
+    expect(payingLimit((x) => (x < 3 ? 0 : x), { from: 0, to: 4, gain: 0.5 }).x).toBe(4);
+  });
+});
