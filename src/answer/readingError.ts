@@ -47,7 +47,7 @@ const OF_RECOVERY = 2;
  */
 export function readingError(
   problem: Problem,
-  solver: Solver,
+  solver: Pick<Solver, "solveNodal">,
   stress: NodalStress,
   doubt: RecoveryDoubt,
   field: Evaluator,

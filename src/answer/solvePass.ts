@@ -15,6 +15,7 @@ import {
   type FactorWorkspace,
   type NodalStress,
   type Problem,
+  RingSolver,
   recoverStress,
   type Solution,
   Solver,
@@ -77,7 +78,13 @@ export function solvePass(
     loads: loads.loads,
     supports: loads.supports,
   };
-  const solver = new Solver(problem, { workspace });
+  const solver =
+    copies === 1
+      ? new Solver(problem, { workspace })
+      : new RingSolver(
+          { ...problem, sector: { outline: built.outline, mesh: sector }, copies },
+          { workspace },
+        );
   const solution = solver.solve();
   const t2 = performance.now();
   const doubt = {

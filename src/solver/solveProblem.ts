@@ -154,7 +154,7 @@ export class Solver {
     gather(eq, load, rhs);
     solve(f, rhs, 1);
     const u = new Float64Array(load.length);
-    spread(eq, rhs, u);
+    spread({ ...eq, value: new Float64Array(eq.value.length) }, rhs, u);
     return u;
   }
 

@@ -102,9 +102,14 @@ export class RingSolver {
   /** Number of equations of the whole ring, as the plain solver counts them. */
   get unknowns(): number {
     const { eq, cut } = this.#sector;
-    const held = new Map<number, number>();
-    for (const { node } of this.#points) held.set(node, (held.get(node) ?? 0) + 1);
-    const gone = [...held.values()].filter((rows) => rows === 2).length;
+    // a node altogether held has none; what its edge leaves free, its point may hold
+    const rows = new Map<number, number>();
+    for (const { node } of this.#points) rows.set(node, (rows.get(node) ?? 0) + 1);
+    let gone = 0;
+    for (const [node, count] of rows) {
+      const i = this.#nodeOf.indexOf(node) % eq.equation.length;
+      if (count + eq.held[2 * i] + eq.held[2 * i + 1] === 2) gone++;
+    }
     return 2 * (this.#problem.copies * (eq.count - cut) - gone);
   }
 
