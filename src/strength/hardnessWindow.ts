@@ -7,6 +7,8 @@ import { BUILT_IN, findSteel, type SteelCatalogue } from "./steelCatalogue.ts";
 export interface WindowOptions {
   /** What the heat treater holds, ± HRC; default 2. */
   readonly tolerance?: number;
+  /** Margin wanted over the required torque; default 1. */
+  readonly margin?: number;
   /** Step of the sweep, HRC; default 0.5. */
   readonly step?: number;
   readonly catalogue?: SteelCatalogue;
@@ -32,6 +34,7 @@ export interface HardnessWindow {
   readonly governing: readonly ModeId[];
   readonly low: readonly number[];
   readonly high: readonly number[];
+  /** Required torque times the margin, N·mm. */
   readonly required: number;
   readonly tolerance: number;
   /** Hardness at which the low end of every governing band is at least the required torque. */
@@ -73,7 +76,7 @@ export function hardnessWindow(
   conditions: Conditions,
   options: WindowOptions = {},
 ): { readonly window: HardnessWindow } | { readonly faults: readonly Fault[] } {
-  const { tolerance = 2, step = 0.5, catalogue = BUILT_IN } = options;
+  const { tolerance = 2, margin = 1, step = 0.5, catalogue = BUILT_IN } = options;
   if (!(tolerance >= 0))
     return {
       faults: [
@@ -110,7 +113,7 @@ export function hardnessWindow(
   }
   if (capacities.length === 0) return { faults };
 
-  const { required } = capacities[0];
+  const required = margin * capacities[0].required;
   const lowAt = (hrc: number): number => {
     const one = at(hrc);
     return "faults" in one ? Number.NEGATIVE_INFINITY : one.capacity.governing.torque!.low;
