@@ -99,4 +99,5 @@ export { type Property, type SteelState, steelState } from "./steelState.ts";
 export * from "./steelStrength.ts";
 export { flawIntensity, openingAt, withFlaw, worstFlaw } from "./surfaceFlaw.ts";
 export * from "./tensileFromHardness.ts";
+export { type VariantChanges, variantChanges } from "./variantChanges.ts";
 export { type CornerField, type CornerMode, cornerField, williamsExponent } from "./williams.ts";

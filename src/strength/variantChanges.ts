@@ -1,0 +1,84 @@
+import type { Design, Profile } from "../design/index.ts";
+import type { Change } from "./fairSplit.ts";
+
+/** Two variants taken apart: what they differ in, and every variant between them. */
+export interface VariantChanges {
+  /** Root first; empty when nothing that bears on capacity differs. */
+  readonly changes: readonly Change[];
+  /** The first variant with these changes made; with all of them it is the second but for its name, note and torque. */
+  readonly mix: (made: ReadonlySet<string>) => Design;
+  /** True when the mix is another geometry or another load on it, so that it must be solved and not only judged. */
+  readonly needsSolve: (id: string) => boolean;
+}
+
+/** Keys of a profile that belong together: one of them without the others would be a tooth nobody makes. */
+const PROFILE_GROUPS: readonly (readonly [id: string, title: string, keys: readonly string[]])[] = [
+  ["root radius", "root radius", ["rootRadius", "rootDiameter", "driveRootRadius", "overrunRootRadius"]],
+  ["face width", "face width", ["faceWidth"]],
+  ["drive angle", "drive flank angle", ["driveAngle"]],
+  ["ramp angle", "ramp angle", ["overrunAngle"]],
+  ["rim", "wall behind the root", ["backDiameter", "baseThickness"]],
+];
+
+/** The torque asked for is no change: capacity does not depend on it. */
+export function variantChanges(from: Design, to: Design): VariantChanges {
+  const changes: Change[] = [];
+  const makers = new Map<string, (design: Design) => Design>();
+  const solved = new Set<string>();
+  const add = (id: string, title: string, solve: boolean, make: (design: Design) => Design): void => {
+    changes.push({ id, title });
+    makers.set(id, make);
+    if (solve) solved.add(id);
+  };
+
+  if (from.profile.kind !== to.profile.kind) {
+    add("tooth", "the tooth itself", true, (design) => ({ ...design, profile: to.profile }));
+  } else {
+    const a = from.profile as unknown as Readonly<Record<string, unknown>>;
+    const b = to.profile as unknown as Readonly<Record<string, unknown>>;
+    const grouped = new Set(PROFILE_GROUPS.flatMap(([, , keys]) => keys));
+    const rest = Object.keys({ ...a, ...b }).filter((key) => !grouped.has(key));
+    for (const [id, title, keys] of [
+      ...PROFILE_GROUPS,
+      ["tooth", "tooth shape and contact", rest] as const,
+    ]) {
+      const differing = keys.filter((key) => !same(a[key], b[key]));
+      if (differing.length === 0) continue;
+      const values = Object.fromEntries(differing.map((key) => [key, b[key]]));
+      add(id, title, true, (design) => ({ ...design, profile: { ...design.profile, ...values } as Profile }));
+    }
+  }
+  if (
+    !same(from.load.sharing, to.load.sharing) ||
+    from.load.friction !== to.load.friction ||
+    from.load.reaction !== to.load.reaction
+  ) {
+    const { sharing, friction, reaction } = to.load;
+    add("teeth sharing", "teeth sharing the load", true, (design) => ({
+      ...design,
+      load: { ...design.load, sharing, friction, reaction },
+    }));
+  }
+  if (!same(from.steel, to.steel)) {
+    const title = from.steel?.grade === to.steel?.grade ? "hardness" : "steel and hardness";
+    add(title, title, false, (design) => ({ ...design, steel: to.steel }));
+  }
+  if (!same(from.material, to.material)) {
+    add("elastic constants", "elastic constants", true, (design) => ({ ...design, material: to.material }));
+  }
+  return {
+    changes,
+    mix: (made) =>
+      changes.reduce((design, { id }) => (made.has(id) ? makers.get(id)!(design) : design), from),
+    needsSolve: (id) => solved.has(id),
+  };
+}
+
+/** Same plain data; what a user wrote ("54..56 HRC") counts for less than what it means, but is part of it. */
+function same(a: unknown, b: unknown): boolean {
+  if (Object.is(a, b)) return true;
+  if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
+  const keys = new Set([...Object.keys(a), ...Object.keys(b)]);
+  const at = (of: object, key: string) => (of as Readonly<Record<string, unknown>>)[key];
+  return [...keys].every((key) => same(at(a, key), at(b, key)));
+}
