@@ -4,6 +4,7 @@ import { createWorkspace } from "../solver/index.ts";
 import { steelStrength } from "../strength/index.ts";
 import { adaptedSize, LEAST_GROWTH } from "./adaptedSize.ts";
 import { estimateError } from "./errorEstimate.ts";
+import { MemoryError } from "./memoryNeeded.ts";
 import { NumericalError } from "./numericalError.ts";
 import type { Pass, VariantField, VariantResult } from "./result.ts";
 import { sizeField } from "./sizing.ts";
@@ -16,6 +17,8 @@ export interface AnswerOptions {
   readonly accuracy?: number;
   /** No mesh with more unknowns than this is solved; default 400,000. The result says when it stopped short. */
   readonly maxUnknowns?: number;
+  /** Bytes of memory that may be used; unlimited when absent. A mesh that would need more is refused, whatever came before it. */
+  readonly mostBytes?: number;
 }
 
 export interface Answer {
@@ -37,7 +40,7 @@ const TIGHTER = 0.7;
 export function answerDesign(design: Design, options: AnswerOptions = {}): Answer {
   const started = performance.now();
   const target = options.accuracy ?? design.accuracy;
-  const maxUnknowns = options.maxUnknowns ?? 400_000;
+  const { maxUnknowns = 400_000, mostBytes = Infinity } = options;
   const built = buildProfile(design.profile);
   const notes = [...built.notes];
   const aimed = { ...design, accuracy: target };
@@ -51,10 +54,10 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
   let stoppedBy: VariantResult["accuracy"]["stoppedBy"] = null;
   for (;;) {
     try {
-      solved = solvePass(aimed, built, 1, maxUnknowns, { size, workspace });
+      solved = solvePass(aimed, built, 1, maxUnknowns, { size, workspace, mostBytes });
     } catch (error) {
       // a finer mesh came out larger than foreseen: the one before it stands
-      if (!(solved && error instanceof NumericalError)) throw error;
+      if (!(solved && error instanceof NumericalError) || error instanceof MemoryError) throw error;
       stoppedBy = "unknowns";
       break;
     }

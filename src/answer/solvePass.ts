@@ -20,6 +20,7 @@ import {
   type Solution,
   Solver,
 } from "../solver/index.ts";
+import { refuseTooLarge } from "./memoryNeeded.ts";
 import { NumericalError } from "./numericalError.ts";
 import { type ReadingError, readingError } from "./readingError.ts";
 import { type FieldAnswer, rootAnswer } from "./rootAnswer.ts";
@@ -46,6 +47,8 @@ export interface PassOptions {
   readonly size?: SizeField;
   /** Memory of the factorisation, to be used again by the next pass. */
   readonly workspace?: FactorWorkspace;
+  /** Bytes of memory at hand; unlimited when absent. */
+  readonly mostBytes?: number;
 }
 
 /**
@@ -57,11 +60,16 @@ export function solvePass(
   built: ProfileOutline,
   fineness: number,
   maxUnknowns: number,
-  { size = sizeField(design, built, fineness), workspace = createWorkspace() }: PassOptions = {},
+  {
+    size = sizeField(design, built, fineness),
+    workspace = createWorkspace(),
+    mostBytes = Infinity,
+  }: PassOptions = {},
 ): SolvedPass {
   const t0 = performance.now();
   const copies = design.load.sharing.mode === "share" ? 1 : design.profile.teeth;
   const sector = meshWithin(built.outline, size, maxUnknowns, copies);
+  refuseTooLarge({ nodes: sector.xy.length / 2, cut: sector.tieLeader.length, copies }, mostBytes);
   const model: Model =
     copies === 1
       ? { kind: "sector", outline: built.outline, mesh: sector, copies }

@@ -1,3 +1,4 @@
+import { memoryWords } from "../answer/memoryNeeded.ts";
 import { type Design, formatLength, formatStress, significant } from "../design/index.ts";
 import type { RootCorner } from "../profile/index.ts";
 import { steelStrength } from "../strength/index.ts";
@@ -5,7 +6,7 @@ import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
 import { columns } from "./columns.ts";
 import { defaultsEcho, nameList } from "./defaultsEcho.ts";
 import { exitCode } from "./exitCode.ts";
-import { expectedUnknowns } from "./expectedUnknowns.ts";
+import { expectedModel } from "./expectedModel.ts";
 import { notesBlock } from "./notesBlock.ts";
 import { printable } from "./printable.ts";
 import { readParts } from "./readParts.ts";
@@ -48,26 +49,28 @@ export function checkParts(files: readonly string[]): number {
 /** Root radius asked for beside the largest that fits, and the size of the first mesh. */
 function fitBlock(variants: readonly CheckedVariant[]): string[] {
   // a grid over loads and steels has few geometries, and meshing is what takes time here
-  const unknowns = new Map<string, number>();
-  const first = ({ design, profile }: CheckedVariant): number => {
+  const models = new Map<string, ReturnType<typeof expectedModel>>();
+  const first = ({ design, profile }: CheckedVariant) => {
     const key = JSON.stringify([design.profile, design.load.sharing, design.averagingDistance]);
-    if (!unknowns.has(key)) unknowns.set(key, expectedUnknowns(design, profile));
-    return unknowns.get(key)!;
+    if (!models.has(key)) models.set(key, expectedModel(design, profile));
+    return models.get(key)!;
   };
   const rows = variants.map((variant) => {
     const { design, profile } = variant;
+    const { unknowns, bytes } = first(variant);
     return [
       printable(design.variant, 40),
       cornerWords(profile.corners, design, "radius"),
       cornerWords(profile.corners, design, "largestRadius"),
       formatLength(profile.rootThickness, design.units),
-      significant(first(variant), 2),
+      significant(unknowns, 2),
+      memoryWords(bytes),
     ];
   });
   return [
     "Geometry",
     ...columns([
-      ["variant", "root radius", "largest that fits", "tooth at the root", "unknowns at first"],
+      ["variant", "root radius", "largest that fits", "tooth at the root", "unknowns at first", "memory"],
       ...rows,
     ]),
   ];

@@ -12,7 +12,7 @@ import { type Plan, planRun } from "./planRun.ts";
 import { printable } from "./printable.ts";
 import { programStamp } from "./programStamp.ts";
 import { startProgress } from "./progress.ts";
-import { workerCount } from "./runSettings.ts";
+import { memoryShare, workerCount } from "./runSettings.ts";
 import { err, out, outWidth } from "./say.ts";
 import { sayFault, sayFaults } from "./sayFaults.ts";
 import type { Reply, Task } from "./serve.ts";
@@ -33,7 +33,7 @@ export async function runParts(
   const size = workerCount(plan.settings.workers, plan.variants.length);
   const pool = workerPool<Task, Reply>(() => new Worker(fileURLToPath(programUrl)), size);
   try {
-    return await solveAndReport(plan, folder, pool, programUrl, signal);
+    return await solveAndReport(plan, folder, pool, size, programUrl, signal);
   } catch (error) {
     if (!(error instanceof Interrupted)) throw error;
     err(
@@ -51,6 +51,7 @@ async function solveAndReport(
   plan: Plan,
   folder: OutputFolder,
   pool: WorkerPool<Task, Reply>,
+  workers: number,
   programUrl: string,
   signal: AbortSignal,
 ): Promise<number> {
@@ -66,6 +67,7 @@ async function solveAndReport(
       variants,
       groups,
       settings.solve,
+      memoryShare(workers),
       options.fresh === true,
       pool,
       progress,

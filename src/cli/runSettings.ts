@@ -72,6 +72,11 @@ export function workerCount(asked: number | undefined, tasks: number): number {
   return Math.max(1, Math.min(asked ?? Math.min(availableParallelism(), fitting), tasks));
 }
 
+/** Bytes that each of so many workers may use: what the machine (or its container) has to give, in equal shares. */
+export function memoryShare(workers: number): number {
+  return process.availableMemory() / workers;
+}
+
 /**
  * The variants that `asked` names, in the order of `known`.
  * @returns null when none was asked for.

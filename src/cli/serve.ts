@@ -17,6 +17,8 @@ export interface SolveTask {
   readonly kind: "solve";
   readonly design: Design;
   readonly options: SolveOptions;
+  /** Bytes of memory this worker may use: no part of the answer, so no option. */
+  readonly mostBytes: number;
   /** Where the answer is stored. */
   readonly store: string;
 }
@@ -55,7 +57,7 @@ function reply(task: Task): Reply {
 function perform(task: Task): Reply {
   switch (task.kind) {
     case "solve": {
-      const answer = answerDesign(task.design, task.options);
+      const answer = answerDesign(task.design, { ...task.options, mostBytes: task.mostBytes });
       try {
         storeSolved(task.store, answer);
       } catch (error) {

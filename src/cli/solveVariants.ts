@@ -49,13 +49,15 @@ export function alikeVariants(
 }
 
 /**
- * Answers every variant: from the store where it is there and `fresh` is not asked for, else by a worker.
+ * Answers every variant: from the store where it is there and `fresh` is not asked for, else by a worker that may use
+ * `mostBytes` of memory.
  * @returns one entry a variant, in their order. @throws Interrupted when `signal` is raised.
  */
 export async function solveVariants(
   variants: readonly CheckedVariant[],
   groups: readonly AlikeVariants[],
   options: SolveOptions,
+  mostBytes: number,
   fresh: boolean,
   pool: WorkerPool<Task, Reply>,
   progress: Progress,
@@ -85,6 +87,7 @@ export async function solveVariants(
       kind: "solve",
       design: variants[group.members[0]!]!.design,
       options,
+      mostBytes,
       store: group.store,
     }),
   );

@@ -1,0 +1,62 @@
+import { NumericalError } from "./numericalError.ts";
+
+/** What memory depends on: nodes of the sector's mesh, of its two cuts (one of them), and how often it is repeated. */
+export interface ModelSize {
+  readonly nodes: number;
+  readonly cut: number;
+  readonly copies: number;
+}
+
+/*
+ * Measured as the growth of the resident set over one pass, demo spline and ramp tooth: sectors of 1 850 to 236 000 unknowns,
+ * whole rings of 31 000 to 967 000. The bound lay 1.3 to 1.6 times above the measured peak.
+ */
+const BYTES_TO_START = 30e6;
+/** Mesh, displacements, recovered stress and their estimated error, per unknown of the whole model. */
+const BYTES_PER_UNKNOWN = 250;
+/** Pattern, matrix values and symbolic phase, per unknown of what is factorised. */
+const BYTES_PER_EQUATION = 900;
+/** Numbers in the factor: FACTOR_SCALE × unknowns ^ FACTOR_POWER, seen to hold within 15 %. */
+const FACTOR_SCALE = 7.2;
+const FACTOR_POWER = 1.22;
+/** A number of the factor with its padding, and the updates on their way through it. */
+const BYTES_PER_NUMBER = 13;
+
+/**
+ * Bytes that solving a model of this size takes at its height, above what the program holds before: a bound to plan by, not a
+ * measurement. One sector of a ring is factorised, whatever the number of copies; its stiffness on the two cuts and one
+ * matrix a harmonic come on top.
+ */
+export function memoryNeeded({ nodes, cut, copies }: ModelSize): number {
+  const sector = 2 * nodes;
+  const factor = FACTOR_SCALE * sector ** FACTOR_POWER;
+  const dense =
+    copies === 1 ? 0 : 3 * 8 * (4 * cut) ** 2 + 16 * (Math.floor(copies / 2) + 1) * (2 * cut) ** 2;
+  return (
+    BYTES_TO_START +
+    BYTES_PER_UNKNOWN * sector * copies +
+    BYTES_PER_EQUATION * sector +
+    BYTES_PER_NUMBER * factor +
+    dense
+  );
+}
+
+/** A model that the memory at hand would not hold. It fails its variant, whatever coarser mesh went before. */
+export class MemoryError extends NumericalError {}
+
+/** @throws MemoryError, with the bytes needed and there, when a model would need more than `available`. */
+export function refuseTooLarge(size: ModelSize, available: number): void {
+  const needed = memoryNeeded(size);
+  if (!(needed > available)) return;
+  const unknowns = 2 * size.copies * (size.nodes - size.cut);
+  throw new MemoryError(
+    `the model of ${unknowns} unknowns needs up to ${memoryWords(needed)} of memory, and ${memoryWords(available)} is available`,
+    `run fewer workers at a time, ask for less accuracy, or set a smaller limit of unknowns, under which a coarser mesh is kept`,
+  );
+}
+
+/** "120 MB", "1.4 GB": two figures are more than the bound is good for. */
+export function memoryWords(bytes: number): string {
+  if (bytes >= 995e6) return `${Number((bytes / 1e9).toPrecision(2))} GB`;
+  return `${Number(Math.max(1, bytes / 1e6).toPrecision(2))} MB`;
+}
