@@ -1,5 +1,5 @@
 import type { Fault } from "../design/index.ts";
-import type { Finish } from "./fatigueNotch.ts";
+import { FINISHES, type Finish } from "./fatigueNotch.ts";
 import type { ToothFigures } from "./rootField.ts";
 import { BUILT_IN, findSteel, type SteelCatalogue, type SteelRecord } from "./steelCatalogue.ts";
 import { type SteelState, steelState } from "./steelState.ts";
@@ -156,6 +156,13 @@ export function settle(
     );
   if (!(given.requiredTorque > 0 && Number.isFinite(given.requiredTorque)))
     fault("load.torque", `a required torque of ${given.requiredTorque} N·mm`, "use a positive torque");
+  const finish = given.finish ?? "machined";
+  if (!FINISHES.includes(finish))
+    fault(
+      "strength.finish",
+      `"${String(finish).slice(0, 40)}" is no finish`,
+      `use one of ${FINISHES.join(", ")}`,
+    );
   const distribution = given.distributionFactor ?? 1;
   if (!(distribution >= 1))
     fault(
@@ -170,7 +177,7 @@ export function settle(
       required: given.requiredTorque,
       shocks,
       ratio,
-      finish: given.finish ?? "machined",
+      finish,
       peened,
       flaw,
       caseDepth: depth,

@@ -55,7 +55,8 @@ export function fatigueNotchFactor(kt: number, tensile: Band, radius: number): B
   return envelope(found);
 }
 
-export type Finish = "polished" | "ground" | "machined" | "hot rolled" | "as forged";
+export const FINISHES = ["polished", "ground", "machined", "hot rolled", "as forged"] as const;
+export type Finish = (typeof FINISHES)[number];
 
 /** ka = a S^b, S MPa: two editions' sets. */
 const SURFACE: Readonly<Record<Exclude<Finish, "polished">, readonly (readonly [number, number])[]>> = {

@@ -348,6 +348,7 @@ describe("bad input is one clear message each, and nothing is computed", () => {
   });
   test("no shocks, a ratio that is none, no torque, a factor below 1", () => {
     one(faultsOf(fillet, hard, { shocks: 0 }), "strength.shocks", /1 or more/);
+    one(faultsOf(fillet, hard, { finish: "shiny" as "ground" }), "strength.finish", /polished, ground/);
     one(faultsOf(fillet, hard, { torqueRatio: 1 }), "strength.torque ratio", /use 0/);
     one(faultsOf(fillet, hard, { requiredTorque: Number.NaN }), "load.torque", /positive/);
     one(faultsOf(fillet, hard, { distributionFactor: 0.5 }), "strength.distribution factor", /below 1/);

@@ -21,6 +21,7 @@ import {
   withFlaw,
   worstFlaw,
 } from "../../src/strength/index.ts";
+import { inglis } from "../../src/verify/exact/inglis.ts";
 import { off, reference } from "./reference.ts";
 import { design, rootOf, spline } from "./roots.ts";
 
@@ -180,6 +181,43 @@ function notchedBar(angle: number, tipSize: number, base: number) {
   const paths = scanPaths(at, { x: 2, y: 1, dx: 0, dy: -1 }, { corner, least: 4 * tipSize, most: 0.9 });
   return { corner, paths };
 }
+
+/** Ellipse 2a long, root radius ρ, in a wide plate under tension 1 across it (Inglis 1913), read from the end of its long axis. */
+function ellipseRoot(a: number, rho: number, most: number): RootPaths {
+  const field = inglis(a, Math.sqrt(a * rho), 1);
+  const at: StressSampler = (x, y, out) => {
+    field(x, y, out);
+    return true;
+  };
+  const straight = openingPath(at, a, 0, 1, 0, 0, { least: rho / 1000, most })!;
+  return { corner: null, paths: [straight] };
+}
+
+describe("a slender notch", () => {
+  // Creager & Paris 1967 checked against the exact ellipse: peak S (1 + 2 √(a/ρ))
+  test.each(reference("sharp-corner", "creager-paris").filter(({ inputs }) => inputs["a_rho"] !== undefined))(
+    "$id: a vanishing distance gives the exact peak",
+    ({ inputs, expected }) => {
+      const root = ellipseRoot(1, 1 / n(inputs["a_rho"]), 1);
+      expect(off(pointStress(root, 1e-9).stress, expected["peakExactEllipse"]!)).toBeLessThan(1e-3);
+    },
+  );
+
+  test("breaks, as its radius vanishes, at the K = S √(πa) of a crack, from above and ever nearer", () => {
+    const a = 10;
+    for (const L of [0.05, 0.2]) {
+      // mean of S x/√(x² − a²) over 2L ahead of a crack
+      const crack = Math.sqrt(a / L + 1);
+      const misses = [0.2, 0.05, 0.01, 0.002].map(
+        (rho) => lineStress(ellipseRoot(a, rho, 1), L).stress / crack - 1,
+      );
+      for (const [k, miss] of misses.entries())
+        if (k > 0) expect(Math.abs(miss)).toBeLessThan(Math.abs(misses[k - 1]));
+      expect(Math.abs(misses[3])).toBeLessThan(0.01);
+      expect(off(crack * Math.sqrt(Math.PI * L), Math.sqrt(Math.PI * a))).toBeLessThan(0.011);
+    }
+  });
+});
 
 describe("a sharp root", () => {
   test("has a line-averaged stress that ten times smaller elements change by less than 1 %", () => {

@@ -99,6 +99,13 @@ describe("hardnessWindow", () => {
     expect(narrow.none!.why).toMatch(/narrower than ± 30 HRC/);
   });
 
+  test("a margin asks for that much more torque", () => {
+    const twice = hardnessWindow(sharp, steel, { requiredTorque: 1.1e6 }, { margin: 2 });
+    expect((twice as { window: HardnessWindow }).window.satisfying).toEqual(
+      windowOf(sharp, 2.2e6).satisfying,
+    );
+  });
+
   test("sweeps the core of a case-hardened steel", () => {
     const query = {
       grade: "8620 case",
