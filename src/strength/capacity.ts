@@ -133,7 +133,8 @@ export function capacity(root: RootField, how: Settled): Capacity {
     const core = rootFracture(root, body, plastic);
     modes.push(flawMode(root, how, body, how.caseDepth[1], core.linear, plastic, true));
   }
-  const once = fracture.torque ?? plastic;
+  const flawed = modes.find((mode) => mode.id === "flaw fracture")?.torque;
+  const once = flawed ?? fracture.torque ?? plastic;
   modes.push(
     ...fatigueModes(root, how, once),
     crushing(root, surface),
@@ -324,12 +325,13 @@ function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
     torque: lifeTorque(life, how.shocks),
     shocks: { low: shocksAt(life.low, how.required), high: shocksAt(life.high, how.required) },
   });
-  const byDistance = criticalDistanceLife(root, steel, how, once);
+  const flaw = how.flaw > 0 ? (worstFlaw(root, how.flaw)?.intensity ?? 0) : 0;
+  const byDistance = criticalDistanceLife(root, steel, { ...how, flaw: Math.max(0, flaw) }, once);
   const byKf = notchFactorLife(root, steel, how, once);
   return [
     {
       id: "fatigue",
-      title: `fatigue from the root, ${words}`,
+      title: how.flaw > 0 ? `fatigue from the flaw in the root, ${words}` : `fatigue from the root, ${words}`,
       torque: null,
       governs: byDistance !== null,
       formula: FATIGUE_FORMULA,

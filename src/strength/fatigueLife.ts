@@ -10,6 +10,7 @@ import {
 import type { RootField } from "./rootField.ts";
 import data from "./steelData.json" with { type: "json" };
 import type { SteelState } from "./steelState.ts";
+import { withFlaw } from "./surfaceFlaw.ts";
 
 /** How the part is shocked and finished. */
 export interface FatigueCase {
@@ -17,6 +18,8 @@ export interface FatigueCase {
   readonly ratio: number;
   readonly finish: Finish;
   readonly peened: boolean;
+  /** Stress intensity of a stated flaw per torque, √mm/mm³ (MPa√mm per N·mm); absent or 0: none. */
+  readonly flaw?: number;
 }
 
 /** Shocks between which life is a straight line in log–log. */
@@ -90,7 +93,8 @@ function between(shocks: number, a: number, b: number): number {
 }
 
 /**
- * Life by critical distance, line criterion. Under 10³ shocks the curve runs straight (log–log) to the static strength of one shock, `once`. Null
+ * Life by critical distance, line criterion. A stated flaw lowers it by its own
+ * range of intensity, from K_Ic to the threshold (no flaw is better than none after El Haddad 1979, from memory). Under 10³ shocks the curve runs straight (log–log) to the static strength of one shock, `once`. Null
  * when the steel lacks the data.
  */
 export function criticalDistanceLife(
@@ -108,7 +112,11 @@ export function criticalDistanceLife(
     return lifeCurve(once[end], (shocks) => {
       const L = between(shocks, few, many);
       const { stress } = lineStress(root, L);
-      return between(shocks, ranges[end].few, ranges[end].many) / ((1 - how.ratio) * stress);
+      const torque = between(shocks, ranges[end].few, ranges[end].many) / ((1 - how.ratio) * stress);
+      if (!how.flaw) return torque;
+      // the flaw breaks at K_Ic in few shocks, stops growing under the threshold in many
+      const range = between(shocks, (1 - how.ratio) * steel.toughness![end], threshold[end]);
+      return withFlaw(range / ((1 - how.ratio) * how.flaw), torque);
     });
   };
   return { low: curve("low"), high: curve("high") };

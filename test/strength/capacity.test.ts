@@ -10,11 +10,13 @@ import {
   lifeTorque,
   type Mode,
   type ModeId,
+  ROOT_METRE,
   type RootField,
   type SteelQuery,
   type SteelState,
   shocksAt,
   steelState,
+  worstFlaw,
 } from "../../src/strength/index.ts";
 import { off } from "./reference.ts";
 import { design, rootOf, spline } from "./roots.ts";
@@ -262,6 +264,23 @@ describe("what physics orders", () => {
       before = torque;
     }
     expect(before).toBeLessThan(0.7 * whole);
+  });
+
+  test("a flaw costs fatigue too, down to its threshold, and a vanishing one nothing", () => {
+    const at = (flawDepth: number, shocks: number) =>
+      modeOf(capacityOf(fillet, tough, { flawDepth, shocks }), "fatigue").torque!.low;
+    for (const shocks of [1, 1e4, 1e6]) {
+      expect(off(at(1e-7, shocks), at(0, shocks))).toBeLessThan(0.01);
+      let before = at(0, shocks);
+      for (const depth of [0.01, 0.05, 0.2]) {
+        expect(at(depth, shocks)).toBeLessThan(before);
+        before = at(depth, shocks);
+      }
+    }
+    // a deep flaw at 10⁶ shocks: threshold over the flaw's intensity, 4 MPa√m at the low end (from memory)
+    const { intensity } = worstFlaw(fillet, 0.2)!;
+    expect(at(0.2, 1e6)).toBeLessThan((4 * ROOT_METRE) / intensity);
+    expect(at(0.2, 1e6)).toBeGreaterThan((0.6 * 4 * ROOT_METRE) / intensity);
   });
 
   test("more shocks, less torque; the number at a torque and the torque of a number undo each other", () => {
