@@ -110,7 +110,7 @@ function checkTable(
     check.factor === null ? "–" : significant(check.factor),
     check.computedFactor === null ? "–" : significant(check.computedFactor),
     check.outside.length === 0 ? "inside" : "outside",
-    check.why.map((key) => letters.get(key)).join(" "),
+    check.why.map((key) => letters.get(key)).join(""),
   ]);
   return columns([
     ["", "by hand", "computed", "", "factor", "computed", "range it", ""],
@@ -130,7 +130,7 @@ const TOGETHER = "\u00a0";
 
 /** The arithmetic of one formula, what of the root is outside its range, and a warning where it agrees all the same. */
 function workingLines(check: HandCheck, units: UnitChoice, width: number): string[] {
-  const lead = `    ${check.name.padEnd(26)}`;
+  const lead = `    ${check.name.padEnd(23)}`;
   const under = " ".repeat(lead.length);
   // a value is not parted from its unit
   const value =

@@ -435,7 +435,7 @@ function splineRules({ design, built, result, write: n }: Setting): Draft[] {
     ...[1, 2].map(
       (km): Draft => ({
         id: "Dudley shear",
-        name: `Dudley tooth shear, Km ${km}`,
+        name: `Dudley shear, Km ${km}`,
         working: `4 × ${n.torque(T)} × ${km} / ${below(chord)}`,
         stress: toothShear(load(km), profile, chord),
         beside: null,
