@@ -3,16 +3,16 @@ import type { ReadingError } from "./readingError.ts";
 
 /** Of the error aimed at: what the elements' shares may scatter by, and what the recovery may miss. */
 const SCATTER_SHARE = 0.3;
-const RECOVERY_SHARE = 0.2;
+const RECOVERY_SHARE = 0.4;
 /** An element's share falls with the fourth power of its side: h² of strain, h² of area. */
 const SHARE_ORDER = 4;
-/** The recovery's gap at a fillet fell with powers 4 to 6 of the side (demo variants); the lowest is the safe one. */
+/** The bound on the recovery's own error at a fillet falls with powers 4 to 6 of the side; the lowest is the safe one. */
 const RECOVERY_ORDER = 4;
 /** One pass changes sides by no more than this: an estimate says little of meshes far from its own. */
 const SMALLEST_STEP = 0.35;
 const LARGEST_STEP = 1.5;
 /** A pass that is to be finer must have this many times the elements at least. */
-export const LEAST_GROWTH = 1.4;
+export const LEAST_GROWTH = 1.2;
 
 export interface AdaptedSize {
   readonly size: SizeField;

@@ -3,7 +3,7 @@ import { buildProfile, type ProfileOutline } from "../profile/index.ts";
 import { createWorkspace } from "../solver/index.ts";
 import { steelStrength } from "../strength/index.ts";
 import { adaptedSize, LEAST_GROWTH } from "./adaptedSize.ts";
-import { estimateError } from "./errorEstimate.ts";
+import { estimateError, type Found } from "./errorEstimate.ts";
 import { MemoryError } from "./memoryNeeded.ts";
 import { NumericalError } from "./numericalError.ts";
 import type { Pass, VariantField, VariantResult } from "./result.ts";
@@ -47,7 +47,7 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
   const coarsest = sizeField(aimed, built, 1);
   const workspace = createWorkspace();
   const passes: Pass[] = [];
-  const found: { value: number; bound: number }[] = [];
+  const found: Found[] = [];
   const clock = { mesh: 0, recover: 0, assemble: 0, order: 0, factor: 0, solve: 0, estimate: 0 };
   let size = coarsest;
   let solved: SolvedPass | undefined;
@@ -65,8 +65,8 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
     for (const stage of ["mesh", "recover", "estimate"] as const) clock[stage] += solved.times[stage];
     for (const stage of ["assemble", "order", "factor", "solve"] as const)
       clock[stage] += solution.times[stage];
-    const { value } = answer.reading;
-    found.push({ value, bound: error.bound });
+    const { value, scale } = answer.reading;
+    found.push({ value, bound: error.bound, scale });
     const estimate = estimateError(found);
     passes.push({ unknowns: solution.unknowns, elements: solved.quality.elements, value, estimate });
     if (estimate <= target) break;
@@ -79,7 +79,7 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
       stoppedBy = "unknowns";
       break;
     }
-    const allowed = target * Math.abs(value) * TIGHTER ** (passes.length - 1);
+    const allowed = target * scale * TIGHTER ** (passes.length - 1);
     size = adaptedSize(
       solved.sector,
       solved.model.copies,
@@ -97,6 +97,11 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
     );
   }
   const { model, loads, solution, quality, answer, stress } = solved;
+  if (answer.reading.scale > Math.abs(answer.reading.value)) {
+    notes.push(
+      "no root is pulled to speak of: the estimated error is a share of the root's von Mises peak, not of its small tension",
+    );
+  }
   if (loads.thrust > 1e-6 * (loads.perTooth / design.profile.faceWidth)) {
     notes.push(
       `the loaded teeth push the ring sideways with ${Math.round(loads.thrust)} N; a uniform traction on the rim takes it`,

@@ -6,7 +6,7 @@ import {
   recoveryLoad,
   type Solver,
 } from "../solver/index.ts";
-import { type Reading, readingWeights, recoveryGap } from "./reading.ts";
+import { type Reading, readingWeights, recoveryBound } from "./reading.ts";
 
 /** What may be wrong with the governing stress on one mesh, MPa, and which elements bring it about. */
 export interface ReadingError {
@@ -14,7 +14,7 @@ export interface ReadingError {
   readonly displacement: number;
   /** Root of the sum of squares of the elements' shares in it. */
   readonly scatter: number;
-  /** Size of what the recovery's polynomials miss where the reading is taken. */
+  /** Bound meant for what the recovery's polynomials miss where the reading is taken. */
   readonly recovery: number;
   /** Share of each element in `displacement`. */
   readonly byElement: Float64Array;
@@ -25,12 +25,10 @@ export interface ReadingError {
 }
 
 /**
- * Parts of the bound. `displacement` is the leading term of an asymptotic estimate; what it leaves out is of the size of a fraction of
- * the shares' scatter. The recovery's gap is measured half a side from either vertex, and the error at the vertices, or
- * of their mean, was up to twice as large as the gap and mostly smaller (demo variants, 12 mesh sizes each, against 10 times finer meshes).
+ * Part of the bound: `displacement` is the leading term of an asymptotic estimate, and what it leaves out has the size of a fraction of
+ * the shares' scatter.
  */
 const OF_SCATTER = 0.25;
-const OF_RECOVERY = 2;
 
 /**
  * Estimates the error of a reading: a number that is a linear function R of the nodal displacements, here the derivative of what is
@@ -74,11 +72,11 @@ export function readingError(
     squares += share * share;
   }
   const scatter = Math.sqrt(squares);
-  const recovery = recoveryGap(mesh, stress, doubt.gap, weights, reading);
+  const recovery = recoveryBound(mesh, stress, doubt.gap, weights, reading);
   const read = new Uint8Array(weights.length / 3);
   for (let i = 0; i < read.length; i++) {
     if (weights[3 * i] !== 0 || weights[3 * i + 1] !== 0 || weights[3 * i + 2] !== 0) read[i] = 1;
   }
-  const bound = Math.abs(displacement) + OF_SCATTER * scatter + OF_RECOVERY * recovery + lost;
+  const bound = Math.abs(displacement) + OF_SCATTER * scatter + recovery + lost;
   return { displacement, scatter, recovery, byElement, read, bound };
 }

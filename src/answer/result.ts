@@ -26,7 +26,10 @@ export interface RootAnswer {
   readonly sharp: boolean;
   readonly peakPrincipal: PlacedStress | null;
   readonly peakVonMises: PlacedStress | null;
-  /** Estimated discretisation error of `peakPrincipal` (or, sharp, of the average), as a fraction of it. */
+  /**
+   * Estimated discretisation error of `peakPrincipal` (or, sharp, of the average opening stress), as a fraction of it; at a root that
+   * is not pulled (tension under a fifth of its von Mises peak), of that peak.
+   */
   readonly errorEstimate: number;
   /** Mean stress over `distance` from the surface inward: along the corner's bisector, or the normal at the peak. */
   readonly average: {
@@ -105,7 +108,7 @@ export interface VariantResult {
     readonly residual: number;
     /** |strain energy − half the work of the loads| over the former. */
     readonly energyGap: number;
-    /** Largest jump of stress between elements at the governing root, over the stress there. */
+    /** Largest jump of stress between elements round the governing root's peak, over its von Mises peak (sharp: over the average). */
     readonly stressJump: number;
     /** Largest force at a support over the force on a tooth; null where the rim is held. */
     readonly supportForce: number | null;

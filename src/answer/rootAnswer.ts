@@ -1,5 +1,6 @@
 import { type Design, DesignError } from "../design/index.ts";
 import { outlineEdges } from "../geometry/index.ts";
+import type { Mesh } from "../mesh/index.ts";
 import type { ProfileOutline, RootCorner } from "../profile/index.ts";
 import type { NodalStress } from "../solver/index.ts";
 import { boundaryPeaks, type Peaks } from "./boundaryPeaks.ts";
@@ -16,9 +17,18 @@ export interface FieldAnswer {
   readonly zones: readonly ZonePeak[];
   /** How the governing stress was read: the peak, or a sharp root's mean opening stress. */
   readonly reading: Reading;
-  /** Edges of the governing root; empty where it is sharp. */
-  readonly rootEdges: readonly string[];
+  /** Boundary sides of the governing root round its peak; beside a sharp one, of the surfaces that meet there. */
+  readonly isRoot: (side: number, x: number, y: number) => boolean;
 }
+
+/**
+ * A root whose peak tension is under this share of its own von Mises peak is not pulled, and a part of next to nothing says nothing:
+ * errors are then held against the von Mises peak.
+ */
+const LEAST_TENSION = 0.2;
+
+/** The jump of stress is looked for within this many sides of the peak: further off, a contact band may begin. */
+const JUMP_SIDES = 2.5;
 
 /** One root of one tooth: its peak (null where sharp) and its averaged stress. */
 interface RootOfTooth {
@@ -56,7 +66,12 @@ export function rootAnswer(
     let from = { x, y, dx: bisectorX, dy: bisectorY };
     if (corner.radius > 0) {
       const wanted = new Set(edgeNames);
-      peaks = boundaryPeaks(mesh, stress, material, (side) => wanted.has(edges[mesh.sideEdge[side]].name));
+      peaks = boundaryPeaks(
+        mesh,
+        stress,
+        material,
+        (side, mx, my) => wanted.has(edges[mesh.sideEdge[side]].name) && !nearSharp(mx, my),
+      );
       if (!peaks) throw new Error(`root fillet ${edgeNames.join(", ")} has no element sides`);
       const normal = inwardNormal(model, wanted, peaks.principal.x, peaks.principal.y);
       from = { x: peaks.principal.x, y: peaks.principal.y, dx: normal[0], dy: normal[1] };
@@ -74,7 +89,9 @@ export function rootAnswer(
     }
     if (peaks) {
       const { side, t, principal } = peaks;
-      const reading: Reading = { kind: "peak", value: principal.stress, side, t };
+      const all = peaks.vonMises.stress;
+      const scale = principal.stress < LEAST_TENSION * all ? all : principal.stress;
+      const reading: Reading = { kind: "peak", value: principal.stress, scale, side, t };
       roots.push({ corner, peaks, average: { distance, ...mean, ...from }, reading, edgeNames });
       continue;
     }
@@ -94,6 +111,7 @@ export function rootAnswer(
       reading: {
         kind: "mean",
         value: opening,
+        scale: Math.max(Math.abs(opening), LEAST_TENSION * Math.abs(principal)),
         points: arcs.length > 0 ? arcs : [path],
         onPath: arcs.length === 0,
         spread,
@@ -119,6 +137,15 @@ export function rootAnswer(
     }
   }
 
+  const { x: rootX, y: rootY } = governing.average;
+  const governingEdges = new Set(governing.edgeNames);
+  const reach = governing.peaks ? JUMP_SIDES * sideLength(mesh, governing.peaks.side) : 0;
+  const isRoot = (side: number, x: number, y: number): boolean => {
+    const edge = edges[mesh.sideEdge[side]];
+    const r = Math.hypot(x - rootX, y - rootY);
+    if (!sharp) return governingEdges.has(edge.name) && !nearSharp(x, y) && r < reach;
+    return r > distance && r < 3 * distance && edge.zone !== "cut";
+  };
   const nominal = nominalStress(profile, built, loads.perTooth);
   const { peaks } = governing;
   return {
@@ -133,8 +160,16 @@ export function rootAnswer(
     },
     zones,
     reading: governing.reading,
-    rootEdges: governing.edgeNames,
+    isRoot,
   };
+}
+
+/** Chord of a boundary side, mm. */
+function sideLength({ xy, elements, sideElement, sideLocal }: Mesh, b: number): number {
+  const e = 6 * sideElement[b];
+  const i = 2 * elements[e + sideLocal[b]];
+  const j = 2 * elements[e + ((sideLocal[b] + 1) % 3)];
+  return Math.hypot(xy[j] - xy[i], xy[j + 1] - xy[i + 1]);
 }
 
 /** Every root corner of every tooth of the model, turned or shifted to its place. */

@@ -106,7 +106,7 @@ export function solvePass(
   const { reading } = answer;
   const lost =
     reading.kind === "mean" && reading.onPath
-      ? pathLoss(fineness * cornerFraction(design, built)) * Math.abs(reading.value)
+      ? pathLoss(fineness * cornerFraction(design, built)) * reading.scale
       : 0;
   const error = readingError(problem, solver, stress, doubt, field, reading, lost);
   const times = { mesh: t1 - t0, recover: t3 - t2, estimate: performance.now() - t3 };
