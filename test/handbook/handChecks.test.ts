@@ -84,6 +84,45 @@ describe("the load as one force", () => {
   });
 });
 
+describe("friction", () => {
+  // a face of friction angle φ = atan μ turns the force by φ, here towards the tip: away from the root
+  test.for([0, 20, 30])("towards the tip turns the load of a %s° flank off its root by atan μ", (betaDeg) => {
+    const { result, built } = straightTooth({ B: 2, betaDeg, hp: 1.2, hl: 0.7, r: 0.2 }, 2);
+    const design = { ...result.design, load: { ...result.design.load, friction: 0.1 } };
+    const tooth = loadedTooth(design, built, result.torque.perTooth);
+    expect(tooth.angle).toBeCloseTo((betaDeg * Math.PI) / 180 - Math.atan(0.1), 9);
+    expect(tooth.across).toBeCloseTo(Math.cos((betaDeg * Math.PI) / 180), 9);
+  });
+});
+
+describe("the shoulder chart", () => {
+  // Peterson, 3rd ed., chart 3.8a, values of notch-charts.json at H/d and r/d
+  const { cases } = JSON.parse(
+    readFileSync(new URL("../../fixtures/reference/notch-charts.json", import.meta.url), "utf8"),
+  ) as {
+    cases: {
+      id: string;
+      section: string;
+      inputs: Record<string, number>;
+      expected: Record<string, number>;
+    }[];
+  };
+  // a tooth of a pitch of 8 mm must leave room for its fillets
+  const fitting = cases.filter(
+    ({ section, inputs }) => section === "shoulder-bending" && inputs["r_d"]! < (inputs["H_d"]! - 1) / 2,
+  );
+  test("has cases to read", () => expect(fitting.length).toBeGreaterThan(3));
+  test.for(fitting)("is read at the tooth's own step and radius: $id", ({ inputs, expected }) => {
+    const d = 8 / inputs["H_d"]!;
+    const tooth = { B: d, betaDeg: 0, hp: 8, hl: 7, r: inputs["r_d"]! * d };
+    const { result, built } = straightTooth(tooth, 1);
+    const check = handChecks(result, built).checks.find(({ id }) => id === "shoulder chart")!;
+    expect(Math.abs(check.factor! / expected["KtChart"]! - 1)).toBeLessThan(1e-3);
+    // nominal: 6 M / (b d²) with the moment of 1 N at 7 mm
+    expect(check.stress! / check.factor!).toBeCloseTo((6 * 7) / d ** 2, 6);
+  });
+});
+
 describe("every printed piece of arithmetic gives the printed value", () => {
   test.for(parts)("%s", ([, design]) => {
     const { sheet } = solve(design);
