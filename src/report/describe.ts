@@ -57,16 +57,20 @@ export function profileText(design: Design): string {
   return `${profile.kind}, ${profile.teeth} teeth, module ${trimmed(profile.module, 4)} mm, ${flank}`;
 }
 
+/** What a profile stands on: the surface that takes the reaction. */
+export const BACK = { "internal spline": "rim", "external spline": "bore", "face tooth": "back" } as const;
+
 /** What the model leaves out, in one line. */
 export function modelLimits(result: VariantResult): string {
   const { design, model } = result;
+  const back = BACK[design.profile.kind];
   const friction =
     design.load.friction === 0 ? "no flank friction" : `flank friction ${trimmed(design.load.friction, 3)}`;
   return [
     `2D ${design.material.state}, linear elastic (no yielding), ${model}`,
     "even pressure on the contact band",
     friction,
-    design.load.reaction === "held" ? "rim held" : "reaction as even shear on the rim",
+    design.load.reaction === "held" ? `${back} held` : `reaction as even shear on the ${back}`,
     "no misalignment, wear or tool marks",
   ].join("; ");
 }

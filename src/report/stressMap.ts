@@ -3,6 +3,7 @@ import type { ProfileOutline } from "../profile/index.ts";
 import { callouts } from "./callouts.ts";
 import { contourLabels, type Disc } from "./contourLabels.ts";
 import {
+  BACK,
   errorText,
   loadText,
   modelLimits,
@@ -129,9 +130,7 @@ export function stressMap(input: MapInput): string {
   svg += textAt(middle - 8, 631, `${name}, ${mainRatio}`, { size: 11, anchor: "end" });
   svg += scaleBar(middle + 20, 631, view.scale, 84, units);
 
-  const back = { "internal spline": "rim", "external spline": "bore", "face tooth": "back" }[
-    design.profile.kind
-  ];
+  const back = BACK[design.profile.kind];
   const taking = design.load.reaction === "held" ? `ticks: ${back} held` : `reaction on the ${back}`;
   svg += textAt(30, 631, `arrows: pressure on the flank, ${taking}`, { size: 9.5, colour: SOFT_INK });
 
