@@ -6,6 +6,8 @@ import type { PartFile } from "./readParts.ts";
 /** One variant on its way through a command. */
 export interface CheckedVariant {
   readonly file: string;
+  /** SHA-256 of the part file's text. */
+  readonly source: string;
   readonly design: Design;
   readonly profile: ProfileOutline;
   /** Is it what the others of its file are compared with? */
@@ -21,13 +23,14 @@ export function checkDesigns(parts: readonly PartFile[]): {
 } {
   const variants: CheckedVariant[] = [];
   const faults: Fault[] = [];
-  for (const { file, part } of parts) {
+  for (const { file, source, part } of parts) {
     const told = new Set<string>();
     for (const [k, design] of part.designs.entries()) {
       const label = printable(parts.length > 1 ? `${design.part}: ${design.variant}` : design.variant);
       try {
         variants.push({
           file,
+          source,
           design,
           profile: buildProfile(design.profile),
           base: k === part.compareWith,

@@ -11,7 +11,7 @@ export const FIXED_NAMES = ["results.json", "summary.csv", "index.html", SHEET_N
  * Path of each variant's map inside the output folder, no two alike. With several part files the part's name
  * comes first, since variants of two parts are often called the same.
  */
-export function mapNames(variants: readonly CheckedVariant[]): string[] {
+export function mapNames(variants: readonly Pick<CheckedVariant, "file" | "design">[]): string[] {
   const several = new Set(variants.map(({ file }) => file)).size > 1;
   const taken = new Set<string>();
   return variants.map(({ design }) => {

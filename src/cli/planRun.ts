@@ -6,6 +6,15 @@ import { inspectOutput } from "./outputFolder.ts";
 import { FIXED_NAMES, mapNames } from "./outputNames.ts";
 import { readParts } from "./readParts.ts";
 import { chosenNames, type RunSettings, runSettings } from "./runSettings.ts";
+import { type Share, shareOut } from "./shareOut.ts";
+
+/** The run that a share is cut from. */
+export interface SharedRun {
+  readonly share: Share;
+  readonly all: readonly CheckedVariant[];
+  /** The share that each of them falls to. */
+  readonly shareOf: readonly number[];
+}
 
 /** A run whose every input was found good. */
 export interface Plan {
@@ -14,6 +23,8 @@ export interface Plan {
   readonly maps: readonly string[];
   readonly compare: ReadonlySet<string> | null;
   readonly settings: RunSettings;
+  /** Set where only a share of the variants is this run's. */
+  readonly share: SharedRun | null;
   readonly options: RunOptions & { readonly out: string };
 }
 
@@ -45,6 +56,16 @@ export function planRun(files: readonly string[], options: RunOptions): Plan | F
     if (only) variants = all.filter(({ design }) => only.has(design.variant));
   }
   faults.push(...geometryFaults);
+  let share: SharedRun | null = null;
+  if (settings.share && faults.length === 0) {
+    const { index, count } = settings.share;
+    const shareOf = shareOut(
+      variants.map(({ design }) => design),
+      count,
+    );
+    share = { share: settings.share, all: variants, shareOf };
+    variants = variants.filter((_, k) => shareOf[k] === index);
+  }
   const maps = mapNames(variants);
   const wanted = [...FIXED_NAMES, ...(options.maps ? maps : [])];
   const { out: target } = options;
@@ -55,5 +76,5 @@ export function planRun(files: readonly string[], options: RunOptions): Plan | F
   faults.push(...inspectOutput(target, wanted, options.intoExisting === true));
   return faults.length > 0
     ? faults
-    : { variants, maps, compare, settings, options: { ...options, out: target } };
+    : { variants, maps, compare, settings, share, options: { ...options, out: target } };
 }

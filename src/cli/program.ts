@@ -2,6 +2,7 @@ import { Command } from "commander";
 import { checkCommand } from "./commands/check.ts";
 import { handCommand } from "./commands/hand.ts";
 import { listCommand } from "./commands/list.ts";
+import { mergeCommand } from "./commands/merge.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
 import { startCommand } from "./commands/start.ts";
@@ -36,6 +37,7 @@ Exit code: 0 all solved, 1 some variant could not be solved, 2 input wrong (noth
     schemaCommand,
     verifyCommand,
     handCommand,
+    mergeCommand,
   ]) {
     add(root, setting);
   }

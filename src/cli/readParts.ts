@@ -1,10 +1,13 @@
 import { realpathSync } from "node:fs";
 import { DesignError, type Fault, type Part, readDraft } from "../design/index.ts";
 import { readInput } from "./readInput.ts";
+import { sha256 } from "./sha256.ts";
 
 /** A part file, with the designs in it that read well. */
 export interface PartFile {
   readonly file: string;
+  /** SHA-256 of its text. */
+  readonly source: string;
   readonly part: Part;
 }
 
@@ -31,7 +34,7 @@ export function readParts(files: readonly string[]): {
     try {
       const draft = readDraft(input.text, input.file);
       faults.push(...draft.faults);
-      if (draft.part) parts.push({ file: input.file, part: draft.part });
+      if (draft.part) parts.push({ file: input.file, source: sha256(input.text), part: draft.part });
     } catch (error) {
       if (!(error instanceof DesignError)) throw error;
       faults.push(...error.faults);

@@ -2,22 +2,24 @@ import { readdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { Worker } from "node:worker_threads";
-import { comparisonTable, type FailedVariant } from "../report/index.ts";
+import type { Design } from "../design/index.ts";
 import type { RunOptions } from "./commands/run.ts";
-import { comparisonSentences, drawOutputs, type Placed } from "./drawOutputs.ts";
+import { designKey } from "./designKey.ts";
 import { exitCode } from "./exitCode.ts";
 import { Interrupted, interruptSignal } from "./interrupt.ts";
 import { closeOutput, type OutputFolder, openOutput, solvedFolder, writeOutputs } from "./outputFolder.ts";
-import { type Plan, planRun } from "./planRun.ts";
+import { type Plan, planRun, type SharedRun } from "./planRun.ts";
 import { printable } from "./printable.ts";
-import { programStamp } from "./programStamp.ts";
+import { programStamp, version } from "./programStamp.ts";
 import { startProgress } from "./progress.ts";
+import { reportRun } from "./reportRun.ts";
 import { memoryShare, workerCount } from "./runSettings.ts";
-import { err, out, outWidth } from "./say.ts";
-import { sayFault, sayFaults } from "./sayFaults.ts";
+import { err, out } from "./say.ts";
+import { sayFaults } from "./sayFaults.ts";
 import type { Reply, Task } from "./serve.ts";
-import { alikeVariants, solveVariants } from "./solveVariants.ts";
-import { closing, MOST_SENTENCES, opening } from "./tellRun.ts";
+import { dropShareRecord, type ShareRecord, writeShareRecord } from "./shareRecord.ts";
+import { type Answered, alikeVariants, solveVariants, type Unanswered } from "./solveVariants.ts";
+import { opening, sharing } from "./tellRun.ts";
 import { type WorkerPool, workerPool } from "./workerPool.ts";
 
 /** The `run` command. @returns the exit code. */
@@ -29,6 +31,7 @@ export async function runParts(
   const plan = planRun(files, options);
   if (Array.isArray(plan)) return sayFaults(plan);
   const folder = openOutput(plan.options.out);
+  dropShareRecord(folder);
   const { signal, release } = interruptSignal();
   const size = workerCount(plan.settings.workers, plan.variants.length);
   const pool = workerPool<Task, Reply>(() => new Worker(fileURLToPath(programUrl)), size);
@@ -57,6 +60,7 @@ async function solveAndReport(
 ): Promise<number> {
   const { variants, options, settings } = plan;
   const quiet = options.quiet === true;
+  if (!quiet && plan.share) out(sharing(plan.share, variants.length));
   if (!quiet) out(opening(variants).join("\n"));
   const stamp = programStamp(fileURLToPath(programUrl));
   const groups = alikeVariants(variants, settings.solve, stamp, solvedFolder(folder));
@@ -77,67 +81,61 @@ async function solveAndReport(
     progress.stop();
   }
 
-  let code: number = exitCode.ok;
-  const answered: Placed[] = [];
-  const failures: FailedVariant[] = [];
-  for (const [k, answer] of ended.entries()) {
-    if ("result" in answer) {
-      const { file, base } = variants[k]!;
-      answered.push({ ...answer, file, base, map: plan.maps[k]! });
-      continue;
-    }
-    const { label, design } = variants[k]!;
-    sayFault(`${label}: ${answer.failure}`);
-    failures.push({ part: design.part, variant: design.variant, reason: answer.failure });
-    if (process.env["NOTCHWRIGHT_TRACE"] && answer.trace) err(answer.trace);
-    code = Math.max(code, answer.code);
-  }
-  if (answered.length === 0) {
-    err("No variant was solved; no report was written.");
-    return code;
-  }
-
-  const sentences = comparisonSentences(answered);
-  const wishes = {
-    maps: options.maps,
+  const report = {
+    variants,
+    mapNames: plan.maps,
     compare: plan.compare,
-    files: [...new Set(variants.map(({ file }) => file))],
-    findings: sentences.slice(0, MOST_SENTENCES),
-    failures,
+    maps: options.maps,
+    quiet,
+    shown: options.out,
   };
-  if (options.maps && !quiet) err("Drawing …");
-  const drawn = await drawOutputs(answered, wishes, folder, pool, signal);
-  for (const failure of drawn.failures) {
-    sayFault(`this is a fault in notchwright: ${failure}`);
-    code = Math.max(code, exitCode.ours);
-  }
-  const report = writeOutputs(folder, drawn.outputs);
+  let code: number = exitCode.ok;
+  if (variants.length > 0) code = await reportRun(report, ended, folder, pool, signal);
+  else writeOutputs(folder, new Map());
   // what other variants left in the store may still be wanted when only some were asked for
   if (!options.only) pruneStore(solvedFolder(folder), new Set(groups.map(({ store }) => store)));
-
-  const width = outWidth();
-  const results = answered.map(({ result }) => result);
-  if (!quiet) err();
-  out(comparisonTable(results, width));
-  if (!quiet) out(closing(results, sentences, width).join("\n"));
-  for (const [from, to] of report.movedAside) {
-    err(`"${printable(from)}" had been edited; the edited file is now "${printable(to)}"`);
-  }
-  const shown = printable(options.out, 200);
-  if (!quiet) {
-    out();
-    const maps = options.maps
-      ? `, ${answered.length === 1 ? "1 map" : `${answered.length} maps`} in maps/`
-      : "";
-    out(`Written to ${shown}: index.html (open it in a browser), results.json, summary.csv${maps}`);
-  }
-  if (answered.length < ended.length) {
-    err(`${ended.length - answered.length} of ${ended.length} variants could not be solved; see above.`);
-  }
+  if (plan.share) writeShareRecord(folder, shareRecord(plan.share, plan, ended, stamp));
   return code;
 }
 
-function pruneStore(folder: string, keep: ReadonlySet<string>): void {
+/** What this share has to tell whoever puts the shares together. */
+function shareRecord(
+  { share, all, shareOf }: SharedRun,
+  { settings, variants }: Plan,
+  ended: readonly (Answered | Unanswered)[],
+  stamp: string,
+): ShareRecord {
+  const places = new Map<string, number>();
+  const own = new Map<number, { design: Design; failure?: Unanswered }>();
+  for (const [k, variant] of variants.entries()) {
+    const answer = ended[k]!;
+    const failure = "failure" in answer ? { failure: answer } : {};
+    own.set(all.indexOf(variant), { design: variant.design, ...failure });
+  }
+  return {
+    share,
+    version,
+    stamp,
+    files: [...new Map(all.map(({ file, source }) => [file, { name: file, hash: source }])).values()],
+    variants: all.map(({ file, source, label, base, design }, k) => {
+      const place = places.get(file) ?? 0;
+      places.set(file, place + 1);
+      return {
+        source,
+        place,
+        file,
+        label,
+        base,
+        key: designKey(design, settings.solve, stamp),
+        share: shareOf[k]!,
+      };
+    }),
+    own,
+  };
+}
+
+/** Forgets solved variants that nothing here rests on. */
+export function pruneStore(folder: string, keep: ReadonlySet<string>): void {
   for (const entry of readdirSync(folder)) {
     if (entry.endsWith(".solved") && !keep.has(join(folder, entry)))
       rmSync(join(folder, entry), { force: true });

@@ -3,11 +3,14 @@ import { type Fault, nearest } from "../design/index.ts";
 import type { RunOptions } from "./commands/run.ts";
 import type { SolveOptions } from "./designKey.ts";
 import { printable } from "./printable.ts";
+import type { Share } from "./shareOut.ts";
 
 export interface RunSettings {
   readonly solve: SolveOptions;
   /** As asked for; undefined = as many as cores and memory allow. */
   readonly workers: number | undefined;
+  /** The share of the variants to be solved; undefined = all. */
+  readonly share: Share | undefined;
 }
 
 /** The numbers among the options, or what is wrong with them. */
@@ -23,6 +26,7 @@ export function runSettings(options: RunOptions): { settings: RunSettings; fault
         ...(maxUnknowns === undefined ? {} : { maxUnknowns }),
       },
       workers,
+      share: part(options.part, faults),
     },
     faults,
   };
@@ -38,6 +42,21 @@ function share(key: string, text: string | undefined, faults: Fault[]): number |
     key,
     problem: `"${printable(text)}" is no share between 0.01% and 20%`,
     remedy: "write it as 1% or 0.01",
+  });
+  return undefined;
+}
+
+/** "3/8": the third of eight shares. */
+function part(text: string | undefined, faults: Fault[]): Share | undefined {
+  if (text === undefined) return undefined;
+  const found = /^\s*(\d{1,6})\s*\/\s*(\d{1,6})\s*$/.exec(text);
+  const index = Number(found?.[1]);
+  const count = Number(found?.[2]);
+  if (index >= 1 && index <= count) return { index, count };
+  faults.push({
+    key: "--part",
+    problem: `"${printable(text)}" is no share of a run`,
+    remedy: "write which share of how many, counted from 1: 3/8 is the third of eight",
   });
   return undefined;
 }

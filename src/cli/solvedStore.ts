@@ -28,8 +28,15 @@ export function storeSolved(file: string, solved: Solved): void {
   renameSync(part, file);
 }
 
-/** The stored variant, or null when there is none or its bytes are not what was written. */
+/** The stored variant, or null when there is none or its bytes are not what was written; such a file is removed. */
 export function loadSolved(file: string): Solved | null {
+  const solved = readSolved(file);
+  if (solved === null) rmSync(file, { force: true });
+  return solved;
+}
+
+/** The same, leaving the file as it is. */
+export function readSolved(file: string): Solved | null {
   let bytes: Buffer;
   try {
     bytes = readFileSync(file);
@@ -37,9 +44,6 @@ export function loadSolved(file: string): Solved | null {
     return null;
   }
   const data = bytes.subarray(64);
-  if (bytes.length <= 64 || bytes.toString("latin1", 0, 64) !== sha256(data)) {
-    rmSync(file, { force: true });
-    return null;
-  }
+  if (bytes.length <= 64 || bytes.toString("latin1", 0, 64) !== sha256(data)) return null;
   return deserialize(data) as Solved;
 }

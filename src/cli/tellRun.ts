@@ -4,6 +4,7 @@ import { balanceBlock } from "./balanceBlock.ts";
 import type { CheckedVariant } from "./checkDesigns.ts";
 import { defaultsEcho } from "./defaultsEcho.ts";
 import { notesBlock } from "./notesBlock.ts";
+import type { SharedRun } from "./planRun.ts";
 import { printable } from "./printable.ts";
 import { wrapWords } from "./wrapWords.ts";
 
@@ -20,6 +21,11 @@ export function opening(variants: readonly CheckedVariant[]): string[] {
     lines.push(...defaultsEcho(own), "");
   }
   return lines;
+}
+
+/** Which share of the run this is. */
+export function sharing({ share, all }: SharedRun, own: number): string {
+  return `Share ${share.index} of ${share.count}: ${own} of ${all.length} variants`;
 }
 
 /** What follows the table: changes in words, balance, notes, cautions. */

@@ -9,6 +9,7 @@ export interface RunOptions {
   readonly compare?: readonly string[];
   readonly accuracy?: string;
   readonly workers?: string;
+  readonly part?: string;
   readonly mostUnknowns?: string;
   readonly quiet?: true;
   readonly fresh?: true;
@@ -31,6 +32,7 @@ export function runCommand(root: Command, { programUrl, ended }: Setting): void 
     .option("--compare <names...>", "variants for the sheet (default: the sharpest root beside the best)")
     .option("--accuracy <share>", "wanted error of the root stress, say 1%, instead of the part file's")
     .option("--workers <count>", "variants solved at the same time (default: one a core, as memory allows)")
+    .option("--part <i/n>", "solve the i-th of n shares of the variants; notchwright merge joins the folders")
     .option("--most-unknowns <count>", "refuse a variant that needs a larger model than this")
     .option("--no-maps", "numbers only, no maps and no sheet")
     .option("--fresh", "solve everything again, keep nothing from before")
