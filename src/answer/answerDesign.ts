@@ -1,7 +1,13 @@
 import type { Design } from "../design/index.ts";
 import { buildProfile, type ProfileOutline } from "../profile/index.ts";
 import { createWorkspace } from "../solver/index.ts";
-import { steelStrength } from "../strength/index.ts";
+import {
+  buildRootField,
+  type Capacity,
+  designCapacity,
+  type RootField,
+  steelStrength,
+} from "../strength/index.ts";
 import { adaptedSize, LEAST_GROWTH } from "./adaptedSize.ts";
 import { estimateError, type Found } from "./errorEstimate.ts";
 import { MemoryError } from "./memoryNeeded.ts";
@@ -97,6 +103,7 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
     );
   }
   const { model, loads, solution, quality, answer, stress } = solved;
+  const rootField = readRootField(design, built, solved, notes);
   if (answer.reading.scale > Math.abs(answer.reading.value)) {
     notes.push(
       "no root is pulled to speak of: the estimated error is a share of the root's von Mises peak, not of its small tension",
@@ -119,6 +126,8 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
       root: { ...answer.root, errorEstimate: passes.at(-1)!.estimate },
       zones: answer.zones,
       steel: design.steel ? steelStrength(design.steel) : null,
+      rootField,
+      capacity: capacityOf(rootField, design),
       model: model.kind,
       mesh: {
         nodes: quality.nodes,
@@ -135,6 +144,30 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
       notes,
     },
   };
+}
+
+/** A root whose strength cannot be read leaves the stresses standing, and says so. */
+function readRootField(
+  design: Design,
+  built: ProfileOutline,
+  solved: SolvedPass,
+  notes: string[],
+): RootField | null {
+  try {
+    return buildRootField(design, built, solved);
+  } catch (error) {
+    notes.push(`no capacity is given: ${error instanceof Error ? error.message : String(error)}`);
+    return null;
+  }
+}
+
+/**
+ * What breaks first, in the design's own steel; null without a steel, without a root field, or where steel and conditions make no
+ * sense together (`checkStrength` tells why).
+ */
+export function capacityOf(rootField: RootField | null, design: Design): Capacity | null {
+  const found = rootField && designCapacity(rootField, design);
+  return found && "capacity" in found ? found.capacity : null;
 }
 
 function percent(fraction: number): string {

@@ -2,7 +2,7 @@ import type { Design } from "../design/index.ts";
 import type { Outline } from "../geometry/index.ts";
 import type { Mesh } from "../mesh/index.ts";
 import type { NodalStress } from "../solver/index.ts";
-import type { SteelStrength } from "../strength/index.ts";
+import type { Capacity, RootField, SteelStrength } from "../strength/index.ts";
 
 export type { SteelStrength } from "../strength/index.ts";
 
@@ -85,6 +85,10 @@ export interface VariantResult {
   readonly root: RootAnswer;
   readonly zones: readonly ZonePeak[];
   readonly steel: SteelStrength | null;
+  /** What strength needs of the solved root, whatever the steel; null where it could not be read, which a note says. */
+  readonly rootField: RootField | null;
+  /** What breaks first, at which torque; null when no steel is named. */
+  readonly capacity: Capacity | null;
   readonly model: "sector" | "whole ring";
   readonly mesh: {
     readonly nodes: number;

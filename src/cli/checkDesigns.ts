@@ -1,5 +1,6 @@
 import { type Design, DesignError, type Fault } from "../design/index.ts";
 import { buildProfile, type ProfileOutline } from "../profile/index.ts";
+import { checkStrength } from "../strength/index.ts";
 import { printable } from "./printable.ts";
 import type { PartFile } from "./readParts.ts";
 
@@ -27,18 +28,8 @@ export function checkDesigns(parts: readonly PartFile[]): {
     const told = new Set<string>();
     for (const [k, design] of part.designs.entries()) {
       const label = printable(parts.length > 1 ? `${design.part}: ${design.variant}` : design.variant);
-      try {
-        variants.push({
-          file,
-          source,
-          design,
-          profile: buildProfile(design.profile),
-          base: k === part.compareWith,
-          label,
-        });
-      } catch (error) {
-        if (!(error instanceof DesignError)) throw error;
-        for (const fault of error.faults) {
+      const tell = (found: readonly Fault[]) => {
+        for (const fault of found) {
           const place = fault.place ?? part.place(k, fault.key);
           // the same slip of the base shows in every variant: once is enough
           const same = `${place?.line}:${place?.column} ${fault.key} ${fault.problem}`;
@@ -47,6 +38,14 @@ export function checkDesigns(parts: readonly PartFile[]): {
           const problem = part.designs.length > 1 ? `${fault.problem} (variant "${label}")` : fault.problem;
           faults.push({ ...fault, problem, ...(place ? { place } : {}) });
         }
+      };
+      try {
+        const profile = buildProfile(design.profile);
+        tell(checkStrength(design, profile));
+        variants.push({ file, source, design, profile, base: k === part.compareWith, label });
+      } catch (error) {
+        if (!(error instanceof DesignError)) throw error;
+        tell(error.faults);
       }
     }
   }

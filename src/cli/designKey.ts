@@ -1,4 +1,4 @@
-import type { VariantResult } from "../answer/index.ts";
+import { capacityOf, type VariantResult } from "../answer/index.ts";
 import type { Design } from "../design/index.ts";
 import { steelStrength } from "../strength/index.ts";
 import { sha256 } from "./sha256.ts";
@@ -11,8 +11,8 @@ export interface SolveOptions {
 
 /**
  * Name of a solved variant in the store: a hash of everything its answer depends on, namely the design, the
- * options and the very program that solved it (`stamp`). Left out are names and notes, and the steel, which sets
- * strengths beside the stresses but does not change them: a variant that is renamed or hardened otherwise is not
+ * options and the very program that solved it (`stamp`). Left out are names and notes, and the steel and what is asked of it, which
+ * set strengths beside the stresses but do not change them: a variant that is renamed or hardened otherwise is not
  * solved again (see `redress`).
  */
 export function designKey(design: Design, options: SolveOptions, stamp: string): string {
@@ -21,6 +21,7 @@ export function designKey(design: Design, options: SolveOptions, stamp: string):
     variant: _variant,
     note: _note,
     steel: _steel,
+    strength: _strength,
     defaults: _defaults,
     ...matters
   } = design;
@@ -29,7 +30,12 @@ export function designKey(design: Design, options: SolveOptions, stamp: string):
 
 /** The stored answer as the answer of `design`, whose key it was found under. */
 export function redress(result: VariantResult, design: Design): VariantResult {
-  return { ...result, design, steel: design.steel ? steelStrength(design.steel) : null };
+  return {
+    ...result,
+    design,
+    steel: design.steel ? steelStrength(design.steel) : null,
+    capacity: capacityOf(result.rootField, design),
+  };
 }
 
 /** JSON with keys in alphabetical order, and with the numbers that JSON would turn into null kept apart. */

@@ -2,6 +2,7 @@
  * A complete design: every number resolved, in mm, N, MPa, N·mm and radians. What the part file said and
  * what was taken by default is kept beside it, so that every report can echo it.
  */
+import type { ROOT_FINISHES } from "./keys.ts";
 
 /** Where in the part file something stands, 1-based. */
 export interface Place {
@@ -143,7 +144,29 @@ export interface SteelChoice {
     readonly hardnessText: string;
     /** Case depth as written, "0.4..0.6 mm"; empty when not given. */
     readonly caseDepthText: string;
+    /** The same, mm, smallest and largest; absent when not given. */
+    readonly caseDepth?: readonly [number, number];
   };
+}
+
+/** What the part must stand and how its root is made. */
+export interface StrengthChoice {
+  /** Torque of one shock on the whole part that it must stand, N·mm. */
+  readonly requiredTorque: number;
+  /** Margin over it that a hardness must leave. */
+  readonly margin: number;
+  /** Shocks in a life. */
+  readonly shocks: number;
+  /** Smallest over largest torque of a shock. */
+  readonly torqueRatio: number;
+  readonly finish: (typeof ROOT_FINISHES)[number];
+  readonly peened: boolean;
+  /** Depth of a flaw in the root, mm; 0: none stated. */
+  readonly flawDepth: number;
+  /** What the heat treater holds, ± HRC. */
+  readonly tolerance: number;
+  /** Load distribution factor of the published spline formulas. */
+  readonly distributionFactor: number;
 }
 
 /** A value nobody gave. `value` is ready to print; `source` says where the default comes from. */
@@ -164,6 +187,8 @@ export interface Design {
   readonly profile: Profile;
   readonly load: Load;
   readonly steel: SteelChoice | null;
+  /** Absent where no steel is named. */
+  readonly strength?: StrengthChoice;
   readonly material: {
     readonly E: number;
     readonly nu: number;

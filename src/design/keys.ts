@@ -59,7 +59,15 @@ export interface KeySpec {
   readonly kinds?: readonly ProfileKind[];
 }
 
-export type SectionName = "units" | "steel" | "elastic" | "profile" | "load" | "answer" | "report";
+export type SectionName =
+  | "units"
+  | "steel"
+  | "strength"
+  | "elastic"
+  | "profile"
+  | "load"
+  | "answer"
+  | "report";
 
 export interface SectionSpec {
   readonly name: SectionName;
@@ -69,6 +77,9 @@ export interface SectionSpec {
   readonly perVariant: boolean;
   readonly keys: readonly KeySpec[];
 }
+
+/** How a root may be left; strength knows a surface factor of each. */
+export const ROOT_FINISHES = ["polished", "ground", "machined", "hot rolled", "as forged"] as const;
 
 const DEGREE = Math.PI / 180;
 const SPLINES: readonly ProfileKind[] = ["internal spline", "external spline"];
@@ -478,7 +489,8 @@ export const SECTIONS: readonly SectionSpec[] = [
       {
         key: "grade",
         value: { as: "word" },
-        about: 'One of 4140, 4340, 300M, alloy steel (any through-hardened alloy steel) or "8620 case"',
+        about:
+          'One of the steels listed below; alloy steel is any through-hardened alloy steel, "8620 case" a carburised one',
         example: "4340",
         absent: "required in this section",
       },
@@ -499,9 +511,84 @@ export const SECTIONS: readonly SectionSpec[] = [
       {
         key: "case depth",
         value: { as: "depth" },
-        about: "Case-hardened steel: depth of the case, echoed and not computed with",
+        about:
+          "Case-hardened steel: depth of the case, smallest and largest; less than half the tooth at its root",
         example: "0.4..0.6 mm",
-        absent: "nothing is echoed",
+        absent: "the case cracked right through is not judged",
+      },
+    ],
+  },
+  {
+    name: "strength",
+    about:
+      "What the part must stand and how its root is made: from these and the steel follows the torque at which each thing breaks. Not used without a steel",
+    required: false,
+    perVariant: true,
+    keys: [
+      {
+        key: "required torque",
+        value: { as: "quantity", dimension: "torque", least: 0, most: 1e10, aboveZero: true },
+        about: "Torque of one shock that the part must stand, against which margins are counted",
+        example: "1240 N m",
+        absent: "torque × shock factor",
+      },
+      {
+        key: "margin",
+        value: { as: "number", least: 1, most: 20 },
+        about: "Margin over the required torque that a hardness must leave to count as good",
+        example: "1.2",
+        absent: "1",
+      },
+      {
+        key: "shocks",
+        value: { as: "number", least: 1, most: 1e9 },
+        about: "Shocks in a life",
+        example: "10000",
+        absent: "10000",
+      },
+      {
+        key: "torque ratio",
+        value: { as: "number", least: -1, most: 0.9 },
+        about: "Smallest torque of a shock over its largest (R): 0 is one way, -1 both ways alike",
+        example: "0",
+        absent: "0",
+      },
+      {
+        key: "finish",
+        value: { as: "choice", of: ROOT_FINISHES },
+        about: "Surface of the root",
+        example: "machined",
+        absent: "machined",
+      },
+      {
+        key: "peened",
+        value: { as: "choice", of: ["yes", "no"] },
+        about:
+          "Whether the root is shot-peened; refused on steel softer than 30 HRC, where it gains nothing sure",
+        example: "no",
+        absent: "no",
+      },
+      {
+        key: "flaw depth",
+        value: lengthOrZero(50),
+        about:
+          "Depth of a flaw in the root (tool mark, quench crack); less than half the tooth, and of a case-hardened steel within the case",
+        example: "0.05 mm",
+        absent: "0, none stated",
+      },
+      {
+        key: "tolerance",
+        value: { as: "number", least: 0, most: 20 },
+        about: "What the heat treater holds, ± HRC round the hardness ordered",
+        example: "2",
+        absent: "2",
+      },
+      {
+        key: "distribution factor",
+        value: { as: "number", least: 1, most: 10 },
+        about: "Load distribution factor of the published spline formulas: 1 in line, up to 3 out of line",
+        example: "1.5",
+        absent: "1",
       },
     ],
   },

@@ -63,7 +63,7 @@ root diameter and contact.
 
 ${table(VARIANT_KEYS)}
 
-Beside these, a variant may hold \`profile\`, \`load\`, \`steel\` and \`elastic\`. Names are at most ${LONGEST_NAME} characters, on one line,
+Beside these, a variant may hold \`profile\`, \`load\`, \`steel\`, \`strength\` and \`elastic\`. Names are at most ${LONGEST_NAME} characters, on one line,
 unique whatever their letter case, and hold none of \`/\`, \`\\\`, \`<\`, \`>\`. The base alone is not computed when there are variants: give
 a variant without changes to see it. A file without \`variants\` and without \`sweep\` is one design, called "as drawn".
 
@@ -71,7 +71,7 @@ a variant without changes to see it. A file without \`variants\` and without \`s
 
 A grid over the base: keys as \`"section.key"\`, each with a list of values. Every combination is one design, named by its
 values ("root radius 0.4 mm, torque 690 N m"), after the variants and in the order of the lists, the last key running fastest.
-Any key of \`profile\`, \`load\`, \`steel\` and \`elastic\` can be swept. A file expands into at most ${MOST_DESIGNS.toLocaleString("en")} designs, variants included.
+Any key of \`profile\`, \`load\`, \`steel\`, \`strength\` and \`elastic\` can be swept. A file expands into at most ${MOST_DESIGNS.toLocaleString("en")} designs, variants included.
 
 \`\`\`yaml
 sweep:
@@ -100,6 +100,7 @@ ${STEEL_GRADES.map(({ name, condition, softest, hardest }) => `| ${name} | ${con
 
 Strength is a band read from hardness, never one value: tables disagree. Use the steel maker's and heat treater's own data where
 you have them.`,
+  strength: `What is computed from these is explained in [strength.md](strength.md).`,
 };
 
 function table(keys: readonly KeySpec[]): string {

@@ -1,10 +1,10 @@
-import type { Design, Fault, Load, Profile, SteelChoice, UnitChoice } from "./design.ts";
+import type { Design, Fault, Load, Profile, SteelChoice, StrengthChoice, UnitChoice } from "./design.ts";
 import { Gather } from "./gather.ts";
 import type { Merged } from "./merge.ts";
 import { resolveFaceTooth } from "./resolveFaceTooth.ts";
 import { resolveSpline } from "./resolveSpline.ts";
 import { checkGrade, checkSteel, findGrade } from "./steelGrades.ts";
-import { formatLength, formatModulus, formatPercent } from "./units.ts";
+import { formatLength, formatModulus, formatPercent, formatTorque } from "./units.ts";
 
 const HANDBOOK = "common handbook value for steel, from memory";
 
@@ -28,6 +28,7 @@ export function resolveDesign(
   const profile = resolveProfile(g);
   const load = resolveLoad(g, profile.teeth);
   const steel = resolveSteel(g);
+  const strength = steel && load ? resolveStrength(g, load) : null;
   const state =
     g.word("elastic", "state") ?? g.take("elastic.state", "plane stress", "plane stress", "project default");
   const material = {
@@ -60,6 +61,7 @@ export function resolveDesign(
     profile: profile.value,
     load,
     steel,
+    ...(strength && { strength }),
     material,
     averagingDistance,
     accuracy,
@@ -149,7 +151,8 @@ function resolveSteel(g: Gather): SteelChoice | null {
     for (const key of ["core hardness", "case depth"])
       if ((g.entry("steel", key)?.layer ?? 1) < gradeLayer) g.drop("steel", key);
   const core = g.read("steel", "core hardness");
-  const depth = g.word("steel", "case depth") ?? "";
+  const given = g.read("steel", "case depth");
+  const depth = given?.as === "window" ? given : null;
   if (core?.as === "refused") return null;
   const choice: SteelChoice = {
     grade: findGrade(grade)?.name ?? grade,
@@ -161,11 +164,12 @@ function resolveSteel(g: Gather): SteelChoice | null {
         hardnessLow: core.low,
         hardnessHigh: core.high,
         hardnessText: core.text,
-        caseDepthText: depth,
+        caseDepthText: depth?.text ?? "",
+        ...(depth && { caseDepth: [depth.low, depth.high] as const }),
       },
     }),
   };
-  if (depth !== "" && findGrade(grade)?.condition === "through hardened")
+  if (depth && findGrade(grade)?.condition === "through hardened")
     g.fault(
       "steel.case depth",
       "a through-hardened steel has no case",
@@ -173,4 +177,25 @@ function resolveSteel(g: Gather): SteelChoice | null {
     );
   g.faults.push(...checkSteel(choice));
   return choice;
+}
+
+/** A refused number comes out as NaN; the design is then not completed. */
+function resolveStrength(g: Gather, load: Load): StrengthChoice {
+  const own = "project default; common practice, no source";
+  const number = (key: string, value: number, text: string, source: string) =>
+    g.number("strength", key) ?? g.take(`strength.${key}`, value, text, source);
+  const word = (key: string, value: string, source: string) =>
+    g.word("strength", key) ?? g.take(`strength.${key}`, value, value, source);
+  const shock = load.torque * load.shockFactor;
+  return {
+    requiredTorque: number("required torque", shock, formatTorque(shock, g.units), "torque × shock factor"),
+    margin: number("margin", 1, "1", "the low end of every band must reach the required torque"),
+    shocks: number("shocks", 10_000, "10000", own),
+    torqueRatio: number("torque ratio", 0, "0", "shocks come one way"),
+    finish: word("finish", "machined", own) as StrengthChoice["finish"],
+    peened: word("peened", "no", "nothing is counted that was not asked for") === "yes",
+    flawDepth: number("flaw depth", 0, "0", "none stated: a root without tool marks or cracks"),
+    tolerance: number("tolerance", 2, "± 2 HRC", own),
+    distributionFactor: number("distribution factor", 1, "1", "hub and shaft in line"),
+  };
 }

@@ -24,7 +24,7 @@ export interface SteelGrade {
 export const STEEL_GRADES: readonly SteelGrade[] = [
   {
     name: "4140",
-    also: ["sae 4140", "aisi 4140"],
+    also: ["sae 4140", "aisi 4140", "42crmo4"],
     condition: "through hardened",
     softest: 20,
     hardest: 59,
@@ -45,6 +45,31 @@ export const STEEL_GRADES: readonly SteelGrade[] = [
     softest: 55,
     hardest: 64,
   },
+  {
+    name: "1040",
+    also: ["sae 1040", "aisi 1040", "c40"],
+    condition: "through hardened",
+    softest: 20,
+    hardest: 50,
+  },
+  {
+    name: "S7",
+    also: ["s7 tool steel", "shock steel"],
+    condition: "through hardened",
+    softest: 54,
+    hardest: 57,
+  },
+  { name: "A2", also: ["a2 tool steel"], condition: "through hardened", softest: 58, hardest: 61 },
+  {
+    name: "52100",
+    also: ["sae 52100", "100cr6"],
+    condition: "through hardened",
+    softest: 60,
+    hardest: 63,
+  },
+  { name: "17-7PH", also: ["17-7 ph"], condition: "through hardened", softest: 41, hardest: 45 },
+  // the metal of a carburised part whose root is left without a case
+  { name: "8620 core", also: [], condition: "through hardened", softest: 20, hardest: 50 },
 ];
 
 /** Hardness of the core of a case-hardened part for which there are tensile data, HRC. */

@@ -17,7 +17,7 @@ export type Value =
   /** A count, a number, a fraction (from %) or a quantity in its own unit. */
   | { readonly as: "number"; readonly value: number }
   | { readonly as: "word"; readonly word: string }
-  /** Hardness in HRC. */
+  /** Hardness in HRC, or a depth in mm. */
   | { readonly as: "window"; readonly low: number; readonly high: number; readonly text: string }
   | { readonly as: "band"; readonly from: number; readonly to: number }
   /** `[tooth counted from 1, share]`. */
@@ -38,7 +38,12 @@ export function readValue(spec: KeySpec, raw: unknown, units: FileUnits): Readin
   const { value: kind, example } = spec;
   const such = `write ${kindInWords(kind)} such as ${example}`;
   if (raw === null || raw === undefined) return refuse("is empty", such);
-  if (typeof raw === "boolean") return refuse(`${raw} is no value for this key`, such);
+  if (typeof raw === "boolean") {
+    // "true" is taken where a key asks yes or no
+    if (kind.as === "choice" && kind.of.includes("yes"))
+      return { ok: true, value: { as: "word", word: raw ? "yes" : "no" } };
+    return refuse(`${raw} is no value for this key`, such);
+  }
   switch (kind.as) {
     case "text":
       if (typeof raw === "number")
@@ -298,15 +303,18 @@ function readDepth(raw: unknown, example: string, units: FileUnits): Reading<Val
     return refuse(typeof raw === "number" ? `${raw} has no unit` : notOne(raw), such);
   const range = DEPTH.exec(raw.trim());
   const ends = range ? [`${range[1]} ${range[3]}`, `${range[2]} ${range[3]}`] : [raw];
-  let before = 0;
+  const depths: number[] = [];
   for (const end of ends) {
     const read = readRaw(end, "length", example, units, false);
     if (!read.ok) return read;
-    if (!(read.value > before && read.value <= 20))
+    if (!(read.value > (depths[0] ?? 0) && read.value <= 20))
       return refuse(`${quote(raw)} is no depth of a case`, `${such}, smaller end first`);
-    before = read.value;
+    depths.push(read.value);
   }
-  return { ok: true, value: { as: "word", word: raw.trim() } };
+  return {
+    ok: true,
+    value: { as: "window", low: depths[0]!, high: depths.at(-1)!, text: raw.trim() },
+  };
 }
 
 function readBand(

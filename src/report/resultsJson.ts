@@ -43,13 +43,19 @@ function finiteOnly(_key: string, value: unknown): unknown {
 }
 
 function variantRecord(result: VariantResult) {
-  const { design, root, zones, ...rest } = result;
+  // the root field is half a megabyte of working data: the capacity says what follows from it
+  const { design, root, zones, rootField: _rootField, capacity, ...rest } = result;
   const sharp = root.sharp;
   return {
     part: design.part,
     variant: design.variant,
     design,
     ...rest,
+    capacity: capacity && {
+      ...capacity,
+      governing: capacity.governing.id,
+      next: capacity.next?.id ?? null,
+    },
     root: {
       ...root,
       peakUnbounded: sharp,

@@ -53,7 +53,7 @@ export const SOFTEST_PEENED = 30;
 
 /** Reads the steel and checks the conditions against it and the tooth; all faults at once, nothing settled when there are any. */
 export function settle(
-  tooth: ToothFigures,
+  tooth: Pick<ToothFigures, "rootThickness">,
   query: SteelQuery,
   given: Conditions,
   catalogue: SteelCatalogue = BUILT_IN,

@@ -1,3 +1,4 @@
+import { ROOT_FINISHES } from "../design/index.ts";
 import { type Band, envelope } from "./band.ts";
 
 /**
@@ -55,7 +56,7 @@ export function fatigueNotchFactor(kt: number, tensile: Band, radius: number): B
   return envelope(found);
 }
 
-export const FINISHES = ["polished", "ground", "machined", "hot rolled", "as forged"] as const;
+export const FINISHES = ROOT_FINISHES;
 export type Finish = (typeof FINISHES)[number];
 
 /** ka = a S^b, S MPa: two editions' sets. */

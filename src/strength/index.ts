@@ -31,6 +31,7 @@ export {
   type RootPaths,
   type WorstPath,
 } from "./criticalDistance.ts";
+export { checkStrength, designCapacity, designQuery, designWindow } from "./designCapacity.ts";
 export {
   type Change,
   type ChangeWorth,

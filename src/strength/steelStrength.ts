@@ -1,5 +1,7 @@
 import { checkSteel, DesignError, findGrade, formatPercent, type SteelChoice } from "../design/index.ts";
+import { findSteel } from "./steelCatalogue.ts";
 import { steelCautions } from "./steelCautions.ts";
+import { steelState } from "./steelState.ts";
 import steels from "./steels.json" with { type: "json" };
 import { tensileByBothTables } from "./tensileFromHardness.ts";
 
@@ -34,6 +36,7 @@ export function steelStrength(choice: SteelChoice): SteelStrength {
   const faults = checkSteel(choice);
   if (faults.length > 0) throw new DesignError(faults);
   const grade = findGrade(choice.grade)!;
+  if (!(grade.name in GRADES)) return byCatalogue(grade.name, choice);
   const { low, high, oneTable } = tensileBand(choice);
   const [ratioLow, ratioHigh, ratioSource] = yieldRatio(grade.name);
   return {
@@ -50,6 +53,26 @@ export function steelStrength(choice: SteelChoice): SteelStrength {
       `${steels.tensileByHv.source}, ±${formatPercent(steels.tensileSpread.value)}; ` +
       `yield ${ratioLow.toFixed(2)} to ${ratioHigh.toFixed(2)} of it, ${ratioSource}`,
     warnings: [...oneTable, ...steelCautions(grade.name, choice)],
+  };
+}
+
+/** Steels whose ratios and own tensile rows stand in the steel data: the same bands that every mode of failure is counted with. */
+function byCatalogue(name: string, choice: SteelChoice): SteelStrength {
+  const found = findSteel(name);
+  if ("fault" in found) throw new DesignError([found.fault]);
+  const read = steelState(found.steel, choice.hardnessLow, choice.hardnessHigh);
+  if ("fault" in read) throw new DesignError([read.fault]);
+  const { state } = read;
+  const sources = [...new Set([...state.tensile.sources, ...state.yield.sources])].join("; ");
+  return {
+    grade: name,
+    hardnessText: choice.hardnessText,
+    yieldLow: state.yield.low,
+    yieldHigh: state.yield.high,
+    tensileLow: state.tensile.low,
+    tensileHigh: state.tensile.high,
+    source: `estimate from hardness: ${sources}`,
+    warnings: state.warnings,
   };
 }
 

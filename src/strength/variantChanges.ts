@@ -1,4 +1,4 @@
-import type { Design, Profile } from "../design/index.ts";
+import type { Design, Profile, StrengthChoice } from "../design/index.ts";
 import type { Change } from "./fairSplit.ts";
 
 /** Two variants taken apart: what they differ in, and every variant between them. */
@@ -18,6 +18,19 @@ const PROFILE_GROUPS: readonly (readonly [id: string, title: string, keys: reado
   ["drive angle", "drive flank angle", ["driveAngle"]],
   ["ramp angle", "ramp angle", ["overrunAngle"]],
   ["rim", "wall behind the root", ["backDiameter", "baseThickness"]],
+];
+
+/** The torque required, the margin and the heat treater's tolerance change no capacity. */
+const STRENGTH_GROUPS: readonly (readonly [
+  id: string,
+  title: string,
+  keys: readonly (keyof StrengthChoice)[],
+])[] = [
+  ["finish", "surface of the root", ["finish"]],
+  ["peening", "shot peening", ["peened"]],
+  ["flaw", "flaw in the root", ["flawDepth"]],
+  ["duty", "shocks asked for", ["shocks", "torqueRatio"]],
+  ["distribution", "distribution factor", ["distributionFactor"]],
 ];
 
 /** The torque asked for is no change: capacity does not depend on it. */
@@ -62,6 +75,18 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
   if (!same(from.steel, to.steel)) {
     const title = from.steel?.grade === to.steel?.grade ? "hardness" : "steel and hardness";
     add(title, title, false, (design) => ({ ...design, steel: to.steel }));
+  }
+  const [before, after] = [from.strength, to.strength];
+  if (before && after) {
+    for (const [id, title, keys] of STRENGTH_GROUPS) {
+      const differing = keys.filter((key) => !same(before[key], after[key]));
+      if (differing.length === 0) continue;
+      const values = Object.fromEntries(differing.map((key) => [key, after[key]]));
+      add(id, title, false, (design) => ({
+        ...design,
+        strength: { ...(design.strength ?? before), ...values },
+      }));
+    }
   }
   if (!same(from.material, to.material)) {
     add("elastic constants", "elastic constants", true, (design) => ({ ...design, material: to.material }));

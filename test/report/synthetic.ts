@@ -1,8 +1,10 @@
+import { capacityOf } from "../../src/answer/index.ts";
 import type { VariantField, VariantResult } from "../../src/answer/result.ts";
 import type { Design } from "../../src/design/index.ts";
 import { arc, curvePoint, type Edge, line, type Outline } from "../../src/geometry/index.ts";
 import type { Mesh } from "../../src/mesh/index.ts";
 import type { ProfileOutline } from "../../src/profile/index.ts";
+import type { RootField } from "../../src/strength/index.ts";
 
 /**
  * A structured T6 mesh between two chains of edges with the same number of edges: point (u, v) lies on the
@@ -214,8 +216,12 @@ export function syntheticVariant(
   const design: Design = sharp
     ? { ...base, profile: { ...base.profile, rootRadius: 0 } as Design["profile"] }
     : base;
+  const rootField = syntheticRoot(sharp, pull);
+  const asked: Design = steel ? design : { ...design, steel: null };
   const result: VariantResult = {
-    design: steel ? design : { ...design, steel: null },
+    design: asked,
+    rootField,
+    capacity: capacityOf(rootField, asked),
     torque: { shock: 1242e3, perTooth: 146117.6, applied: 1242e3, reaction: -1242e3, imbalance: 2e-12 },
     root: {
       sharp,
@@ -271,4 +277,57 @@ export function syntheticVariant(
     notes: [],
   };
   return { result, field, profile };
+}
+
+/** A root whose opening stress falls evenly from twice the pull to nothing over 4 mm; torque as in the result above. */
+function syntheticRoot(sharp: boolean, pull: number): RootField {
+  const distances = Float64Array.from({ length: 41 }, (_, k) => k / 10);
+  const scale = (2 * pull) / 1242e3;
+  return {
+    sharp,
+    x: 17.8,
+    y: 0,
+    dx: 1,
+    dy: 0,
+    radius: sharp ? 0 : 0.8,
+    materialAngle: 4.2,
+    peakPrincipal: sharp ? null : (3 * pull) / 1242e3,
+    peakVonMises: sharp ? null : (3 * pull) / 1242e3,
+    nominal: 278 / 1242e3,
+    pressure: 412.3 / 1242e3,
+    corner: sharp
+      ? {
+          materialAngle: 4.2,
+          exponent1: 0.55,
+          k1: scale / 2,
+          exponent2: null,
+          k2: null,
+          reach: 0.4,
+          spread: 0.01,
+        }
+      : null,
+    paths: [
+      {
+        angle: 0,
+        distances: sharp ? distances.slice(1) : distances,
+        opening: (sharp ? distances.slice(1) : distances).map((r) => scale * (1 - r / 4)),
+        mean: (sharp ? distances.slice(1) : distances).map((r) => scale * (1 - r / 8)),
+        through: true,
+      },
+    ],
+    tooth: {
+      kind: "internal spline",
+      teeth: 17,
+      overload: 2,
+      faceWidth: 16,
+      rootThickness: 3.4,
+      arm: 1,
+      forcePerTorque: 8580 / 1242e3,
+      pitchDiameter: 34,
+      pitchThickness: 3.1,
+      contactHeight: 1.3,
+      pressureAngle: 0.5,
+      wall: 9.5,
+    },
+  };
 }

@@ -1,5 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import { capacityOf } from "../../src/answer/index.ts";
 import type { VariantResult } from "../../src/answer/result.ts";
 import type { Design } from "../../src/design/index.ts";
 import {
@@ -150,11 +151,39 @@ describe("resultsJson", () => {
     },
     load: { ...rounded.design.load, sharing: { mode: "teeth", weights: [1] } },
   });
+  const asked: Design = {
+    ...rounded.design,
+    steel: {
+      grade: "8620 case",
+      hardnessLow: 58,
+      hardnessHigh: 61,
+      hardnessText: "58..61 HRC",
+      core: {
+        hardnessLow: 30,
+        hardnessHigh: 38,
+        hardnessText: "30..38 HRC",
+        caseDepthText: "0.4..0.6 mm",
+        caseDepth: [0.4, 0.6],
+      },
+    },
+    strength: {
+      requiredTorque: 1242e3,
+      margin: 1,
+      shocks: 1e4,
+      torqueRatio: 0,
+      finish: "machined",
+      peened: false,
+      flawDepth: 0.05,
+      tolerance: 2,
+      distributionFactor: 1,
+    },
+  };
+  const cased = { ...rounded, design: asked, capacity: capacityOf(rounded.rootField, asked) };
   const written = resultsJson({
     failures: [{ part: "Hub", variant: "V9", reason: "would not fit" }],
     program: "0.1.0",
     files: ["hub.yaml"],
-    results: [rounded, sharp, bare, straight, face],
+    results: [rounded, sharp, bare, straight, face, cased],
   });
   const document = JSON.parse(written);
   const docs = readFileSync(new URL("../../docs/results.md", import.meta.url), "utf8");
