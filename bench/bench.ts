@@ -1,0 +1,223 @@
+/**
+ * The benchmark: `npm run bench -- [--rounds N] [--json FILE] [--against native] [--only WORD]`. Prints medians and
+ * spread by stage, with the accuracy reached beside the time it took. Inputs are the same in every run.
+ */
+import { readFileSync, writeFileSync } from "node:fs";
+import { cpus, totalmem } from "node:os";
+import { fileURLToPath } from "node:url";
+import { parseArgs } from "node:util";
+import { type Design, readPart } from "../src/design/index.ts";
+import { createWorkspace } from "../src/solver/index.ts";
+import { residualNorm } from "../src/solver/sparse/index.ts";
+import { designRound } from "./designRound.ts";
+import { EXACT_PEAK, gradedRingMesh, innerPeak, ringProblem } from "./gradedRing.ts";
+import { loadMathjs, MATHJS_ORDERS, mathjsMatrix, mathjsRound } from "./mathjsRound.ts";
+import { type NativeYardstick, nativeYardstick } from "./nativeYardstick.ts";
+import { runStages, type Times } from "./stages.ts";
+import { growth, type Spread, spreadOf } from "./statistics.ts";
+
+interface Row {
+  readonly name: string;
+  readonly unknowns: number;
+  /** Milliseconds by stage. */
+  readonly times: Record<string, Spread>;
+  readonly residual: number;
+  readonly peak: number;
+  /** Share of the peak: against the exact value where there is one, the estimate elsewhere. */
+  readonly peakError: number;
+  readonly errorIs: "exact" | "estimate";
+  readonly megabytes?: number;
+  /** Other solvers on the same matrix in the same run, milliseconds, and their scaled residuals. */
+  readonly others?: Record<string, { readonly times: Record<string, Spread>; readonly residual: number }>;
+}
+
+const { values: given } = parseArgs({
+  options: {
+    rounds: { type: "string", default: "5" },
+    json: { type: "string" },
+    against: { type: "string" },
+    only: { type: "string", default: "" },
+  },
+});
+const rounds = Number(given.rounds);
+if (!(Number.isInteger(rounds) && rounds >= 5)) throw new Error("--rounds takes a whole number, 5 or more");
+if (given.against !== undefined && given.against !== "native") throw new Error("--against takes: native");
+const root = fileURLToPath(new URL("..", import.meta.url));
+
+const native = given.against === "native" ? nativeYardstick(`${root}bench/native`) : null;
+if (typeof native === "string") console.log(native);
+const rows: Row[] = [];
+const machine = {
+  processor: cpus()[0]?.model ?? "unknown",
+  cores: cpus().length,
+  gigabytes: Math.round(totalmem() / 2 ** 30),
+  node: process.version,
+};
+console.log(
+  `${machine.processor}, ${machine.cores} cores, ${machine.gigabytes} GiB, Node ${machine.node}; ${rounds} rounds\n` +
+    "milliseconds, median (least–greatest); residual scaled by |A| |x| + |b|\n",
+);
+try {
+  for (const [name, design] of designCases()) if (name.includes(given.only)) add(designRow(name, design));
+  const mathjs = await loadMathjs();
+  if (!mathjs) console.log("mathjs is not installed: no comparison with it\n");
+  for (const thousands of [10, 50, 100, 300]) {
+    const name = `graded mesh ${thousands}k`;
+    if (!name.includes(given.only)) continue;
+    add(await meshRow(name, 1000 * thousands, mathjs, native && typeof native !== "string" ? native : null));
+  }
+  tellGrowth();
+} finally {
+  if (native && typeof native !== "string") native.close();
+}
+if (given.json) writeFileSync(given.json, `${JSON.stringify({ machine, rounds, rows }, null, 1)}\n`);
+
+function designCases(): [string, Design][] {
+  const first = (file: string, change = (text: string) => text): Design => {
+    const { designs } = readPart(change(readFileSync(`${root}demo/${file}`, "utf8")), file);
+    return designs[0];
+  };
+  const unequal = (text: string) =>
+    text.replace(
+      "teeth sharing: 50 %",
+      "tooth loads: { 1: 20 %, 2: 10 %, 4: 20 %, 7: 10 %, 9: 15 %, 13: 25 % }",
+    );
+  return [
+    ["demo sector", first("orchard-hub.yaml")],
+    ["face tooth", first("orchard-ramp.yaml")],
+    ["whole ring", first("orchard-hub.yaml", unequal)],
+  ];
+}
+
+function designRow(name: string, design: Design): Row {
+  designRound(design); // the first call also compiles
+  const all: Times[] = [];
+  let last = designRound(design);
+  for (let r = 0; r < rounds; r++) {
+    last = designRound(design);
+    all.push(last.times);
+  }
+  const { result } = last.answer;
+  return {
+    name,
+    unknowns: result.mesh.unknowns,
+    times: spreads(all),
+    residual: result.checks.residual,
+    peak: result.root.peakPrincipal?.stress ?? result.root.average.principal,
+    peakError: result.root.errorEstimate,
+    errorIs: "estimate",
+  };
+}
+
+async function meshRow(
+  name: string,
+  unknowns: number,
+  mathjs: Awaited<ReturnType<typeof loadMathjs>>,
+  yardstick: NativeYardstick | null,
+): Promise<Row> {
+  const workspace = createWorkspace();
+  const run = () => runStages(() => gradedRingMesh(unknowns), ringProblem, workspace);
+  let last = run(); // the first call also compiles
+  const file = yardstick?.write(name.replaceAll(" ", "-"), last.matrix, last.rhs);
+  const cholmod = file === undefined ? undefined : yardstick?.cholmod(file);
+  const superlu = file === undefined || unknowns > 100_000 ? undefined : yardstick?.superlu?.(file);
+  const lu = mathjs && unknowns <= 10_000 ? mathjsMatrix(mathjs, last.matrix) : null;
+  await cholmod?.round();
+  // the better of its orderings for this matrix, found in a round that also compiles
+  const trial = (order: number) => mathjsRound(mathjs!, lu!, last.rhs, order).time;
+  const ordering = lu ? MATHJS_ORDERS.map((o) => [trial(o), o]).sort((a, b) => a[0] - b[0])[0][1] : 0;
+  const all: Times[] = [];
+  const theirs: Record<string, { times: Times[]; residual: number }> = {};
+  const note = (who: string, times: Times, residual: number) => {
+    theirs[who] ??= { times: [], residual };
+    theirs[who].times.push(times);
+  };
+  for (let r = 0; r < rounds; r++) {
+    last = run();
+    const { order, symbolic, numeric, solve } = last.times;
+    all.push({ ...last.times, "order to solve": order + symbolic + numeric + solve });
+    if (cholmod) {
+      const [o, s, f, x, residual] = await cholmod.round();
+      note(
+        "CHOLMOD",
+        { order: o, symbolic: s, numeric: f, solve: x, "order to solve": o + s + f + x },
+        residual,
+      );
+    }
+    if (superlu) {
+      const [f, x, residual] = await superlu.round();
+      note("SuperLU", { "order to solve": f + x }, residual);
+    }
+    if (mathjs && lu) {
+      const { time, x } = mathjsRound(mathjs, lu, last.rhs, ordering);
+      note("mathjs", { "order to solve": time }, residualNorm(last.matrix, x, last.rhs));
+    }
+  }
+  const peak = innerPeak(last.problem, last.stress);
+  return {
+    name,
+    unknowns: 2 * last.matrix.n,
+    times: spreads(all),
+    residual: last.residual,
+    peak,
+    peakError: Math.abs(peak / EXACT_PEAK - 1),
+    errorIs: "exact",
+    megabytes: workspace.kernels.bytes() / 1e6,
+    others: Object.fromEntries(
+      Object.entries(theirs).map(([who, { times, residual }]) => [who, { times: spreads(times), residual }]),
+    ),
+  };
+}
+
+function spreads(all: readonly Times[]): Record<string, Spread> {
+  return Object.fromEntries(
+    Object.keys(all[0]).map((stage) => [stage, spreadOf(all.map((times) => times[stage]))]),
+  );
+}
+
+function add(row: Row): void {
+  rows.push(row);
+  const accuracy =
+    `peak ${row.peak.toPrecision(5)} MPa, ${row.errorIs === "exact" ? "error" : "estimated error"} ` +
+    `${(100 * row.peakError).toPrecision(2)} %, residual ${row.residual.toExponential(1)}`;
+  const memory = row.megabytes === undefined ? "" : `, numeric phase ${row.megabytes.toFixed(0)} MB`;
+  console.log(`${row.name}: ${row.unknowns} unknowns, ${accuracy}${memory}`);
+  console.log(`  ${words(row.times)}`);
+  for (const [who, { times, residual }] of Object.entries(row.others ?? {})) {
+    console.log(`  ${who}: ${words(times)}; residual ${residual.toExponential(1)}`);
+    const shares = Object.keys(times).map(
+      (stage) => `${stage} ${(row.times[stage].median / times[stage].median).toPrecision(2)}`,
+    );
+    console.log(`    this / ${who}: ${shares.join(", ")}`);
+  }
+  console.log();
+}
+
+function words(times: Record<string, Spread>): string {
+  const figure = (v: number) => (v >= 100 ? v.toFixed(0) : v.toFixed(1));
+  return Object.entries(times)
+    .map(
+      ([stage, { median, least, greatest }]) =>
+        `${stage} ${figure(median)} (${figure(least)}–${figure(greatest)})`,
+    )
+    .join(", ");
+}
+
+/** Exponents of the growth with the number of unknowns over the graded meshes. */
+function tellGrowth(): void {
+  const meshes = rows.filter(({ errorIs }) => errorIs === "exact");
+  if (meshes.length < 3) return;
+  const n = meshes.map(({ unknowns }) => unknowns);
+  const stages = Object.keys(meshes[0].times).map(
+    (stage) =>
+      `${stage} ${growth(
+        n,
+        meshes.map(({ times }) => times[stage].median),
+      ).toFixed(2)}`,
+  );
+  const memory = growth(
+    n,
+    meshes.map(({ megabytes }) => megabytes!),
+  );
+  console.log(`grows as unknowns to the power: ${stages.join(", ")}, memory ${memory.toFixed(2)}`);
+}
