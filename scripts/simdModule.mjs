@@ -12,9 +12,14 @@ const OPTIONS = [
   ...["--uncheckedBehavior", "always", "--maximumMemory", "65536", "--use", "abort="],
 ];
 /** Files in the common dialect (see flat.ts) that go into the module too. */
-const COMMON = ["columnCounts", "eliminationTree", "mergeFronts", "orderGraph", "symbolicArrays"].map(
-  (name) => `../${name}.ts`,
-);
+const COMMON = [
+  "columnCounts",
+  "eliminationTree",
+  "mergeFronts",
+  "orderGraph",
+  "patternArrays",
+  "symbolicArrays",
+].map((name) => `../${name}.ts`);
 
 /** Text of simdModule.ts as the sources now make it. */
 export async function simdModuleText() {

@@ -1,3 +1,8 @@
+import { PLACE_DIRECT, PLACE_TRANSPOSED, patternArrays } from "./patternArrays.ts";
+import { simdPatternArrays } from "./simdSymbolic.ts";
+
+export { PLACE_BOTH, PLACE_DIRECT, PLACE_TRANSPOSED } from "./patternArrays.ts";
+
 /**
  * Which 2×2 blocks of a symmetric matrix are kept: the lower triangle, one vertex a node, compressed by columns.
  *
@@ -38,11 +43,6 @@ export interface NodeMatrix extends NodePattern {
 /** In `elements`: this local node has no equation (it is held), so its pairs are left out. */
 export const NO_NODE = 0xffffffff;
 
-/** How the block of a local pair is added; the two low bits of an entry of `elementPlace`. */
-export const PLACE_DIRECT = 0;
-export const PLACE_TRANSPOSED = 1;
-export const PLACE_BOTH = 2;
-
 /** A pattern, and where each element's blocks go in it. */
 export interface ElementPattern {
   readonly pattern: NodePattern;
@@ -66,11 +66,13 @@ export interface ElementPattern {
  * `elements` holds `nodesPerElement` node indices an element, each below `nodeCount` or `NO_NODE`; one node may
  * occur more than once in an element. Time and memory are linear in the number of element blocks.
  * Throws when the length does not divide or an index is out of range.
+ * Done in WebAssembly, or, where that is absent or with `kind` "plain", in JavaScript: the same arrays.
  */
 export function patternFromElements(
   nodeCount: number,
   elements: Uint32Array,
   nodesPerElement: number,
+  kind?: "plain",
 ): ElementPattern {
   const m = nodesPerElement;
   const elementCount = m > 0 ? elements.length / m : -1;
@@ -79,102 +81,18 @@ export function patternFromElements(
       `patternFromElements: ${elements.length} indices are no multiple of ${m} nodes an element`,
     );
   }
-  // slots (entry numbers in `elements`) by node
-  const slotPtr = new Int32Array(nodeCount + 1);
-  for (let s = 0; s < elements.length; s++) {
-    const i = elements[s];
-    if (i === NO_NODE) continue;
-    if (i >= nodeCount) {
-      throw new Error(
-        `patternFromElements: node ${i} in element ${Math.floor(s / m)}, of ${nodeCount} nodes`,
-      );
-    }
-    slotPtr[i + 1]++;
+  const signed = new Int32Array(elements.buffer, elements.byteOffset, elements.length);
+  const { colPtr, rowIdx, elementPlace, cliquePtr, cliqueNodes, fault } =
+    (kind === "plain" ? null : simdPatternArrays(nodeCount, signed, m)) ??
+    patternArrays(nodeCount, signed, m);
+  const s = fault[0];
+  if (s !== -1) {
+    throw new Error(
+      `patternFromElements: node ${elements[s]} in element ${Math.floor(s / m)}, of ${nodeCount} nodes`,
+    );
   }
-  for (let i = 0; i < nodeCount; i++) slotPtr[i + 1] += slotPtr[i];
-  const slots = new Int32Array(slotPtr[nodeCount]);
-  const next = slotPtr.slice(0, nodeCount);
-  for (let s = 0; s < elements.length; s++) {
-    const i = elements[s];
-    if (i !== NO_NODE) slots[next[i]++] = s;
-  }
-
-  const pairs = (m * (m + 1)) / 2;
-  const elementPlace = new Int32Array(elementCount * pairs).fill(-1);
-  const colPtr = new Int32Array(nodeCount + 1);
-  let rowIdx = new Int32Array(Math.max(16, nodeCount * 14));
-  const place = new Int32Array(nodeCount); // block index of row i in the column at hand
-  const seen = new Int32Array(nodeCount).fill(-1);
-  let count = 0;
-  for (let j = 0; j < nodeCount; j++) {
-    const first = slotPtr[j];
-    const last = slotPtr[j + 1];
-    const most = count + 1 + (last - first) * m;
-    if (most > rowIdx.length) {
-      const grown = new Int32Array(Math.max(most, Math.ceil(rowIdx.length * 1.5)));
-      grown.set(rowIdx);
-      rowIdx = grown;
-    }
-    const start = count;
-    rowIdx[count++] = j;
-    seen[j] = j;
-    place[j] = start;
-    for (let q = first; q < last; q++) {
-      const base = slots[q] - (slots[q] % m);
-      for (let a = 0; a < m; a++) {
-        const i = elements[base + a];
-        if (i <= j || i === NO_NODE || seen[i] === j) continue;
-        seen[i] = j;
-        // insertion keeps the rows ascending; columns are short
-        let p = count++;
-        while (rowIdx[p - 1] > i) {
-          rowIdx[p] = rowIdx[p - 1];
-          p--;
-        }
-        rowIdx[p] = i;
-      }
-    }
-    for (let p = start + 1; p < count; p++) place[rowIdx[p]] = p;
-    for (let q = first; q < last; q++) {
-      const slot = slots[q];
-      const b = slot % m;
-      const base = slot - b;
-      const table = (base / m) * pairs;
-      for (let a = 0; a < m; a++) {
-        const i = elements[base + a];
-        if (i < j || i === NO_NODE) continue;
-        const code = place[i] << 2;
-        if (i === j) {
-          if (a >= b) {
-            elementPlace[table + (a * (a + 1)) / 2 + b] = code | (a === b ? PLACE_DIRECT : PLACE_BOTH);
-          }
-        } else if (a > b) elementPlace[table + (a * (a + 1)) / 2 + b] = code | PLACE_DIRECT;
-        else elementPlace[table + (b * (b + 1)) / 2 + a] = code | PLACE_TRANSPOSED;
-      }
-    }
-    colPtr[j + 1] = count;
-  }
-  const cliques = cliquesOf(nodeCount, elements, m);
-  return { pattern: { n: nodeCount, colPtr, rowIdx: rowIdx.slice(0, count), cliques }, elementPlace };
-}
-
-/** The nodes of each element, without repetitions and without what has no equation. */
-function cliquesOf(nodeCount: number, elements: Uint32Array, m: number): Cliques {
-  const count = elements.length / m;
-  const ptr = new Int32Array(count + 1);
-  const nodes = new Int32Array(elements.length);
-  const seen = new Int32Array(nodeCount).fill(-1);
-  let end = 0;
-  for (let e = 0; e < count; e++) {
-    for (let s = e * m; s < (e + 1) * m; s++) {
-      const i = elements[s];
-      if (i === NO_NODE || seen[i] === e) continue;
-      seen[i] = e;
-      nodes[end++] = i;
-    }
-    ptr[e + 1] = end;
-  }
-  return { ptr, nodes: nodes.slice(0, end) };
+  const cliques = { ptr: cliquePtr, nodes: cliqueNodes };
+  return { pattern: { n: nodeCount, colPtr, rowIdx, cliques }, elementPlace };
 }
 
 /**

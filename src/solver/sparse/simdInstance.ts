@@ -16,6 +16,7 @@ export interface SimdExports {
   firstFree(): number;
   reset(): void;
   newInts(length: number): number;
+  patternArrays(nodeCount: number, elements: number, m: number): number;
   orderGraph(n: number, colPtr: number, rowIdx: number): number;
   symbolicArrays(
     n: number,

@@ -1,4 +1,5 @@
 import type { NodePattern } from "./nodeMatrix.ts";
+import { PatternArrays } from "./patternArrays.ts";
 import { type SimdExports, simdInstance } from "./simdInstance.ts";
 import { SymbolicArrays } from "./symbolicArrays.ts";
 
@@ -49,6 +50,24 @@ export function simdSymbolicArrays(pattern: NodePattern, order?: Int32Array): Sy
     out.entryTarget = readInts(wasm, field[12]);
     const length = new Int32Array(wasm.memory.buffer, field[13], 1)[0];
     out.numbers = new Float64Array(wasm.memory.buffer, field[13] + HEADER, length).slice();
+    return out;
+  });
+}
+
+/** What `patternArrays` gives, found in WebAssembly; null where that cannot run. */
+export function simdPatternArrays(nodeCount: number, elements: Int32Array, m: number): PatternArrays | null {
+  return withInstance((wasm) => {
+    const at = wasm.patternArrays(nodeCount, writeInts(wasm, elements), m);
+    // pointers in the order in which the class declares its fields
+    const field = new Int32Array(wasm.memory.buffer, at, 6);
+    const out = new PatternArrays();
+    out.fault = readInts(wasm, field[5]);
+    if (out.fault[0] !== -1) return out;
+    out.colPtr = readInts(wasm, field[0]);
+    out.rowIdx = readInts(wasm, field[1]);
+    out.elementPlace = readInts(wasm, field[2]);
+    out.cliquePtr = readInts(wasm, field[3]);
+    out.cliqueNodes = readInts(wasm, field[4]);
     return out;
   });
 }

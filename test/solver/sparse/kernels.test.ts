@@ -122,6 +122,7 @@ describe("vector kernels", () => {
           // node 24 stands for one without an equation
           const flat = Uint32Array.from(elements.flat(), (i) => (i === 24 ? NO_NODE : i));
           const { pattern } = patternFromElements(24, flat, 6);
+          expect(patternFromElements(24, flat, 6)).toEqual(patternFromElements(24, flat, 6, "plain"));
           const { cliques: _, ...bare } = pattern;
           const order = orderNodes(pattern);
           expect([...order].sort((a, b) => a - b)).toEqual(Array.from({ length: 24 }, (__, i) => i));

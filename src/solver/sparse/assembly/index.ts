@@ -1,10 +1,11 @@
 import { type Ints, ints } from "../flat";
 import { orderGraph } from "../orderGraph";
+import { patternArrays } from "../patternArrays";
 import { symbolicArrays } from "../symbolicArrays";
 
 export { factorFronts } from "./fronts";
 export { solveFronts } from "./solveFronts";
-export { orderGraph, symbolicArrays };
+export { orderGraph, patternArrays, symbolicArrays };
 
 /** First byte not taken by the module itself: everything from here on is laid out by its user. */
 export function firstFree(): usize {
