@@ -1,6 +1,7 @@
 import type { VariantResult } from "../answer/index.ts";
 import { cautionsBlock } from "../report/index.ts";
 import { balanceBlock } from "./balanceBlock.ts";
+import { breaksBlock } from "./breaksBlock.ts";
 import type { CheckedVariant } from "./checkDesigns.ts";
 import { defaultsEcho } from "./defaultsEcho.ts";
 import { notesBlock } from "./notesBlock.ts";
@@ -43,9 +44,14 @@ export function closing(
     const rest = sentences.length - MOST_SENTENCES;
     if (rest > 0) lines.push(`  … and ${rest} more; the table has them all`);
   }
+  const breaks = breaksBlock(results, width);
+  if (breaks.length > 0) lines.push("", ...breaks);
   lines.push("", ...balanceBlock(results));
   const notes = notesBlock(
-    results.map(({ design, notes: own, steel }) => [design.variant, [...own, ...(steel?.warnings ?? [])]]),
+    results.map(({ design, notes: own, steel, capacity }) => [
+      design.variant,
+      [...own, ...new Set([...(steel?.warnings ?? []), ...(capacity?.warnings ?? [])])],
+    ]),
     width,
   );
   if (notes.length > 0) lines.push("", ...notes);

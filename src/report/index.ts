@@ -1,3 +1,4 @@
+export { capacityText, modeName, spanText, torqueBandText } from "./capacityText.ts";
 export { CAUTIONS, cautionsBlock } from "./cautions.ts";
 export { comparisonSheet, MOST_COMPARED } from "./comparisonSheet.ts";
 export { comparisonTable } from "./comparisonTable.ts";
@@ -15,3 +16,4 @@ export { type MapInput, stressMap } from "./stressMap.ts";
 export { type StressScale, stressScale } from "./stressScale.ts";
 export { summaryCsv } from "./summaryCsv.ts";
 export { terminalWidth } from "./textWidth.ts";
+export { NMM_PER_LBFFT } from "./units.ts";

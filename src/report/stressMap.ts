@@ -1,6 +1,7 @@
 import type { VariantField, VariantResult } from "../answer/result.ts";
 import type { ProfileOutline } from "../profile/index.ts";
 import { callouts } from "./callouts.ts";
+import { capacityText } from "./capacityText.ts";
 import { contourLabels, type Disc } from "./contourLabels.ts";
 import {
   BACK,
@@ -278,6 +279,11 @@ function titleRows(result: VariantResult, mainRatio: string, windowRatio: string
         width: 17,
       },
     ],
-    [{ caption: "model limits", value: modelLimits(result), width: 1 }],
+    [
+      ...(result.capacity
+        ? [{ caption: "breaks first (estimate)", value: capacityText(result), width: 35 }]
+        : []),
+      { caption: "model limits", value: modelLimits(result), width: 71 },
+    ],
   ];
 }

@@ -1,0 +1,53 @@
+import type { VariantResult } from "../answer/result.ts";
+import { formatTorque } from "../design/index.ts";
+import { modeName, NMM_PER_LBFFT, spanText } from "../report/index.ts";
+import { columns } from "./columns.ts";
+import { printable } from "./printable.ts";
+import { wrapWords } from "./wrapWords.ts";
+
+/**
+ * Which torque each variant stands, what ends it and what would come next: bands from every material number at its worst to every one
+ * at its best, in both units. Empty where no variant names a steel.
+ */
+export function breaksBlock(results: readonly VariantResult[], width: number): string[] {
+  const judged = results.filter(({ capacity }) => capacity !== null);
+  if (judged.length === 0) return [];
+  const several = new Set(results.map(({ design }) => design.part)).size > 1;
+  const asked = new Set(judged.map(({ capacity }) => formatTorque(capacity!.required, "both")));
+  const rows = judged.map(({ design, capacity }) => {
+    const { governing, next, margin, required } = capacity!;
+    return [
+      (several ? `${printable(design.part, 24)}: ` : "") + printable(design.variant, 32),
+      ...(asked.size > 1 ? [formatTorque(required, "both")] : []),
+      modeName(governing),
+      spanText(governing.torque!, 1000),
+      spanText(governing.torque!, NMM_PER_LBFFT),
+      spanText(margin),
+      next ? modeName(next) : "–",
+      next ? spanText(next.torque!, 1000) : "–",
+    ];
+  });
+  const head = [
+    "variant",
+    ...(asked.size > 1 ? ["required"] : []),
+    "breaks first",
+    "at N·m",
+    "(lbf·ft)",
+    "margin",
+    "breaks next",
+    "at N·m",
+  ];
+  const required = asked.size === 1 ? `, against ${[...asked][0]} required` : "";
+  const left = results.length - judged.length;
+  return [
+    ...wrapWords(
+      "",
+      `What breaks first: torque of one shock on the whole part${required}; from every figure of the steel at its worst to every one at its best. An estimate.`,
+      width,
+    ),
+    ...columns([head, ...rows], "left"),
+    ...(left > 0
+      ? [`  ${left} of ${results.length} variants name no steel, or none that can be judged.`]
+      : []),
+  ];
+}

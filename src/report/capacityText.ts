@@ -1,0 +1,29 @@
+import type { VariantResult } from "../answer/result.ts";
+import type { UnitChoice } from "../design/index.ts";
+import type { Band, Mode } from "../strength/index.ts";
+import { figures, NMM_PER_LBFFT } from "./units.ts";
+
+/** "1800–2840", one figure where both ends round alike, "from 1800" where the high end has no bound. */
+export function spanText({ low, high }: Band, per = 1): string {
+  const [from, to] = [figures(low / per), figures(high / per)];
+  if (!Number.isFinite(high)) return `from ${from}`;
+  return from === to ? from : `${from}–${to}`;
+}
+
+/** "1800–2840 N·m (1320–2100 lbf·ft)". `band` in N·mm. */
+export function torqueBandText(band: Band, units: UnitChoice): string {
+  const metric = `${spanText(band, 1000)} N·m`;
+  const inch = `${spanText(band, NMM_PER_LBFFT)} lbf·ft`;
+  return units === "metric" ? metric : units === "inch" ? inch : `${metric} (${inch})`;
+}
+
+/** A mode's own short name; of a case-hardened steel the root's fracture is that of the case. */
+export const modeName = ({ id, title }: Pick<Mode, "id" | "title">): string =>
+  id === "root fracture" && title.startsWith("case") ? "case cracking" : id;
+
+/** "fatigue at 1800–2840 N·m (1320–2100 lbf·ft), margin 1.45–2.29"; empty when no steel is named. */
+export function capacityText({ capacity, design }: VariantResult): string {
+  if (!capacity) return "";
+  const { governing, margin } = capacity;
+  return `${modeName(governing)} at ${torqueBandText(governing.torque!, design.units)}, margin ${spanText(margin)}`;
+}
