@@ -1,0 +1,45 @@
+import { existsSync } from "node:fs";
+import { join } from "node:path";
+import { describe, expect, test } from "vitest";
+import { HUB, notchwright, workFolder } from "./command.ts";
+
+const work = workFolder();
+const hub = work.file("hub.yaml", HUB);
+/** Makes the program believe that this many bytes are to be had. */
+const roomFor = (bytes: number) => ({
+  env: {
+    NODE_OPTIONS: `--import ${work.file(`room-${bytes}.mjs`, `process.availableMemory = () => ${bytes};\n`)}`,
+  },
+});
+
+describe("memory", () => {
+  test("is told beforehand by check", async () => {
+    const { code, out } = await notchwright(["check", hub]);
+    expect(code).toBe(0);
+    expect(out).toMatch(/unknowns at first +memory$/m);
+    expect(out).toMatch(/^ *V1 .* \d,?\d+ +\d+ MB$/m);
+  });
+
+  test("that would not do refuses a variant with what it needs and what there is", async () => {
+    const target = join(work.path, "small");
+    const { code, err } = await notchwright(["run", hub, "--out", target, "--no-maps"], roomFor(32e6));
+    expect(code).toBe(1);
+    expect(err).toMatch(
+      /V1: the model of \d+ unknowns needs up to \d\d MB of memory, and 32 MB is available; /,
+    );
+    expect(existsSync(join(target, "results.json"))).toBe(false);
+  });
+
+  test("is shared among workers", async () => {
+    const run = (workers: string) =>
+      notchwright(
+        ["run", hub, "--out", join(work.path, workers), "--no-maps", "--quiet", "--workers", workers],
+        roomFor(96e6),
+      );
+    expect((await run("1")).code).toBe(0);
+    const crowded = await run("4");
+    expect(crowded.code).toBe(1);
+    // three variants are never more than three workers
+    expect(crowded.err).toContain("and 32 MB is available");
+  });
+});
