@@ -42,6 +42,25 @@ export function createWorkspace(kind?: Kernels["kind"]): FactorWorkspace {
   return { kernels, generation: 0 };
 }
 
+/** Beyond this a workspace is let go after use, bytes. */
+const MOST_KEPT_BYTES = 512 * 2 ** 20;
+let kept: FactorWorkspace | null = null;
+
+/**
+ * Runs `work` with a workspace kept from the call before, unless that one was large: fresh memory costs a small
+ * factorisation as much as its arithmetic. Factors made in it must not be used once `work` has returned; `solve` refuses
+ * them as soon as the memory is in use again. Calls within calls get workspaces of their own.
+ */
+export function withWorkspace<T>(work: (workspace: FactorWorkspace) => T): T {
+  const workspace = kept ?? createWorkspace();
+  kept = null;
+  try {
+    return work(workspace);
+  } finally {
+    if (workspace.kernels.bytes() <= MOST_KEPT_BYTES) kept = workspace;
+  }
+}
+
 /**
  * Numeric phase: multifrontal Cholesky factorisation (I. Duff and J. Reid, ACM Trans. Math. Softw. 9(3), 1983). Each
  * front is summed from matrix entries and its children's updates, its pivots eliminated, the rest passed up.

@@ -12,6 +12,7 @@ import {
   residualNorm,
   solve,
   solveSystem,
+  withWorkspace,
 } from "../../../src/solver/sparse/index.ts";
 import {
   dense,
@@ -173,6 +174,19 @@ describe("factor and solve", () => {
     solve(factor(analyse(matrix), matrix.values, workspace), again);
     expect(workspace.kernels.bytes()).toBe(held);
     expect(again).toEqual(first);
+  });
+
+  test("keep a workspace from one use to the next, and give nested uses their own", () => {
+    const outer = withWorkspace((workspace) => {
+      expect(withWorkspace((inner) => inner)).not.toBe(workspace);
+      return workspace;
+    });
+    expect(withWorkspace((workspace) => workspace)).toBe(outer);
+    const matrix = dominant(3, [[1, 0]], 5);
+    const symbolic = analyse(matrix);
+    const stale = withWorkspace((workspace) => factor(symbolic, matrix.values, workspace));
+    withWorkspace((workspace) => factor(symbolic, matrix.values, workspace));
+    expect(() => solve(stale, new Float64Array(6))).toThrow("another factorisation");
   });
 
   test("do not depend on how nodes are numbered, but for round-off", () => {
