@@ -6,7 +6,13 @@ import type { PlacedStress } from "./result.ts";
 export interface Peaks {
   readonly principal: PlacedStress;
   readonly vonMises: PlacedStress;
-  /** Boundary side of the principal peak, and its place along it, 0 … 1 in the side's own parameter. */
+  /** Where each is along the boundary. */
+  readonly principalSpot: BoundarySpot;
+  readonly vonMisesSpot: BoundarySpot;
+}
+
+/** A boundary side, and a place along it, 0 … 1 in the side's own parameter. */
+export interface BoundarySpot {
   readonly side: number;
   readonly t: number;
 }
@@ -98,6 +104,8 @@ export function boundaryPeaks(
   let vy = 0;
   let side = -1;
   let place = 0;
+  let vSide = -1;
+  let vPlace = 0;
   for (let b = 0; b < sideElement.length; b++) {
     readSideFrame(mesh, b, frame);
     if (!wanted(b, xy[2 * nodes[2]], xy[2 * nodes[2] + 1])) continue;
@@ -124,6 +132,8 @@ export function boundaryPeaks(
           v = equivalent;
           vx = x;
           vy = y;
+          vSide = b;
+          vPlace = t;
         }
       }
     }
@@ -132,7 +142,7 @@ export function boundaryPeaks(
   return {
     principal: { stress: p, x: px, y: py },
     vonMises: { stress: v, x: vx, y: vy },
-    side,
-    t: place,
+    principalSpot: { side, t: place },
+    vonMisesSpot: { side: vSide, t: vPlace },
   };
 }

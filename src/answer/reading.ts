@@ -1,6 +1,7 @@
 import type { Mesh } from "../mesh/index.ts";
 import type { Evaluator, NodalStress } from "../solver/index.ts";
 import {
+  type BoundarySpot,
   createSideFrame,
   readSideFrame,
   type SideFrame,
@@ -21,14 +22,13 @@ export type Reading = PeakReading | MeanReading;
 interface AnyReading {
   /** MPa. */
   readonly value: number;
-  /** What errors are held against, MPa: the size of the value, or more where the value is next to nothing beside other stress there. */
+  /** What errors are held against, MPa: the size of the value. */
   readonly scale: number;
 }
 
-export interface PeakReading extends AnyReading {
-  readonly kind: "peak";
-  readonly side: number;
-  readonly t: number;
+export interface PeakReading extends AnyReading, BoundarySpot {
+  /** The first principal stress at a spot; or, of a root that is not pulled, the von Mises stress where it peaks. */
+  readonly kind: "peak" | "pressed";
 }
 
 export interface MeanReading extends AnyReading {
@@ -48,12 +48,12 @@ export function readingWeights(
   reading: Reading,
 ): Float64Array {
   const weights = new Float64Array(stress.length);
-  if (reading.kind === "peak") {
+  if (reading.kind !== "mean") {
     const frame = createSideFrame();
     readSideFrame(mesh, reading.side, frame);
     const n = new Float64Array(3);
     sideShares(reading.t, n);
-    const phi = principalTurn(stress, frame, n);
+    const phi = principalTurn(stress, frame, n, reading.kind);
     for (let k = 0; k < 3; k++) {
       const i = 3 * frame.nodes[k];
       const c = Math.cos(frame.angle[k] + phi);
@@ -112,7 +112,7 @@ export function recoveryBound(
   const n = new Float64Array(3);
   sideShares(reading.t, n);
   const i = 3 * frame.nodes[2];
-  const along = frame.angle[2] + principalTurn(stress, frame, n);
+  const along = frame.angle[2] + principalTurn(stress, frame, n, reading.kind);
   const c = Math.cos(along);
   const s = Math.sin(along);
   const atMiddle = Math.abs(c * c * gap[i] + s * s * gap[i + 1] + 2 * c * s * gap[i + 2]);
@@ -123,12 +123,19 @@ export function recoveryBound(
   return OF_GAP * atMiddle + OF_TRACTION * traction;
 }
 
-/** Angle from the tangent to the first principal direction at the shares n of a side, rad. */
-function principalTurn(stress: NodalStress, frame: SideFrame, n: Float64Array): number {
+/** Angle from the tangent to the first principal direction (of a pressed root, that of the larger principal) at the shares n of a side, rad. */
+function principalTurn(
+  stress: NodalStress,
+  frame: SideFrame,
+  n: Float64Array,
+  kind: PeakReading["kind"],
+): number {
   const local = new Float64Array(9);
   tangentStress(stress, frame, local);
   const along = n[0] * local[0] + n[1] * local[3] + n[2] * local[6];
   const across = n[0] * local[1] + n[1] * local[4] + n[2] * local[7];
   const shear = n[0] * local[2] + n[1] * local[5] + n[2] * local[8];
-  return Math.atan2(2 * shear, along - across) / 2;
+  const first = Math.atan2(2 * shear, along - across) / 2;
+  // the second principal is the larger where the mean of the two is negative
+  return kind === "pressed" && along + across < 0 ? first + Math.PI / 2 : first;
 }

@@ -27,8 +27,8 @@ export interface RootAnswer {
   readonly peakPrincipal: PlacedStress | null;
   readonly peakVonMises: PlacedStress | null;
   /**
-   * Estimated discretisation error of `peakPrincipal` (or, sharp, of the average opening stress), as a fraction of it; at a root that
-   * is not pulled (tension under a fifth of its von Mises peak), of that peak.
+   * Estimated discretisation error of `peakPrincipal` (or, sharp, of the average opening stress), as a fraction of it; of
+   * `peakVonMises` at a root that is not pulled (tension under a fifth of it).
    */
   readonly errorEstimate: number;
   /** Mean stress over `distance` from the surface inward: along the corner's bisector, or the normal at the peak. */
@@ -63,7 +63,7 @@ export interface RootAnswer {
 export interface Pass {
   readonly unknowns: number;
   readonly elements: number;
-  /** The governing quantity, MPa, and its estimated error as a fraction. */
+  /** The governing quantity (what `errorEstimate` speaks of), MPa, and its estimated error as a fraction. */
   readonly value: number;
   readonly estimate: number;
 }

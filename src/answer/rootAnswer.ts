@@ -22,8 +22,8 @@ export interface FieldAnswer {
 }
 
 /**
- * A root whose peak tension is under this share of its own von Mises peak is not pulled, and a part of next to nothing says nothing:
- * errors are then held against the von Mises peak.
+ * A root whose peak tension is under this share of its own von Mises peak is not pulled: a free surface under pressure has a first
+ * principal of zero, all along. Accuracy is then that of the von Mises peak.
  */
 const LEAST_TENSION = 0.2;
 
@@ -88,10 +88,11 @@ export function rootAnswer(
       ]);
     }
     if (peaks) {
-      const { side, t, principal } = peaks;
-      const all = peaks.vonMises.stress;
-      const scale = principal.stress < LEAST_TENSION * all ? all : principal.stress;
-      const reading: Reading = { kind: "peak", value: principal.stress, scale, side, t };
+      const { principal, vonMises } = peaks;
+      const reading: Reading =
+        principal.stress < LEAST_TENSION * vonMises.stress
+          ? { kind: "pressed", value: vonMises.stress, scale: vonMises.stress, ...peaks.vonMisesSpot }
+          : { kind: "peak", value: principal.stress, scale: principal.stress, ...peaks.principalSpot };
       roots.push({ corner, peaks, average: { distance, ...mean, ...from }, reading, edgeNames });
       continue;
     }
@@ -137,9 +138,10 @@ export function rootAnswer(
     }
   }
 
-  const { x: rootX, y: rootY } = governing.average;
+  const { reading, peaks } = governing;
+  const { x: rootX, y: rootY } = reading.kind === "pressed" ? peaks!.vonMises : governing.average;
   const governingEdges = new Set(governing.edgeNames);
-  const reach = governing.peaks ? JUMP_SIDES * sideLength(mesh, governing.peaks.side) : 0;
+  const reach = reading.kind === "mean" ? 0 : JUMP_SIDES * sideLength(mesh, reading.side);
   const isRoot = (side: number, x: number, y: number): boolean => {
     const edge = edges[mesh.sideEdge[side]];
     const r = Math.hypot(x - rootX, y - rootY);
@@ -147,7 +149,6 @@ export function rootAnswer(
     return r > distance && r < 3 * distance && edge.zone !== "cut";
   };
   const nominal = nominalStress(profile, built, loads.perTooth);
-  const { peaks } = governing;
   return {
     root: {
       sharp,
@@ -159,7 +160,7 @@ export function rootAnswer(
       contactPressure: loads.pressure,
     },
     zones,
-    reading: governing.reading,
+    reading,
     isRoot,
   };
 }

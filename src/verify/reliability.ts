@@ -140,7 +140,7 @@ export function reliabilityMarkdown(rows: readonly ReliabilityRow[], accuracy = 
       `was **${medianCaution.toFixed(1)} times the error in the median**.`,
     "",
     "| Profile | Radius, share of largest | Teeth loaded | Meshes | Unknowns | Estimate | Error | Unknowns of the reference | Its mesh | Its estimate |",
-    "| --- | ---: | --- | ---: | ---: | ---: | ---: | --- | ---: |",
+    "| --- | ---: | --- | ---: | ---: | ---: | ---: | ---: | --- | ---: |",
     ...rows.map((r) => {
       const error = percent(r.error);
       const told = Math.abs(r.error) <= r.estimate ? error : `**${error}**`;
