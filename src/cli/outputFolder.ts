@@ -49,6 +49,8 @@ const LOCK = `${HOME}/running`;
 /** What desktops strew into every folder; nobody's work. */
 const DUST = new Set([".DS_Store", "Thumbs.db", "desktop.ini"]);
 const OPTION = "--out";
+/** Where the commands beside `run` put their charts. */
+export const CHART_FOLDERS = ["hardness/", "changes/"] as const;
 
 /**
  * Looks at the folder without touching it.
@@ -160,11 +162,16 @@ export function stagedFolder(folder: OutputFolder): string {
 }
 
 /**
- * Writes all outputs of a run, each by rename, and removes files of ours that no longer belong.
+ * Writes all outputs of a command, each by rename, and removes files of ours that no longer belong: of those, only the ones
+ * whose names `owns` says are this command's, so that a run and the charts of other commands can share a folder.
  * A file of ours that somebody edited since is moved aside, never lost.
  * @throws DesignError when a target is not ours, or the disk refuses.
  */
-export function writeOutputs(folder: OutputFolder, outputs: ReadonlyMap<string, Output>): WriteReport {
+export function writeOutputs(
+  folder: OutputFolder,
+  outputs: ReadonlyMap<string, Output>,
+  owns: (name: string) => boolean = (name) => !CHART_FOLDERS.some((other) => name.startsWith(other)),
+): WriteReport {
   const { path, shown } = folder;
   const faults = [
     ...linkFaults(path, [...outputs.keys()]),
@@ -196,7 +203,7 @@ export function writeOutputs(folder: OutputFolder, outputs: ReadonlyMap<string, 
       folder.files.set(name, [hashes.get(name)!]);
     }
     for (const name of [...folder.files.keys()]) {
-      if (outputs.has(name)) continue;
+      if (outputs.has(name) || !owns(name)) continue;
       // an edited file is left where it is, and is its owner's from now on
       if (unchanged(folder, name)) {
         rmSync(checkedPath(path, name));

@@ -3,10 +3,13 @@ import { checkCommand } from "./commands/check.ts";
 import { handCommand } from "./commands/hand.ts";
 import { listCommand } from "./commands/list.ts";
 import { mergeCommand } from "./commands/merge.ts";
+import { needCommand } from "./commands/need.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
+import { splitCommand } from "./commands/split.ts";
 import { startCommand } from "./commands/start.ts";
 import { verifyCommand } from "./commands/verify.ts";
+import { windowCommand } from "./commands/window.ts";
 import { version } from "./programStamp.ts";
 import { sayFault } from "./sayFaults.ts";
 import type { Setting } from "./setting.ts";
@@ -38,6 +41,9 @@ Exit code: 0 all solved, 1 some variant could not be solved, 2 input wrong (noth
     verifyCommand,
     handCommand,
     mergeCommand,
+    windowCommand,
+    splitCommand,
+    needCommand,
   ]) {
     add(root, setting);
   }

@@ -7,6 +7,7 @@ export * from "./part.ts";
 export { partFileDocument } from "./partFileDocument.ts";
 export { type JsonObject, partFileSchema } from "./partFileSchema.ts";
 export * from "./proportions.ts";
+export { readQuantity } from "./quantity.ts";
 export { inFileOrder, type PartDraft, readDraft, readPart } from "./readPart.ts";
 export { LARGEST_PART_FILE, sizeFault } from "./source.ts";
 export { starterPart } from "./starterPart.ts";

@@ -1,9 +1,18 @@
 export { capacityText, modeName, spanText, torqueBandText } from "./capacityText.ts";
 export { CAUTIONS, cautionsBlock } from "./cautions.ts";
+export {
+  type ChangesChartInput,
+  changesChart,
+  effectText,
+  effectUnitsText,
+  splitSentences,
+} from "./changesChart.ts";
 export { comparisonSheet, MOST_COMPARED } from "./comparisonSheet.ts";
 export { comparisonTable } from "./comparisonTable.ts";
 export { type ContactEntry, type ContactPage, contactSheet } from "./contactSheet.ts";
+export { rootText } from "./describe.ts";
 export { escapeXml, plainText } from "./escapeXml.ts";
+export { type HardnessChartInput, hardnessChart, hardnessRows, hrcText } from "./hardnessChart.ts";
 export { ratioSentence } from "./ratioSentence.ts";
 export {
   type FailedVariant,

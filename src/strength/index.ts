@@ -102,3 +102,4 @@ export { flawIntensity, openingAt, withFlaw, worstFlaw } from "./surfaceFlaw.ts"
 export * from "./tensileFromHardness.ts";
 export { type VariantChanges, variantChanges } from "./variantChanges.ts";
 export { type CornerField, type CornerMode, cornerField, williamsExponent } from "./williams.ts";
+export { largestRootRadius, withRootRadius } from "./withRootRadius.ts";

@@ -1,0 +1,217 @@
+import { type Design, type Fault, formatLength, formatTorque, readQuantity } from "../design/index.ts";
+import { cautionsBlock, hrcText, modeName, rootText, spanText } from "../report/index.ts";
+import {
+  type Capacity,
+  designCapacity,
+  designWindow,
+  largestRootRadius,
+  largestTorque,
+  payingLimit,
+  smallestRootRadius,
+  withRootRadius,
+} from "../strength/index.ts";
+import { askedVariants } from "./askedVariants.ts";
+import type { NeedOptions } from "./commands/need.ts";
+import { eachSolved } from "./eachSolved.ts";
+import { printable } from "./printable.ts";
+import { type RootFields, rootFields } from "./rootFields.ts";
+import { err, out, outWidth } from "./say.ts";
+import { sayFaults } from "./sayFaults.ts";
+import { wrapWords } from "./wrapWords.ts";
+
+/** Smallest radius looked at above a sharp corner, mm: a tool has at least that (common practice, no source). */
+const LEAST_RADIUS = 0.05;
+/** How near the radius is sought, mm. */
+const NEAR = 0.01;
+
+/** The `need` command. @returns the exit code. */
+export function needAnswers(
+  file: string,
+  names: readonly string[],
+  options: NeedOptions,
+  programUrl: string,
+): number {
+  const { variants, solve, faults } = askedVariants([file], names, "variant", options);
+  const margin = marginOf(options.margin, faults);
+  const gain = gainOf(options.gain, faults);
+  if (faults.length > 0) return sayFaults(faults);
+  const roots = rootFields(solve, programUrl, null);
+  const { code, done } = eachSolved(
+    variants,
+    (variant) => [variant],
+    ({ design }) => {
+      const asked = margin === undefined ? design : withMargin(design, margin);
+      out(`${needBlock(asked, gain, roots, outWidth()).join("\n")}\n`);
+    },
+  );
+  if (done === 0) {
+    err("No variant was solved; there is nothing to answer with.");
+    return code;
+  }
+  out(cautionsBlock(outWidth()));
+  return code;
+}
+
+function marginOf(text: string | undefined, faults: Fault[]): number | undefined {
+  if (text === undefined) return undefined;
+  const value = /^\s*\d+(\.\d+)?\s*$/.test(text) ? Number(text) : Number.NaN;
+  if (value >= 1 && value <= 20) return value;
+  faults.push({
+    key: "--margin",
+    problem: `"${printable(text)}" is no margin from 1 to 20`,
+    remedy: "write it as a plain number, say 1.5",
+  });
+  return undefined;
+}
+
+function gainOf(text: string | undefined, faults: Fault[]): number | undefined {
+  if (text === undefined) return undefined;
+  const read = readQuantity(text, "torque", "20 N m");
+  if (read.ok && read.value.value > 0 && Number.isFinite(read.value.value)) return read.value.value;
+  faults.push({
+    key: "--gain",
+    problem: read.ok ? `"${printable(text)}" is nothing to gain` : read.problem,
+    remedy: read.ok ? 'write a torque with its unit, say "20 N m"' : read.remedy,
+  });
+  return undefined;
+}
+
+function withMargin(design: Design, margin: number): Design {
+  return design.strength ? { ...design, strength: { ...design.strength, margin } } : design;
+}
+
+/** The four answers of one variant, each with its proof. */
+export function needBlock(
+  design: Design,
+  gain: number | undefined,
+  roots: RootFields,
+  width: number,
+): string[] {
+  const strength = design.strength!;
+  const { margin, requiredTorque } = strength;
+  const judge = (of: Design): Capacity => {
+    const found = designCapacity(roots.of(of), of);
+    // conditions were checked before; a radius or a torque changes none of them
+    if (!found || "faults" in found) throw new Error(`no capacity for ${of.variant}`);
+    return found.capacity;
+  };
+  const own = judge(design);
+  const answers: [string, string][] = [
+    ["smallest root radius", radiusAnswer(design, judge)],
+    ["largest torque", torqueAnswer(design, own, judge)],
+    ["hardness", hardnessAnswer(design, roots, judge)],
+    ["radius that still pays", payingAnswer(design, gain ?? requiredTorque / 100, judge)],
+  ];
+  const lead = Math.max(...answers.map(([title]) => title.length)) + 4;
+  return [
+    ...wrapWords(
+      "",
+      `What "${printable(design.variant)}" needs to stand ${formatTorque(requiredTorque, "both")} with a margin of ${margin} at the low end of every band (as it is: ${rootText(design)}, margin ${spanText(own.margin)}, ${modeName(own.governing)} first)`,
+      width,
+    ),
+    ...answers.flatMap(([title, text]) => wrapWords(`  ${title}`.padEnd(lead), text, width)),
+  ];
+}
+
+type Judge = (design: Design) => Capacity;
+const lowOf = ({ governing }: Capacity): number => governing.torque!.low;
+const marginText = (capacity: Capacity): string =>
+  `margin ${capacity.margin.low.toFixed(2)}, ${modeName(capacity.governing)} first`;
+const radiusWords = (radius: number): string =>
+  radius === 0 ? "a sharp corner" : `R${formatLength(radius, "both")}`;
+
+function radiusAnswer(design: Design, judge: Judge): string {
+  const { margin, requiredTorque } = design.strength!;
+  const at = (radius: number) => judge(withRootRadius(design, radius));
+  const sharp = at(0);
+  if (sharp.margin.low >= margin) return `even ${radiusWords(0)} does: ${marginText(sharp)}`;
+  const largest = largestRootRadius(design);
+  if (!(largest > LEAST_RADIUS))
+    return `none: no radius of ${LEAST_RADIUS} mm fits; sharp, ${marginText(sharp)}`;
+  const found = smallestRootRadius(
+    (radius) => lowOf(at(radius)),
+    { from: LEAST_RADIUS, to: largest },
+    requiredTorque,
+    margin,
+    NEAR,
+  );
+  if (found.kind === "none") {
+    const best = at(found.best.x);
+    return `none: the most that fits or does best is ${radiusWords(found.best.x)}, and gives ${marginText(best)}`;
+  }
+  // told to a hundredth, on the safe side, and solved as told
+  const radius = Math.min(largest, Math.ceil(100 * found.x - 1e-6) / 100);
+  const proof = at(radius);
+  const less = found.outside
+    ? `; at ${radiusWords(found.outside.x)} only ${marginText(at(found.outside.x))}`
+    : "";
+  const disorder = found.monotone
+    ? ""
+    : "; capacity does not rise all the way with the radius, so a smaller one may do too";
+  return `${radiusWords(radius)}. Solved there: ${marginText(proof)}${less}${disorder}`;
+}
+
+function torqueAnswer(design: Design, own: Capacity, judge: Judge): string {
+  const { margin } = design.strength!;
+  const loaded = (torque: number): Design => ({
+    ...design,
+    load: { ...design.load, torque: torque / design.load.shockFactor },
+    strength: { ...design.strength!, requiredTorque: torque },
+  });
+  const guess = lowOf(own) / margin;
+  const found = largestTorque(
+    (torque) => judge(loaded(torque)).margin.low,
+    { from: guess / 2, to: 2 * guess },
+    margin,
+    guess / 500,
+  );
+  if (found.kind === "none") return "none could be found";
+  // told to three figures, downward, and solved as told
+  const unit = 10 ** (Math.floor(Math.log10(found.x)) - 2);
+  const torque = Math.floor(found.x / unit + 1e-9) * unit;
+  const proof = judge(loaded(torque));
+  return `${formatTorque(torque, "both")} of one shock on the whole part. Solved under it: ${marginText(proof)}`;
+}
+
+function hardnessAnswer(design: Design, roots: RootFields, judge: Judge): string {
+  const found = designWindow(roots.of(design), design);
+  if (!found || "faults" in found) throw new Error(`no hardness window for ${design.variant}`);
+  const { aim, tolerance, satisfying, none, swept } = found.window;
+  const core = swept === "hardness" ? "" : " in the core";
+  if (!aim) return `none${core}: ${none!.why}. Change first: ${none!.change}`;
+  const at = (hrc: number): Capacity => {
+    const steel = design.steel!;
+    const hard = { hardnessLow: hrc, hardnessHigh: hrc, hardnessText: `${hrc} HRC` };
+    return judge({
+      ...design,
+      steel: steel.core ? { ...steel, core: { ...steel.core, ...hard } } : { ...steel, ...hard },
+    });
+  };
+  const proofs = [aim[0] - tolerance, aim[1] + tolerance].map((hrc) => {
+    const capacity = at(hrc);
+    return `at ${hrc.toFixed(1)} HRC ${marginText(capacity)}`;
+  });
+  return `order ${hrcText(aim)}${core}, held within ± ${tolerance} HRC (satisfies: ${satisfying.map(hrcText).join(" and ")}). Judged at its ends: ${proofs.join("; ")}`;
+}
+
+function payingAnswer(design: Design, gain: number, judge: Judge): string {
+  const largest = largestRootRadius(design);
+  if (!(largest > 2 * LEAST_RADIUS)) return `no radius of ${2 * LEAST_RADIUS} mm fits`;
+  const low = (radius: number) => lowOf(judge(withRootRadius(design, radius)));
+  const each = `each further 0.1 mm`;
+  const stated = formatTorque(gain, "both");
+  const limit = payingLimit(low, {
+    from: LEAST_RADIUS,
+    to: largest,
+    gain: 10 * gain,
+    steps: 6,
+    tolerance: 0.02,
+  });
+  if (limit.x === null) return `none: from R${LEAST_RADIUS} mm on ${each} buys less than ${stated}`;
+  if (limit.always)
+    return `up to the largest that fits, ${radiusWords(limit.x)}, ${each} buys at least ${stated}`;
+  const beyond = Math.min(largest, limit.x + 0.1);
+  const buys = ((low(beyond) - low(limit.x)) / (beyond - limit.x)) * 0.1;
+  const bought = buys < 0 ? `loses ${formatTorque(-buys, "both")}` : `buys ${formatTorque(buys, "both")}`;
+  return `${radiusWords(limit.x)}: beyond it ${each} buys less than ${stated}. Solved there and at ${radiusWords(beyond)}: it ${bought} per 0.1 mm at the low end of the band`;
+}

@@ -1,0 +1,40 @@
+import { fileURLToPath } from "node:url";
+import { answerDesign, NumericalError } from "../answer/index.ts";
+import type { Design } from "../design/index.ts";
+import type { RootField } from "../strength/index.ts";
+import { designKey, type SolveOptions } from "./designKey.ts";
+import { programStamp } from "./programStamp.ts";
+import { loadSolved, solvedFile } from "./solvedStore.ts";
+
+/** Hands out the root field of a design, solving each geometry and load once. */
+export interface RootFields {
+  /** @throws NumericalError, DesignError */
+  readonly of: (design: Design) => RootField;
+  /** Solved here so far; what a results folder already held is not counted. */
+  readonly solved: () => number;
+}
+
+/** `folder` is where a run of this very program keeps its solved variants, null when there is none. */
+export function rootFields(solve: SolveOptions, programUrl: string, folder: string | null): RootFields {
+  const stamp = programStamp(fileURLToPath(programUrl));
+  const known = new Map<string, RootField>();
+  let count = 0;
+  const find = (design: Design, key: string): RootField => {
+    const kept = folder === null ? null : loadSolved(solvedFile(folder, key));
+    if (kept?.result.rootField) return kept.result.rootField;
+    count++;
+    const { rootField, notes } = answerDesign(design, solve).result;
+    if (!rootField)
+      throw new NumericalError(notes.at(-1) ?? "the root could not be read", "try a smaller --accuracy");
+    return rootField;
+  };
+  return {
+    of: (design) => {
+      const key = designKey(design, solve, stamp);
+      const field = known.get(key) ?? find(design, key);
+      known.set(key, field);
+      return field;
+    },
+    solved: () => count,
+  };
+}

@@ -1,0 +1,149 @@
+import { fileStem, formatTorque } from "../design/index.ts";
+import { cautionsBlock, hardnessChart, hardnessRows, hrcText, torqueBandText } from "../report/index.ts";
+import { designWindow, type HardnessWindow } from "../strength/index.ts";
+import { askedVariants } from "./askedVariants.ts";
+import type { CheckedVariant } from "./checkDesigns.ts";
+import { columns } from "./columns.ts";
+import type { WindowOptions } from "./commands/window.ts";
+import { nameList } from "./defaultsEcho.ts";
+import { designKey, type SolveOptions } from "./designKey.ts";
+import { eachSolved } from "./eachSolved.ts";
+import { closeOutput, inspectOutput, openOutput, solvedFolder, writeOutputs } from "./outputFolder.ts";
+import { printable } from "./printable.ts";
+import { type RootFields, rootFields } from "./rootFields.ts";
+import { err, out, outWidth } from "./say.ts";
+import { sayFaults } from "./sayFaults.ts";
+import { wrapWords } from "./wrapWords.ts";
+
+/** Variants that one window serves: they differ in hardness only, or in nothing. */
+export interface WindowGroup {
+  readonly members: readonly CheckedVariant[];
+  /** Path of its chart in the folder. */
+  readonly chart: string;
+}
+
+/** The `window` command. @returns the exit code. */
+export function windowParts(files: readonly string[], options: WindowOptions, programUrl: string): number {
+  const { variants, solve, faults } = askedVariants(files, options.only, "--only", options);
+  const groups = windowGroups(variants, solve);
+  const target = options.out;
+  if (target !== undefined)
+    faults.push(
+      ...inspectOutput(
+        target,
+        groups.map(({ chart }) => chart),
+        options.intoExisting === true,
+      ),
+    );
+  if (faults.length > 0) return sayFaults(faults);
+  const folder = target === undefined ? null : openOutput(target);
+  try {
+    const roots = rootFields(solve, programUrl, folder && solvedFolder(folder));
+    const charts = new Map<string, { text: string }>();
+    const { code, done } = eachSolved(
+      groups,
+      ({ members }) => members,
+      (group) => {
+        const found = windowOf(group, roots);
+        out(`${windowBlock(group, found, outWidth()).join("\n")}\n`);
+        if (folder) charts.set(group.chart, { text: chartOf(group, found) });
+      },
+    );
+    if (done === 0) {
+      err("No variant was solved; there is no window to show.");
+      return code;
+    }
+    out(cautionsBlock(outWidth()));
+    if (folder) {
+      const { movedAside } = writeOutputs(folder, charts, (name) => name.startsWith("hardness/"));
+      for (const [from, to] of movedAside)
+        err(`"${printable(from)}" had been edited; the edited file is now "${printable(to)}"`);
+      out(`\nWritten to ${printable(folder.shown, 200)}: ${[...charts.keys()].join(", ")}`);
+    }
+    return code;
+  } finally {
+    if (folder) closeOutput(folder);
+  }
+}
+
+/** What changes when only the hardness does is no window of its own; of a case-hardened steel the case's hardness stays. */
+function windowGroups(variants: readonly CheckedVariant[], solve: SolveOptions): WindowGroup[] {
+  const groups = new Map<string, CheckedVariant[]>();
+  for (const variant of variants) {
+    const { steel, strength } = variant.design;
+    const fixed = steel && {
+      grade: steel.grade,
+      case: steel.core ? [steel.hardnessLow, steel.hardnessHigh, steel.core.caseDepth] : null,
+    };
+    const key = JSON.stringify([variant.file, designKey(variant.design, solve, ""), fixed, strength]);
+    groups.set(key, [...(groups.get(key) ?? []), variant]);
+  }
+  const several = new Set(variants.map(({ file }) => file)).size > 1;
+  const taken = new Set<string>();
+  return [...groups.values()].map((members) => {
+    const { part, variant } = members[0]!.design;
+    const stem = fileStem(several ? `${part} ${variant}` : variant);
+    let name = stem;
+    for (let k = 2; taken.has(name); k++) name = `${stem}-${k}`;
+    taken.add(name);
+    return { members, chart: `hardness/${name}.svg` };
+  });
+}
+
+function windowOf({ members }: WindowGroup, roots: RootFields): HardnessWindow {
+  const { design } = members[0]!;
+  const found = designWindow(roots.of(design), design);
+  // steel and conditions were checked before anything was solved
+  if (!found || "faults" in found) throw new Error(`no hardness window for ${design.variant}`);
+  return found.window;
+}
+
+function chartOf({ members }: WindowGroup, window: HardnessWindow): string {
+  const { design } = members[0]!;
+  return hardnessChart({
+    variants: members.map(({ design: { variant, steel } }) => {
+      const own = steel!.core ?? steel!;
+      return { name: variant, hardness: [own.hardnessLow, own.hardnessHigh] as const };
+    }),
+    design,
+    window,
+  });
+}
+
+/** The table of one window, and what to order. */
+export function windowBlock({ members }: WindowGroup, window: HardnessWindow, width: number): string[] {
+  const { design, label } = members[0]!;
+  const { hardness, required, satisfying, aim, tolerance, none, best } = window;
+  const names =
+    members.length === 1
+      ? `"${label}"`
+      : nameList(
+          members.map(({ design: { variant } }) => variant),
+          6,
+        );
+  const what = window.swept === "hardness" ? "" : " core";
+  const every = Math.max(1, Math.round(hardness.length / 10));
+  const at = hardness.indexOf(best.hardness);
+  const verdict = aim
+    ? `Order ${hrcText(aim)}: held within ± ${tolerance} HRC, the low end of every band that governs reaches the required torque.`
+    : `None: ${none!.why}. Change first: ${none!.change}.`;
+  const ranges = satisfying.length === 0 ? "none" : satisfying.map(hrcText).join(" and ");
+  return [
+    ...wrapWords(
+      "",
+      `Hardness window of ${names}: ${printable(design.steel!.grade)}${what}, ${hardness[0]} to ${hardness.at(-1)} HRC, against ${formatTorque(required, "both")} required`,
+      width,
+    ),
+    ...columns(
+      [["HRC", "breaks first", "at N·m", "(lbf·ft)", "share of required"], ...hardnessRows(window, every)],
+      "left",
+    ),
+    ...wrapWords("  ", `Satisfies: ${ranges}.`, width),
+    ...wrapWords("  ", verdict, width),
+    ...wrapWords(
+      "  ",
+      `Most at ${best.hardness} HRC: ${best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, "both")}.`,
+      width,
+    ),
+  ];
+}

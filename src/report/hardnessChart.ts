@@ -1,0 +1,306 @@
+import { scaleLinear, scaleLog } from "d3-scale";
+import { area, line } from "d3-shape";
+import type { Design } from "../design/index.ts";
+import type { HardnessLine, HardnessWindow } from "../strength/index.ts";
+import { modeName, spanText, torqueBandText } from "./capacityText.ts";
+import { rootText, sharingText } from "./describe.ts";
+import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
+import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
+import { bandColour } from "./temperRamp.ts";
+import { fitText, textWidth, wrapText } from "./textWidth.ts";
+import { figures, lengthText, NMM_PER_LBFFT, torqueText } from "./units.ts";
+
+/** What one chart is drawn from. */
+export interface HardnessChartInput {
+  /** Names of the variants it holds for: alike in root, load and steel, each with its own hardness. */
+  readonly variants: readonly { readonly name: string; readonly hardness: readonly [number, number] }[];
+  readonly design: Design;
+  readonly window: HardnessWindow;
+}
+
+const PLOT = { x0: 122, x1: 852, y0: 84, y1: 600 };
+/** The line across: the one red on the sheet, and named. */
+const REQUIRED = "#8c1d18";
+/** Column of the lines' names. */
+const NAMES = { x: 872, right: FRAME.x + FRAME.width - 10 };
+
+/**
+ * Capacity against hardness on a sheet: every mode its band, the required torque across, the hardness that satisfies it. The same input
+ * gives the same bytes; all user text is escaped.
+ */
+export function hardnessChart({ variants, design, window }: HardnessChartInput): string {
+  const { units } = design;
+  const { hardness, lines, required, satisfying, aim, tolerance } = window;
+  const x = scaleLinear([hardness[0]!, hardness.at(-1)!], [PLOT.x0, PLOT.x1]);
+  const shown = lines.filter((one) => one.low.some((low) => low !== null));
+  const all = shown
+    .flatMap((one) => [...one.low, ...one.high])
+    .filter((t): t is number => t !== null && t > 0);
+  const y = scaleLog(
+    [0.8 * Math.min(required, ...all), 1.25 * Math.max(required, ...all)],
+    [PLOT.y1, PLOT.y0],
+  );
+  const swept = window.swept === "hardness" ? "hardness" : "hardness of the core";
+  let svg = textAt(30, 40, `Torque that each thing takes, against ${swept}`, { size: 15, bold: true });
+  svg += textAt(
+    30,
+    57,
+    "band: from every figure of the steel at its worst to every one at its best; filled where it governs, dashed where it does not; heavy line: low end of what governs",
+    { size: 10, colour: SOFT_INK },
+  );
+
+  // grid: decades and their 2 and 5
+  for (const torque of y.ticks(30)) {
+    const digit = Number(torque.toExponential().slice(0, 1));
+    if (digit !== 1 && digit !== 2 && digit !== 5) continue;
+    svg += lineAt(PLOT.x0, y(torque), PLOT.x1, y(torque), digit === 1 ? 0.6 : 0.35, "#c3cad2");
+    const inch = figures(torque / NMM_PER_LBFFT);
+    const metric = figures(torque / 1000);
+    svg += textAt(
+      PLOT.x0 - 8,
+      y(torque) + 3.5,
+      units === "metric" ? metric : units === "inch" ? inch : `${metric} (${inch})`,
+      { size: 9.5, anchor: "end" },
+    );
+  }
+  const unit = { metric: "N·m", inch: "lbf·ft", both: "N·m (lbf·ft)" }[units];
+  svg += textAt(PLOT.x0 - 8, PLOT.y0 - 8, unit, { size: 9.5, anchor: "end", colour: SOFT_INK });
+
+  for (const [from, to] of satisfying) {
+    svg += `<rect x="${num(x(from))}" y="${PLOT.y0}" width="${num(x(to) - x(from))}" height="${PLOT.y1 - PLOT.y0}" fill="#eef1f4"/>`;
+  }
+
+  // bands of what governs, palest for what comes first on the whole
+  const order = [...shown].sort((a, b) => least(a) - least(b));
+  const governing = order.filter((one) => one.governs.some(Boolean));
+  for (const [k, one] of governing.entries())
+    svg += bandOf(one, hardness, x, y, shade(k, governing.length), true);
+  for (const one of order) if (!governing.includes(one)) svg += bandOf(one, hardness, x, y, "none", false);
+  const low = line<number>(
+    (_t, k) => x(hardness[k]!),
+    (t) => y(t),
+  ).digits(2)(window.low);
+  svg += strokeAt(low ?? "", 2.6);
+
+  svg += lineAt(PLOT.x0, y(required), PLOT.x1, y(required), 1.6, REQUIRED);
+  // axis of hardness
+  svg += `<rect x="${PLOT.x0}" y="${PLOT.y0}" width="${PLOT.x1 - PLOT.x0}" height="${PLOT.y1 - PLOT.y0}" fill="none" stroke="${INK}" stroke-width="1"/>`;
+  for (const hrc of x.ticks(10)) {
+    svg += lineAt(x(hrc), PLOT.y1, x(hrc), PLOT.y1 + 5, 0.8);
+    svg += textAt(x(hrc), PLOT.y1 + 17, String(hrc), { size: 9.5, anchor: "middle" });
+  }
+  svg += textAt(PLOT.x1 + 10, PLOT.y1 + 17, "HRC", { size: 9.5, colour: SOFT_INK });
+  svg += ownHardness(variants, x);
+  svg += rangeBar(window, x);
+  svg += names(order, governing, x, y, hardness, {
+    at: required,
+    text: `required ${torqueText(required, units)}`,
+  });
+
+  const verdict = aim
+    ? `Order ${hrcText(aim)}: ± ${tolerance} HRC round it, the low end of every band that governs reaches ${torqueText(required, units)}.`
+    : `No hardness to order: ${window.none!.why}. Change first: ${window.none!.change}.`;
+  for (const [k, text] of wrapText(verdict, 12.5, 690).entries())
+    svg += textAt(30, 690 + 16 * k, text, { size: 12.5, bold: true });
+  const at = hardness.indexOf(window.best.hardness);
+  svg += textAt(
+    30,
+    728,
+    `Most at ${figures(window.best.hardness)} HRC: ${window.best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
+    { size: 10.5 },
+  );
+  const strip = titleStrip(titleRows(variants, design, window));
+  svg += strip.svg;
+  svg += cautionsText(726, strip.top - 72, 448);
+  return sheetDocument(
+    `${design.part}: hardness window of ${variants.map(({ name }) => name).join(", ")}`,
+    svg,
+  );
+}
+
+/** "38.0–42.0 HRC", one figure where both ends are one. */
+export const hrcText = ([low, high]: readonly [number, number]): string =>
+  low.toFixed(1) === high.toFixed(1) ? `${low.toFixed(1)} HRC` : `${low.toFixed(1)}–${high.toFixed(1)} HRC`;
+
+const least = (one: HardnessLine): number => Math.min(...one.low.filter((t): t is number => t !== null));
+
+/** From straw to purple: the two darkest of the ramp would hide the lines over them. */
+const shade = (k: number, count: number): string => bandColour(count < 2 ? 1 : 1 + (4 * k) / (count - 1), 8);
+
+function bandOf(
+  one: HardnessLine,
+  hardness: readonly number[],
+  x: (hrc: number) => number,
+  y: (torque: number) => number,
+  fill: string,
+  governs: boolean,
+): string {
+  const known = (k: number) => one.low[k] !== null && one.high[k] !== null;
+  const places = hardness.map((_, k) => k);
+  // what governs over part of the range only is filled there
+  const filled = area<number>(
+    (k) => x(hardness[k]!),
+    (k) => y(one.low[k]!),
+    (k) => y(one.high[k]!),
+  )
+    .defined((k) => known(k) && one.governs[k]!)
+    .digits(2);
+  const edge = (values: readonly (number | null)[]) =>
+    line<number>(
+      (k) => x(hardness[k]!),
+      (k) => y(values[k]!),
+    )
+      .defined(known)
+      .digits(2)(places) ?? "";
+  const dash = governs ? "" : 'stroke-dasharray="4 3"';
+  return (
+    (governs ? `<path d="${filled(places) ?? ""}" fill="${fill}" fill-opacity=".55"/>` : "") +
+    strokeAt(edge(one.low), governs ? 1 : 0.8, governs ? INK : SOFT_INK, dash) +
+    strokeAt(edge(one.high), 0.5, governs ? INK : SOFT_INK, dash)
+  );
+}
+
+/** Names of the lines beside their right ends, moved apart where they would meet, with leaders. */
+function names(
+  order: readonly HardnessLine[],
+  governing: readonly HardnessLine[],
+  x: (hrc: number) => number,
+  y: (torque: number) => number,
+  hardness: readonly number[],
+  asked: { readonly at: number; readonly text: string },
+): string {
+  const step = 15;
+  const width = NAMES.right - NAMES.x;
+  const labels = order.map((one) => {
+    const last = one.low.findLastIndex((t) => t !== null);
+    const rules = governing.includes(one);
+    const from = y(one.low[last]!);
+    return {
+      text: rules ? one.title : `${one.title} (does not govern)`,
+      colour: rules ? INK : SOFT_INK,
+      bold: false,
+      x: x(hardness[last]!),
+      y: from,
+      at: from,
+    };
+  });
+  const line = y(asked.at);
+  labels.push({ text: asked.text, colour: REQUIRED, bold: true, x: PLOT.x1, y: line, at: line });
+  labels.sort((a, b) => a.y - b.y);
+  for (let k = 1; k < labels.length; k++) labels[k]!.at = Math.max(labels[k]!.at, labels[k - 1]!.at + step);
+  let bottom = PLOT.y1 + 6;
+  for (let k = labels.length - 1; k >= 0; k--) {
+    labels[k]!.at = Math.min(labels[k]!.at, bottom);
+    bottom = labels[k]!.at - step;
+  }
+  let svg = "";
+  for (const { text, colour, bold, x: fromX, y: fromY, at } of labels) {
+    svg += lineAt(fromX, fromY, NAMES.x - 4, at, 0.5, SOFT_INK);
+    svg += `<circle cx="${num(fromX)}" cy="${num(fromY)}" r="1.8" fill="${colour}"/>`;
+    const size = textWidth(text, 10) > width ? 9 : 10;
+    svg += textAt(NAMES.x, at + 3.5, fitText(text, size, width), { size, bold, colour });
+  }
+  return svg;
+}
+
+/** Each variant's own hardness, as brackets above the plot; those with one hardness share one. */
+function ownHardness(variants: HardnessChartInput["variants"], x: (hrc: number) => number): string {
+  const own = new Map<string, { from: number; to: number; names: string[] }>();
+  for (const { name, hardness } of variants) {
+    const [from, to] = hardness;
+    const key = `${from} ${to}`;
+    const found = own.get(key) ?? { from, to, names: [] };
+    found.names.push(name);
+    own.set(key, found);
+  }
+  const marks = [...own.values()].sort((a, b) => a.from - b.from);
+  let svg = "";
+  let end = -Infinity;
+  for (const { from, to, names } of marks) {
+    const [a, b] = [x(from), x(to)];
+    svg += strokeAt(`M${num(a)} ${PLOT.y0 + 6}V${PLOT.y0}H${num(Math.max(b, a + 1))}V${PLOT.y0 + 6}`, 2);
+    const most = names.length > 3 ? [...names.slice(0, 3), `${names.length - 3} more`] : names;
+    const text = fitText(most.join(", "), 9.5, 300);
+    const middle = (a + b) / 2;
+    const half = textWidth(text, 9.5) / 2;
+    // names that would run into each other stand only on the sheet's title strip
+    if (middle - half < end + 8) continue;
+    const at = Math.min(middle, PLOT.x1 - half);
+    svg += textAt(at, PLOT.y0 - 6, text, { size: 9.5, anchor: "middle", bold: true });
+    end = at + half;
+  }
+  return svg;
+}
+
+/** Under the axis: the range that satisfies, and within it what to aim at. */
+function rangeBar(window: HardnessWindow, x: (hrc: number) => number): string {
+  const top = PLOT.y1 + 28;
+  let svg = textAt(PLOT.x0 - 8, top + 8, "satisfies", { size: 9.5, anchor: "end", colour: SOFT_INK });
+  svg += textAt(PLOT.x0 - 8, top + 24, "order", { size: 9.5, anchor: "end", colour: SOFT_INK });
+  const bar = (from: number, to: number, row: number, fill: string, text: string) => {
+    const width = Math.max(2, x(to) - x(from));
+    svg += `<rect x="${num(x(from))}" y="${num(row)}" width="${num(width)}" height="10" fill="${fill}" stroke="${INK}" stroke-width=".8"/>`;
+    const half = textWidth(text, 9.5) / 2;
+    const middle = Math.min(PLOT.x1 - half, Math.max(PLOT.x0 + half, (x(from) + x(to)) / 2));
+    svg += textAt(middle, row + 8.5, text, { size: 9.5, anchor: "middle", halo: true, bold: true });
+  };
+  const none = (row: number) => {
+    svg += textAt(PLOT.x0 + 4, row + 8.5, "none", { size: 10, bold: true });
+  };
+  for (const range of window.satisfying) bar(range[0], range[1], top, "#d5dbe1", hrcText(range));
+  if (window.satisfying.length === 0) none(top);
+  if (window.aim) bar(window.aim[0], window.aim[1], top + 16, bandColour(1, 8), hrcText(window.aim));
+  else none(top + 16);
+  return svg;
+}
+
+function titleRows(
+  variants: HardnessChartInput["variants"],
+  design: Design,
+  { required, tolerance }: HardnessWindow,
+) {
+  const { strength, steel, units, profile } = design;
+  const shock = strength
+    ? [
+        `${figures(strength.shocks)} shocks, R ${strength.torqueRatio}`,
+        `${strength.finish} root${strength.peened ? ", shot-peened" : ""}`,
+        strength.flawDepth > 0 ? `flaw ${lengthText(strength.flawDepth, units)}` : "no flaw stated",
+      ].join("; ")
+    : "";
+  const margin = strength && strength.margin !== 1 ? ` with margin ${strength.margin}` : "";
+  return [
+    [
+      { caption: "part", value: design.part, width: 34, bold: true },
+      { caption: "variants", value: variants.map(({ name }) => name).join(", "), width: 44, bold: true },
+      { caption: "steel", value: steel!.grade, width: 16, bold: true },
+      { caption: "root", value: rootText(design), width: 20 },
+    ],
+    [
+      { caption: "required torque of one shock", value: torqueText(required, units) + margin, width: 30 },
+      { caption: "shocks and root", value: shock, width: 40 },
+      { caption: "heat treater's tolerance", value: `± ${tolerance} HRC`, width: 16 },
+      { caption: "teeth sharing load", value: sharingText(design), width: 28 },
+      { caption: "face width", value: lengthText(profile.faceWidth, units), width: 16 },
+    ],
+  ];
+}
+
+/** Rows for a terminal: hardness, mode, its torque; every `every`-th of the sweep, and where the mode changes. */
+export function hardnessRows(window: HardnessWindow, every: number): string[][] {
+  const rows: string[][] = [];
+  for (const [k, hrc] of window.hardness.entries()) {
+    const last = k === window.hardness.length - 1;
+    const changes = k > 0 && window.governing[k] !== window.governing[k - 1];
+    if (k % every !== 0 && !last && !changes) continue;
+    const line = window.lines.find(({ id }) => id === window.governing[k])!;
+    const band = { low: window.low[k]!, high: window.high[k]! };
+    rows.push([
+      String(hrc),
+      modeName(line),
+      spanText(band, 1000),
+      spanText(band, NMM_PER_LBFFT),
+      spanText({ low: band.low / window.required, high: band.high / window.required }),
+    ]);
+  }
+  return rows;
+}
