@@ -20,10 +20,11 @@ const WORST_JACOBIAN = 0.05;
 /** Area of the mesh against that of the outline: parabolas for arcs of 20° miss some 1e-5 of what lies under them. */
 const WORST_AREA_ERROR = 1e-3;
 /**
- * Jump of stress between elements at the root, over the largest stress there (von Mises). Where elements disagree by half the stress itself, recovery
- * has nothing to work on; first meshes of the reliability study's profiles show 0.003 to 0.2.
+ * Jump of stress between elements round the peak, over the largest stress there (von Mises). First meshes of the reliability study show
+ * 0.002 to 0.1, and up to 0.4 where a contact band begins within two sides of the peak; where elements disagree
+ * by all of the stress, recovery has nothing to work on.
  */
-const WORST_STRESS_JUMP = 0.5;
+const WORST_STRESS_JUMP = 1;
 
 /** Figures by which anyone can see whether a solved pass holds together. */
 export function soundness(pass: SolvedPass): VariantResult["checks"] {
