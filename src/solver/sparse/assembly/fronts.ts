@@ -1,3 +1,5 @@
+import { int } from "./address";
+
 /**
  * The numeric work of the sparse solver in AssemblyScript: 128-bit vectors of two numbers over plain memory. Every
  * number is made by the same operations in the same order as in `plainKernels.ts`, so both give the same bits.
@@ -10,10 +12,6 @@
 const GROUP_BYTES: i32 = 262144;
 /** Shorter stretches are cleared faster by plain stores than by a call. */
 const SHORT_BYTES: i32 = 2048;
-
-function int(array: usize, k: i32): i32 {
-  return load<i32>(array + ((<usize>k) << 2));
-}
 
 /**
  * Factorises all fronts, children first. A pivot must exceed `tolerance` times its own diagonal entry. Returns -1, or

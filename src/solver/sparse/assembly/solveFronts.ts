@@ -1,11 +1,9 @@
+import { int } from "./address";
+
 /**
  * Forward and backward substitution through the fronts, in AssemblyScript; the same operations in the same order as in
  * `plainKernels.ts`. Addresses are in bytes. A node's two dofs are one vector of `x`.
  */
-
-function int(array: usize, k: i32): i32 {
-  return load<i32>(array + ((<usize>k) << 2));
-}
 
 /**
  * Solves L Lᵀ X = B in place for `count` vectors of 2 n numbers in new numbering at `x`. `local` is scratch for one front.
