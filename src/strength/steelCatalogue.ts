@@ -54,12 +54,60 @@ const steelSchema = z
   .refine(({ condition, core }) => condition !== "case" || core !== undefined, "a case needs a core");
 
 /** Values of one property over a range of hardness: `low` and `high` at its two ends, straight between. */
-export type PropertyRow = z.infer<typeof rowSchema>;
-export type SteelRecord = z.infer<typeof steelSchema>;
+export interface PropertyRow {
+  /** From the softest to the hardest it holds for, HRC. */
+  readonly hrc: readonly [number, number];
+  /** MPa, toughness and threshold MPa√m, at the two ends. */
+  readonly low: readonly [number, number];
+  readonly high: readonly [number, number];
+  /** Taken off the low and put on the high, as a fraction. */
+  readonly scatter: number;
+  readonly source: string;
+  /** Set where it rests on memory alone. */
+  readonly memory?: true | undefined;
+  readonly note?: string | undefined;
+}
+
+/** One steel as `steelData.json` and a user's own file have it. */
+export interface SteelRecord {
+  readonly name: string;
+  /** Other spellings, lower case. */
+  readonly also?: readonly string[] | undefined;
+  readonly condition: "through hardened" | "case" | "core";
+  /** Name of the steel under a case. */
+  readonly core?: string | undefined;
+  /** Softest and hardest there are data for. */
+  readonly hrc: readonly [number, number];
+  readonly tensile?: readonly PropertyRow[] | undefined;
+  /** Yield over tensile. */
+  readonly yieldRatio: {
+    readonly low: number;
+    readonly high: number;
+    readonly source: string;
+    readonly memory?: true | undefined;
+  };
+  readonly toughness?: readonly PropertyRow[] | undefined;
+  readonly fatigueLimit?: readonly PropertyRow[] | undefined;
+  readonly threshold?: readonly PropertyRow[] | undefined;
+  readonly cautions?:
+    | readonly {
+        readonly fromHrc: number;
+        readonly toHrc: number;
+        readonly text: string;
+        readonly source: string;
+      }[]
+    | undefined;
+  readonly notes?: readonly { readonly text: string; readonly source: string }[] | undefined;
+}
 
 export interface SteelCatalogue {
   readonly steels: readonly SteelRecord[];
 }
+
+/** Long-crack threshold of a steel that has no rows of its own. */
+export const GENERAL_THRESHOLD: readonly PropertyRow[] = data.general.threshold.map((row) =>
+  rowSchema.parse(row),
+);
 
 /** The steels that come with the tool. */
 export const BUILT_IN: SteelCatalogue = { steels: data.steels.map((one) => steelSchema.parse(one)) };

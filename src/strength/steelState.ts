@@ -1,7 +1,7 @@
 import { type Fault, hrcToHb, hrcToHv } from "../design/index.ts";
 import { type Band, envelope } from "./band.ts";
 import { ROOT_METRE } from "./criticalDistance.ts";
-import type { PropertyRow, SteelRecord } from "./steelCatalogue.ts";
+import { GENERAL_THRESHOLD, type PropertyRow, type SteelRecord } from "./steelCatalogue.ts";
 import { steelCautions } from "./steelCautions.ts";
 import data from "./steelData.json" with { type: "json" };
 import steels from "./steels.json" with { type: "json" };
@@ -85,9 +85,7 @@ export function steelState(
       fatigueLimit: over(places, (hrc) =>
         steel.fatigueLimit ? rowsAt(steel.fatigueLimit, hrc) : fatigueAt(steel, hrc),
       ),
-      threshold: inRootMm(
-        over(places, (hrc) => rowsAt(steel.threshold ?? (data.general.threshold as PropertyRow[]), hrc)),
-      ),
+      threshold: inRootMm(over(places, (hrc) => rowsAt(steel.threshold ?? GENERAL_THRESHOLD, hrc))),
       warnings: [
         ...steelCautions(steel.name, { hardnessLow, hardnessHigh }),
         ...(steel.cautions ?? [])
