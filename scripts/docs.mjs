@@ -7,36 +7,69 @@ import { join } from "node:path";
 
 const check = process.argv.includes("--check");
 const out = mkdtempSync(join(tmpdir(), "notchwright-docs-"));
-const printed = execFileSync(
-  process.execPath,
-  [
-    "dist/notchwright.js",
-    "run",
-    "demo/orchard-hub.yaml",
-    "--out",
-    join(out, "hub"),
-    "--quiet",
-    "--compare",
-    "sharp, as drawn",
-    "V2",
-  ],
-  { encoding: "utf8", env: { ...process.env, NO_COLOR: "1", COLUMNS: "100" } },
+const hub = join(out, "hub");
+const notchwright = (...words) =>
+  execFileSync(process.execPath, ["dist/notchwright.js", ...words], {
+    encoding: "utf8",
+    stdio: ["ignore", "pipe", "ignore"],
+    env: { ...process.env, NO_COLOR: "1", COLUMNS: "100" },
+  });
+const PART = "demo/orchard-hub.yaml";
+const printed = notchwright("run", PART, "--out", hub, "--compare", "sharp, as drawn", "V2");
+/** What is printed from a line that begins so, up to one that does. */
+const between = (text, from, to) => {
+  const start = text.search(from);
+  const length = text.slice(start).search(to);
+  if (start < 0 || length < 0) throw new Error(`nothing printed between ${from} and ${to}`);
+  return text.slice(start, start + length).trimEnd();
+};
+const table = between(printed, /^ {20,}peak/m, /^What each change did/m);
+const findings = between(printed, /^What each change did/m, /^What breaks first/m);
+const breaks = between(printed, /^What breaks first/m, /^Balance of torque/m);
+const windows = between(
+  notchwright("window", PART, "--only", "V0", "V4", "--out", hub),
+  /^Hardness window/m,
+  /^Cautions/m,
 );
-const table = printed.slice(0, printed.indexOf("What each change did")).trimEnd();
-const findings = printed
-  .slice(printed.indexOf("What each change did"), printed.indexOf("Balance of torque"))
-  .trimEnd();
+const split = between(
+  notchwright("split", PART, "V0", "V10", "--out", hub),
+  /^What each change bought/m,
+  /^Cautions/m,
+);
+
+/** The conclusion, made of what was computed. */
+function conclusion() {
+  // lines that go on are set in as far as the words of their first line
+  const plain = (text, indent) => text.replace(new RegExp(`\\n {${indent},}`, "g"), " ");
+  const verdicts = plain(windows, 2)
+    .split("Hardness window of ")
+    .slice(1)
+    .map((text) => {
+      const [, name] = /^"([^"]+)"/.exec(text);
+      const [, verdict] = /((?:Order|None: )[^:]*)[:.]/.exec(text);
+      const [, own] = /The (.* of ".*?" (?:satisfies|does not satisfy))\./.exec(text);
+      return `**${name}**: ${verdict[0].toLowerCase()}${verdict.slice(1)}; the ${own.replace(/ of ".*?"/, " it has")}.`;
+    });
+  const [whole, ...worths] = [...plain(split, 4).matchAll(/ {2}- (.*)/g)].map((found) => found[1].trim());
+  return [...verdicts, whole, worths.join(" ")].map((text) => `* ${text}`).join("\n");
+}
 
 const pictures = [
   [join(out, "hub", "comparison.svg"), "docs/pictures/sharp-beside-filleted.svg"],
   [join(out, "hub", "maps", "v3.svg"), "docs/pictures/used-cutter-38-42-hrc.svg"],
+  [join(hub, "hardness", "v0.svg"), "docs/pictures/hardness-window.svg"],
+  [join(hub, "changes", "v0-to-v10.svg"), "docs/pictures/what-each-change-bought.svg"],
 ];
 const readme = readFileSync("README.md", "utf8");
-const renewed = readme.replace(
-  /(<!-- demo table.*?-->\n)[\s\S]*?(<!-- \/demo table -->)/,
-  (_all, start, end) =>
-    `${start}\n\`\`\`text\n${table || findings}\n\n${table ? findings : ""}\n\`\`\`\n\n${end}`,
-);
+const block = (name, text) => [
+  new RegExp(`(<!-- ${name}.*?-->\\n)[\\s\\S]*?(<!-- /${name} -->)`),
+  (_all, start, end) => `${start}\n${text}\n\n${end}`,
+];
+const code = (...texts) => `\`\`\`text\n${texts.join("\n\n")}\n\`\`\``;
+const renewed = [
+  block("demo table", code(table, findings)),
+  block("demo strength", `${code(breaks, windows, split)}\n\n${conclusion()}`),
+].reduce((text, [pattern, by]) => text.replace(pattern, by), readme);
 const stale = [];
 if (renewed !== readme) stale.push("README.md");
 for (const [from, to] of pictures) {

@@ -114,6 +114,7 @@ function chartOf({ members }: WindowGroup, window: HardnessWindow): string {
 export function windowBlock({ members }: WindowGroup, window: HardnessWindow, width: number): string[] {
   const { design, label } = members[0]!;
   const { hardness, required, satisfying, aim, tolerance, none, best } = window;
+  const margin = design.strength?.margin ?? 1;
   const names =
     members.length === 1
       ? `"${label}"`
@@ -131,7 +132,7 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
   return [
     ...wrapWords(
       "",
-      `Hardness window of ${names}: ${printable(design.steel!.grade)}${what}, ${hardness[0]} to ${hardness.at(-1)} HRC, against ${formatTorque(required, "both")} required`,
+      `Hardness window of ${names}: ${printable(design.steel!.grade)}${what}, ${hardness[0]} to ${hardness.at(-1)} HRC, against ${formatTorque(required, "both")} required${margin === 1 ? "" : ` (with margin ${margin})`}`,
       width,
     ),
     ...columns(
@@ -140,10 +141,27 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
     ),
     ...wrapWords("  ", `Satisfies: ${ranges}.`, width),
     ...wrapWords("  ", verdict, width),
+    ...ownWords(members, window).flatMap((text) => wrapWords("  ", text, width)),
     ...wrapWords(
       "  ",
       `Most at ${best.hardness} HRC: ${best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, "both")}.`,
       width,
     ),
   ];
+}
+
+/** Whether the hardness that each variant has now lies in what satisfies. */
+function ownWords(members: WindowGroup["members"], { satisfying }: HardnessWindow): string[] {
+  const told = new Map<string, { inside: boolean; names: string[] }>();
+  for (const { design } of members) {
+    const own = design.steel!.core ?? design.steel!;
+    const inside = satisfying.some(([a, b]) => own.hardnessLow >= a - 1e-9 && own.hardnessHigh <= b + 1e-9);
+    const found = told.get(own.hardnessText) ?? { inside, names: [] };
+    found.names.push(design.variant);
+    told.set(own.hardnessText, found);
+  }
+  return [...told].map(
+    ([text, { inside, names }]) =>
+      `The ${printable(text)} of ${nameList(names)} ${inside ? "satisfies" : "does not satisfy"}.`,
+  );
 }

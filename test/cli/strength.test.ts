@@ -1,0 +1,303 @@
+import { existsSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { DOMParser } from "@xmldom/xmldom";
+import { beforeAll, describe, expect, test } from "vitest";
+import { answerDesign } from "../../src/answer/index.ts";
+import { type Design, readPart } from "../../src/design/index.ts";
+import {
+  designCapacity,
+  designWindow,
+  fairSplit,
+  type RootField,
+  variantChanges,
+  withRootRadius,
+} from "../../src/strength/index.ts";
+import { HUB, notchwright, workFolder } from "./command.ts";
+
+const work = workFolder();
+const DEMO = "demo/orchard-hub.yaml";
+const demo = readPart(readFileSync(DEMO, "utf8"), DEMO).designs;
+const variant = (name: string): Design => demo.find((design) => design.variant === name)!;
+
+const roots = new Map<string, RootField>();
+function rootOf(design: Design): RootField {
+  const key = JSON.stringify([design.profile, design.load]);
+  const root = roots.get(key) ?? answerDesign(design).result.rootField!;
+  roots.set(key, root);
+  return root;
+}
+
+function capacityOf(design: Design) {
+  const found = designCapacity(rootOf(design), design);
+  if (!found || "faults" in found) throw new Error("no capacity");
+  return found.capacity;
+}
+
+/** Three significant figures, as every report has them. */
+const three = (x: number): string => String(Number(x.toPrecision(3)));
+const LBF_FT = 4.4482216152605 * 304.8;
+
+function wellFormed(svg: string): void {
+  const faults: string[] = [];
+  const parsed = new DOMParser({ onError: (_level, text) => faults.push(text) }).parseFromString(
+    svg,
+    "image/svg+xml",
+  );
+  expect(faults).toEqual([]);
+  expect(parsed.documentElement?.localName).toBe("svg");
+}
+
+describe("steel and conditions that cannot be right are refused before anything is solved", () => {
+  const steel = (text: string) => HUB.replace("  grade: 4340\n  hardness: 38..42 HRC\n", text);
+  const asked = (text: string) => HUB.replace("answer:", `strength: { ${text} }\nanswer:`);
+  const CASE = "  grade: 8620 case\n  hardness: 58..61 HRC\n  core hardness: 30..38 HRC\n";
+  const rows: [claim: string, text: string, place: string, ...expected: RegExp[]][] = [
+    ["an unknown steel", HUB.replace("4340", "4304"), ":18:10 steel.grade", /did you mean 4340/],
+    [
+      "a hardness outside the data",
+      HUB.replace("38..42 HRC", "60..62 HRC"),
+      ":19:13 steel.hardness",
+      /outside the data for 4340.*; use a window within 20\.\.59 HRC/,
+    ],
+    [
+      "a case deeper than half the tooth",
+      steel(`${CASE}  case depth: 1.5..3 mm\n`),
+      ":21:15 steel.case depth",
+      /reaches the middle of a tooth .* thick at its root.*; use less than/,
+    ],
+    ["a negative flaw", asked("flaw depth: -0.1 mm"), ":20:25 strength.flaw depth", /out of range; use 0 to/],
+    [
+      "a flaw as deep as half the tooth",
+      asked("flaw depth: 3 mm"),
+      ":20:25 strength.flaw depth",
+      /half the tooth or more/,
+    ],
+    [
+      "peening on soft steel",
+      asked("peened: yes").replace("38..42", "24..28"),
+      ":20:21 strength.peened",
+      /peening gains nothing sure on steel of 24 HRC.*30 HRC or harder/,
+    ],
+    [
+      "a flaw in a case of unknown depth",
+      steel(CASE).replace("answer:", "strength: { flaw depth: 0.1 mm }\nanswer:"),
+      ":21:25 strength.flaw depth",
+      /case of unknown depth.*; give the case depth/,
+    ],
+    [
+      "a flaw deeper than its case",
+      steel(`${CASE}  case depth: 0.4..0.6 mm\n`).replace(
+        "answer:",
+        "strength: { flaw depth: 0.5 mm }\nanswer:",
+      ),
+      ":22:25 strength.flaw depth",
+      /deeper than the case of 0\.4\.\.0\.6 mm/,
+    ],
+    [
+      "a case of through-hardened steel",
+      HUB.replace("answer:", "  case depth: 0.4 mm\nanswer:"),
+      ":20:15 steel.case depth",
+      /through-hardened steel has no case/,
+    ],
+  ];
+
+  for (const [k, [claim, text, place, ...expected]] of rows.entries()) {
+    test(claim, async () => {
+      const file = work.file(`bad${k}.yaml`, text);
+      for (const words of [
+        ["run", file, "--out", join(work.path, `bad-out${k}`)],
+        ["window", file, "--out", join(work.path, `bad-out${k}`)],
+      ]) {
+        const { code, out, err } = await notchwright(words);
+        expect({ code, out }).toEqual({ code: 2, out: "" });
+        // one clear message
+        expect(err.split("\n").filter((line) => line.startsWith("notchwright:"))).toHaveLength(1);
+        expect(err).toContain(`bad${k}.yaml${place}`);
+        for (const pattern of expected) expect(err).toMatch(pattern);
+        expect(existsSync(join(work.path, `bad-out${k}`))).toBe(false);
+      }
+    });
+  }
+
+  test("a question to a variant without a steel, to one that is not there, or of one alone", async () => {
+    const bare = work.file("bare.yaml", HUB.replace(/steel:\n(?: .*\n)+/, ""));
+    const good = work.file("good.yaml", HUB);
+    for (const [words, pattern] of [
+      [["window", bare, "--only", "V1"], /steel: variant "V1" of .* names none; give a grade/],
+      [["window", good, "--only", "V9"], /--only: no variant is called "V9"; did you mean/],
+      [["split", good, "V1", "v2"], /no variant is called "v2"; did you mean "V2"/],
+      [["split", good, "V1", "V1"], /"V1" is given twice; name two variants/],
+      [["need", good, "V1", "--margin", "0.5"], /--margin: "0\.5" is no margin from 1 to 20; write/],
+      [["need", good, "V1", "--gain", "5 mm"], /--gain: .*; write a torque/],
+    ] as const) {
+      const { code, out, err } = await notchwright(words);
+      expect({ code, out }, words.join(" ")).toEqual({ code: 2, out: "" });
+      expect(err).toMatch(pattern);
+    }
+  });
+});
+
+describe("a run", () => {
+  const target = join(work.path, "run");
+  let printed = "";
+
+  beforeAll(async () => {
+    const file = work.file(
+      "run.yaml",
+      HUB.replace("- name: V1\n", "- name: V1\n    steel: { hardness: 54..56 HRC }\n"),
+    );
+    const ended = await notchwright(["run", file, "--out", target, "--no-maps"]);
+    expect(ended.code).toBe(0);
+    printed = ended.out;
+  });
+
+  test("prints what breaks first with margin and what comes next, aligned, in both units", () => {
+    const { variants } = JSON.parse(readFileSync(join(target, "results.json"), "utf8"));
+    const block = printed.slice(printed.indexOf("What breaks first"), printed.indexOf("Balance of torque"));
+    expect(block).toContain("1240 N·m (916 lbf·ft) required");
+    const lines = block.split("\n");
+    const head = lines.find((line) => line.startsWith("  variant"))!;
+    for (const { variant: name, capacity } of variants) {
+      const line = lines.find((text) => text.startsWith(`  ${name} `))!;
+      const governing = capacity.modes.find((mode: { id: string }) => mode.id === capacity.governing);
+      const at = (column: string) => line.slice(head.indexOf(column)).split("  ")[0];
+      expect(at("breaks first")).toBe(governing.id);
+      expect(at("at N·m")).toBe(
+        `${three(governing.torque.low / 1000)}–${three(governing.torque.high / 1000)}`,
+      );
+      expect(at("(lbf·ft)")).toBe(
+        `${three(governing.torque.low / LBF_FT)}–${three(governing.torque.high / LBF_FT)}`,
+      );
+      expect(at("breaks next")).toBe(capacity.next);
+      expect(capacity.margin.low).toBeCloseTo(governing.torque.low / 1_242_000, 12);
+    }
+  });
+
+  test("judges each hardness by its own steel, though the stresses are solved once", async () => {
+    const soft = work.file("soft.yaml", HUB);
+    const again = await notchwright(["run", soft, "--out", target, "--no-maps"]);
+    expect(again.err.match(/kept from before/g)).toHaveLength(3);
+    const { variants } = JSON.parse(readFileSync(join(target, "results.json"), "utf8"));
+    const fresh = join(work.path, "fresh");
+    await notchwright(["run", soft, "--out", fresh, "--no-maps"]);
+    const own = JSON.parse(readFileSync(join(fresh, "results.json"), "utf8")).variants;
+    for (const [k, one] of variants.entries()) expect(one.capacity).toEqual(own[k].capacity);
+    expect(variants[0].capacity.hardness).toEqual([38, 42]);
+  });
+});
+
+describe("window", () => {
+  const target = join(work.path, "window");
+  let printed = "";
+
+  beforeAll(async () => {
+    const ended = await notchwright(["window", DEMO, "--only", "V0", "V4", "--out", target]);
+    expect(ended).toMatchObject({ code: 0, err: "" });
+    printed = ended.out;
+  });
+
+  test.each(["V0", "V4"])("says of %s the hardness to order that the core finds", (name) => {
+    const found = designWindow(rootOf(variant(name)), variant(name));
+    if (!found || "faults" in found) throw new Error("no window");
+    const { satisfying, aim, low, high, hardness, best } = found.window;
+    const block = printed.slice(printed.indexOf(`Hardness window of "${name}"`)).split("\n\n")[0]!;
+    const text = block.replace(/\n */g, " ");
+    expect(text).toContain("against 2480 N·m (1830 lbf·ft) required (with margin 2)");
+    for (const [from, to] of satisfying) expect(text).toContain(`${from.toFixed(1)}–${to.toFixed(1)} HRC`);
+    expect(text).toContain(`Order ${aim![0].toFixed(1)}–${aim![1].toFixed(1)} HRC`);
+    const at = hardness.indexOf(best.hardness);
+    expect(text).toContain(
+      `Most at ${best.hardness} HRC: ${best.mode} at ${three(low[at]! / 1000)}–${three(high[at]! / 1000)} N·m`,
+    );
+    const own = variant(name).steel!;
+    const inside = satisfying.some(([a, b]) => own.hardnessLow >= a && own.hardnessHigh <= b);
+    expect(text).toContain(`${own.hardnessText} of "${name}" ${inside ? "satisfies" : "does not satisfy"}`);
+  });
+
+  test("draws each as a small, well-formed sheet that is the same every time", async () => {
+    const again = join(work.path, "window again");
+    await notchwright(["window", DEMO, "--only", "V0", "V4", "--out", again]);
+    for (const name of ["hardness/v0.svg", "hardness/v4.svg"]) {
+      const svg = readFileSync(join(target, name), "utf8");
+      wellFormed(svg);
+      expect(svg.length).toBeLessThan(200_000);
+      expect(readFileSync(join(again, name), "utf8")).toBe(svg);
+    }
+  });
+
+  test("says none, why and what to change first where no hardness will do", async () => {
+    const file = work.file("much.yaml", HUB.replace("torque: 690 N m", "torque: 6900 N m"));
+    const { code, out } = await notchwright(["window", file, "--only", "V1"]);
+    expect(code).toBe(0);
+    expect(out.replace(/\n */g, " ")).toMatch(
+      /Satisfies: none\. None: at best, .* of the required torque\. Change first: /,
+    );
+  });
+});
+
+describe("split", () => {
+  const target = join(work.path, "split");
+
+  test("tells the worths that the core finds, and draws them", async () => {
+    const { code, out, err } = await notchwright(["split", DEMO, "V0", "V10", "--out", target]);
+    expect({ code, err }).toEqual({ code: 0, err: "" });
+    const { changes, mix } = variantChanges(variant("V0"), variant("V10"));
+    const split = fairSplit(changes, (made) => capacityOf(mix(made)).governing.torque!);
+    const signed = (x: number) => `${x < 0 ? "−" : "+"}${three(Math.abs(x) / 1000)}`;
+    for (const { title, fair } of split.changes)
+      expect(out).toMatch(new RegExp(`\\n  ${title} +\\${signed(fair.low)} to \\${signed(fair.high)} `));
+    expect(out).toContain(`${split.evaluations} variants judged`);
+    const svg = readFileSync(join(target, "changes/v0-to-v10.svg"), "utf8");
+    wellFormed(svg);
+    expect(svg.length).toBeLessThan(200_000);
+    for (const { title } of split.changes) expect(svg).toContain(title);
+  });
+
+  test("says that variants that differ in name only differ in nothing", async () => {
+    const { code, out } = await notchwright(["split", DEMO, "V4", "V9"]);
+    expect({ code, out }).toEqual({
+      code: 0,
+      out: '"V4" and "V9" differ in nothing that bears on the torque they stand.\n',
+    });
+  });
+});
+
+describe("need", () => {
+  test("answers all four questions, each proved by a solve of its own", async () => {
+    const { code, out, err } = await notchwright(["need", DEMO, "V0", "--margin", "1.6", "--gain", "20 N m"]);
+    expect({ code, err }).toEqual({ code: 0, err: "" });
+    const text = out.replace(/\n */g, " ");
+    const radius = Number(/smallest root radius +R([\d.]+) mm/.exec(text)![1]);
+    const at = (mm: number) => capacityOf(withRootRadius(variant("V0"), mm)).margin.low;
+    expect(at(radius)).toBeGreaterThanOrEqual(1.6);
+    expect(at(radius - 0.02)).toBeLessThan(1.6);
+    const torque = 1000 * Number(/largest torque +([\d.]+) N·m/.exec(text)![1]);
+    const stands = capacityOf(variant("V0")).governing.torque!.low / torque;
+    expect(stands).toBeGreaterThanOrEqual(1.6 * (1 - 1e-6));
+    expect(stands).toBeLessThan(1.6 * 1.01);
+    expect(text).toMatch(/hardness +order [\d.]+–[\d.]+ HRC/);
+    expect(text).toMatch(/radius that still pays +.*0\.1 mm buys/);
+  });
+});
+
+describe("names that mean mischief", () => {
+  test("reach neither chart nor terminal as anything but text", async () => {
+    const file = work.file(
+      "mischief.yaml",
+      HUB.replace("part: Test hub", 'part: "A & B \\"</text><script>alert(1)</script>"').replace(
+        "name: V2",
+        "name: \"V2 & 'x' ]]\"",
+      ),
+    );
+    const target = join(work.path, "mischief");
+    const { code } = await notchwright(["split", file, "V1", "V2 & 'x' ]]", "--out", target]);
+    expect(code).toBe(0);
+    await notchwright(["window", file, "--only", "V1", "--out", target]);
+    for (const name of ["changes/v1-to-v2-x.svg", "hardness/v1.svg"]) {
+      const svg = readFileSync(join(target, name), "utf8");
+      wellFormed(svg);
+      expect(svg).not.toContain("<script");
+      expect(svg).toContain("A &amp; B");
+    }
+  });
+});
