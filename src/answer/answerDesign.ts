@@ -1,6 +1,6 @@
 import type { Design } from "../design/index.ts";
 import { buildProfile, type ProfileOutline } from "../profile/index.ts";
-import { createWorkspace } from "../solver/index.ts";
+import { type FactorWorkspace, withWorkspace } from "../solver/index.ts";
 import {
   buildRootField,
   type Capacity,
@@ -44,6 +44,10 @@ const TIGHTER = 0.7;
  * @throws DesignError when the profile cannot be made as asked, NumericalError when the answer cannot be stood behind.
  */
 export function answerDesign(design: Design, options: AnswerOptions = {}): Answer {
+  return withWorkspace((workspace) => answerIn(workspace, design, options));
+}
+
+function answerIn(workspace: FactorWorkspace, design: Design, options: AnswerOptions): Answer {
   const started = performance.now();
   const target = options.accuracy ?? design.accuracy;
   const { maxUnknowns = 400_000, mostBytes = Infinity } = options;
@@ -51,7 +55,6 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
   const notes = [...built.notes];
   const aimed = { ...design, accuracy: target };
   const coarsest = sizeField(aimed, built, 1);
-  const workspace = createWorkspace();
   const passes: Pass[] = [];
   const found: Found[] = [];
   const clock = { mesh: 0, recover: 0, assemble: 0, order: 0, factor: 0, solve: 0, estimate: 0 };

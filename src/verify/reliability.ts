@@ -113,6 +113,12 @@ export interface ReliabilitySummary {
   readonly medianCaution: number;
 }
 
+/** One row for a terminal. */
+export function reliabilityLine(row: ReliabilityRow): string {
+  const radius = row.radiusShare === 0 ? "sharp" : `R ${percent(row.radiusShare, 0)} of the largest`;
+  return `${row.name}, ${radius}, ${row.loaded} loaded: estimate ${percent(row.estimate)}, error ${percent(row.error)}`;
+}
+
 export function reliabilitySummary(rows: readonly ReliabilityRow[]): ReliabilitySummary {
   const caution = rows.map((r) => r.estimate / Math.abs(r.error)).sort((a, b) => a - b);
   return {

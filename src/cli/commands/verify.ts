@@ -1,5 +1,6 @@
 import type { Command } from "commander";
 import type { Setting } from "../setting.ts";
+import type { VerifyOptions } from "../verify.ts";
 
 export function verifyCommand(root: Command, { ended }: Setting): void {
   root
@@ -15,10 +16,14 @@ export function verifyCommand(root: Command, { ended }: Setting): void {
       "--write",
       "also write docs/verification.md and its pictures under the current folder; needs the whole suite",
     )
+    .option(
+      "--reliability",
+      "put the error estimate to the proof instead: 102 designs at 1 % against solutions ten times more exact",
+    )
     .option("--spoil <case>", "expect wrong values of one case, to see that the comparison would notice")
     .addHelpText("after", "\nExample:\n  notchwright verify --only lame kirsch")
-    .action(async (options: { only?: string[]; write?: boolean; spoil?: string }) => {
-      const { verify } = await import("../verify.ts");
-      ended(verify(options));
+    .action(async (options: VerifyOptions & { reliability?: boolean }) => {
+      const { verify, verifyEstimate } = await import("../verify.ts");
+      ended(options.reliability ? verifyEstimate(options) : verify(options));
     });
 }
