@@ -1,5 +1,6 @@
 import { realpathSync } from "node:fs";
 import { DesignError, type Fault, type Part, readDraft } from "../design/index.ts";
+import { ownSteels } from "./ownSteels.ts";
 import { readInput } from "./readInput.ts";
 import { sha256 } from "./sha256.ts";
 
@@ -32,9 +33,14 @@ export function readParts(files: readonly string[]): {
       continue;
     }
     try {
-      const draft = readDraft(input.text, input.file);
+      // what a part file's own steels say is part of what it says
+      let own = "";
+      const steels = ownSteels(file, (text) => {
+        own = text;
+      });
+      const draft = readDraft(input.text, input.file, steels);
       faults.push(...draft.faults);
-      if (draft.part) parts.push({ file: input.file, source: sha256(input.text), part: draft.part });
+      if (draft.part) parts.push({ file: input.file, source: sha256(input.text + own), part: draft.part });
     } catch (error) {
       if (!(error instanceof DesignError)) throw error;
       faults.push(...error.faults);

@@ -147,6 +147,8 @@ export interface SteelChoice {
     /** The same, mm, smallest and largest; absent when not given. */
     readonly caseDepth?: readonly [number, number];
   };
+  /** Only of a steel of the user's own: its strength data (and its core's), as his file has them. */
+  readonly own?: readonly unknown[];
 }
 
 /** What the part must stand and how its root is made. */

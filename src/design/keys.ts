@@ -703,6 +703,14 @@ export const TOP_KEYS: readonly KeySpec[] = [
     example: "broke at the bore-spline root",
     absent: "none",
   },
+  {
+    key: "steels",
+    value: { as: "text", most: 200, oneLine: true },
+    about:
+      "File with strength data of steels of your own, beside this one or in a folder below it; described in [strength.md](strength.md#steels)",
+    example: "our-steels.yaml",
+    absent: "the steels that come with the program",
+  },
 ];
 
 /** Most designs one file may expand into. */

@@ -10,6 +10,7 @@ import type { UnitSystem } from "./quantity.ts";
 import { resolveDesign } from "./resolveDesign.ts";
 import { type Given, partSchema, REFUSED, SWEPT_KEYS } from "./schema.ts";
 import { type Path, readSource, type Source } from "./source.ts";
+import type { SteelGrade } from "./steelGrades.ts";
 import type { FileUnits, Value } from "./value.ts";
 
 /** More than this many faults help nobody; the rest are counted. */
@@ -38,7 +39,7 @@ export function readPart(text: string, file: string): Part {
  * (of geometry, say) in what is sound and tell all of them at once with `inFileOrder`.
  * @throws DesignError where the text is no part file at all.
  */
-export function readDraft(text: string, file: string): PartDraft {
+export function readDraft(text: string, file: string, ownSteels?: OwnSteels): PartDraft {
   const source = readSource(text, file);
   const faults: Fault[] = [];
   const raw = structuredClone(source.raw);
@@ -62,14 +63,40 @@ export function readDraft(text: string, file: string): PartDraft {
     }
     data = schema.safeParse(raw).data as FileData | undefined;
   }
-  const part = data ? expand(data, source, units, { skipped, meant }, faults) : null;
+  const part = data ? expand(data, source, units, { skipped, meant }, faults, ownSteels) : null;
   return { part, faults };
+}
+
+/** Reads the file of steels that a part file names. */
+export type OwnSteels = (name: string) => {
+  readonly grades: readonly SteelGrade[];
+  readonly faults: readonly Fault[];
+};
+
+function gradesOf(
+  data: FileData,
+  source: Source,
+  faults: Fault[],
+  ownSteels?: OwnSteels,
+): readonly SteelGrade[] {
+  const named = wordOf(data.steels);
+  if (named === undefined) return [];
+  const place = source.locate(["steels"]);
+  if (!ownSteels) {
+    const remedy = "use the program, or leave it out";
+    faults.push({ key: "steels", problem: "names a file, and none can be read here", remedy, place });
+    return [];
+  }
+  const read = ownSteels(named);
+  faults.push(...read.faults.map((fault) => ({ place, ...fault })));
+  return read.grades;
 }
 
 /** The file as the schema leaves it. */
 interface FileData extends Given {
   readonly part?: Value;
   readonly note?: Value;
+  readonly steels?: Value;
   readonly variants?: readonly (Given & { readonly name?: Value; readonly note?: Value })[];
   readonly sweep?: Readonly<Record<string, readonly Value[] | undefined>>;
 }
@@ -91,6 +118,7 @@ function expand(
   units: FileUnits,
   { skipped, meant }: { readonly skipped: ReadonlySet<string>; readonly meant: ReadonlySet<string> },
   faults: Fault[],
+  ownSteels?: OwnSteels,
 ): Part | null {
   const name = wordOf(data.part);
   for (const key of ["part", "profile", "load"])
@@ -103,6 +131,7 @@ function expand(
       });
   const note = wordOf(data.note) ?? "";
   const choice = unitChoice(data, units);
+  const own = gradesOf(data, source, faults, ownSteels);
   const layers = [
     ...variantLayers(data, source, note, skipped, faults),
     ...sweepLayers(data, source, note, faults),
@@ -126,12 +155,16 @@ function expand(
   const sound: Layer[] = [];
   const told = new Set<string>();
   for (const layer of layers) {
-    const resolved = resolveDesign(mergeGiven(data, layer.over), {
-      part: name ?? "",
-      variant: layer.name,
-      note: layer.note,
-      units: choice,
-    });
+    const resolved = resolveDesign(
+      mergeGiven(data, layer.over),
+      {
+        part: name ?? "",
+        variant: layer.name,
+        note: layer.note,
+        units: choice,
+      },
+      own,
+    );
     if (resolved.design && resolved.faults.length === 0) {
       designs.push(resolved.design);
       sound.push(layer);

@@ -3,7 +3,7 @@ import { Gather } from "./gather.ts";
 import type { Merged } from "./merge.ts";
 import { resolveFaceTooth } from "./resolveFaceTooth.ts";
 import { resolveSpline } from "./resolveSpline.ts";
-import { checkGrade, checkSteel, findGrade } from "./steelGrades.ts";
+import { checkGrade, checkSteel, findGrade, type SteelGrade } from "./steelGrades.ts";
 import { formatLength, formatModulus, formatPercent, formatTorque } from "./units.ts";
 
 const HANDBOOK = "common handbook value for steel, from memory";
@@ -23,11 +23,12 @@ export interface DesignLabel {
 export function resolveDesign(
   merged: Merged,
   label: DesignLabel,
+  own: readonly SteelGrade[] = [],
 ): { design: Design | null; faults: Fault[] } {
   const g = new Gather(merged, label.units);
   const profile = resolveProfile(g);
   const load = resolveLoad(g, profile.teeth);
-  const steel = resolveSteel(g);
+  const steel = resolveSteel(g, own);
   const strength = steel && load ? resolveStrength(g, load) : null;
   const state =
     g.word("elastic", "state") ?? g.take("elastic.state", "plane stress", "plane stress", "project default");
@@ -134,20 +135,20 @@ function resolveSharing(g: Gather, teeth: number): Load["sharing"] | null {
   return { mode: "share", fraction };
 }
 
-function resolveSteel(g: Gather): SteelChoice | null {
+function resolveSteel(g: Gather, own: readonly SteelGrade[]): SteelChoice | null {
   if (!g.hasSection("steel")) return null;
   const grade = g.word("steel", "grade");
   const hardness = g.read("steel", "hardness");
   if (!g.has("steel", "grade")) g.missing("steel", "grade");
   if (hardness === undefined) g.missing("steel", "hardness");
   if (grade !== undefined && hardness?.as !== "window") {
-    const unknown = checkGrade(grade);
+    const unknown = checkGrade(grade, own);
     if (unknown) g.faults.push(unknown);
   }
   if (grade === undefined || hardness?.as !== "window") return null;
   // a variant that turns to a through-hardened grade leaves the base's core behind
   const gradeLayer = g.entry("steel", "grade")!.layer;
-  if (findGrade(grade)?.condition === "through hardened")
+  if (findGrade(grade, own)?.condition === "through hardened")
     for (const key of ["core hardness", "case depth"])
       if ((g.entry("steel", key)?.layer ?? 1) < gradeLayer) g.drop("steel", key);
   const core = g.read("steel", "core hardness");
@@ -155,7 +156,7 @@ function resolveSteel(g: Gather): SteelChoice | null {
   const depth = given?.as === "window" ? given : null;
   if (core?.as === "refused") return null;
   const choice: SteelChoice = {
-    grade: findGrade(grade)?.name ?? grade,
+    grade: findGrade(grade, own)?.name ?? grade,
     hardnessLow: hardness.low,
     hardnessHigh: hardness.high,
     hardnessText: hardness.text,
@@ -169,14 +170,15 @@ function resolveSteel(g: Gather): SteelChoice | null {
       },
     }),
   };
-  if (depth && findGrade(grade)?.condition === "through hardened")
+  const records = findGrade(grade, own)?.records;
+  if (depth && findGrade(grade, own)?.condition === "through hardened")
     g.fault(
       "steel.case depth",
       "a through-hardened steel has no case",
       'leave it out, or use grade "8620 case"',
     );
-  g.faults.push(...checkSteel(choice));
-  return choice;
+  g.faults.push(...checkSteel(choice, own));
+  return records ? { ...choice, own: records } : choice;
 }
 
 /** A refused number comes out as NaN; the design is then not completed. */

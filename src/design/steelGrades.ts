@@ -15,6 +15,10 @@ export interface SteelGrade {
   /** Tensile data reach from here to here, HRC; of a case-hardened grade, the range of its case. */
   readonly softest: number;
   readonly hardest: number;
+  /** Case-hardened: hardness of the core for which there are data; `CORE_RANGE` when left out. */
+  readonly core?: readonly [number, number];
+  /** Only of a steel of the user's own: its strength data (and its core's), as his file has them. */
+  readonly records?: readonly unknown[];
 }
 
 /**
@@ -75,23 +79,26 @@ export const STEEL_GRADES: readonly SteelGrade[] = [
 /** Hardness of the core of a case-hardened part for which there are tensile data, HRC. */
 export const CORE_RANGE: readonly [number, number] = [20, 50];
 
-/** The grade meant by `name`, or null. */
-export function findGrade(name: string): SteelGrade | null {
+/** The grade meant by `name`, or null; the user's `own` come first. */
+export function findGrade(name: string, own: readonly SteelGrade[] = []): SteelGrade | null {
   const asked = name.trim().toLowerCase().replace(/\s+/g, " ");
   return (
-    STEEL_GRADES.find((grade) => grade.name.toLowerCase() === asked || grade.also.includes(asked)) ?? null
+    [...own, ...STEEL_GRADES].find(
+      (grade) => grade.name.toLowerCase() === asked || grade.also.includes(asked),
+    ) ?? null
   );
 }
 
 /** What is wrong with the name of a grade: null when it is known, else a fault that offers the nearest. */
-export function checkGrade(name: string): Fault | null {
-  if (findGrade(name)) return null;
-  const names = STEEL_GRADES.map((known) => known.name).join(", ");
+export function checkGrade(name: string, own: readonly SteelGrade[] = []): Fault | null {
+  if (findGrade(name, own)) return null;
+  const grades = [...own, ...STEEL_GRADES];
+  const names = grades.map((known) => known.name).join(", ");
   const near = nearest(
     name,
-    STEEL_GRADES.flatMap((known) => [known.name, ...known.also]),
+    grades.flatMap((known) => [known.name, ...known.also]),
   );
-  const meant = near === null ? "" : ` (did you mean ${findGrade(near)!.name}?)`;
+  const meant = near === null ? "" : ` (did you mean ${findGrade(near, own)!.name}?)`;
   return {
     key: "steel.grade",
     problem: `no strength data for ${quote(name)}${meant}`,
@@ -103,10 +110,11 @@ export function checkGrade(name: string): Fault | null {
  * What is wrong with a choice of steel: unknown grade (the nearest offered), hardness outside the data, a case
  * without a core or the reverse. Empty when nothing is. Keys as in the part file, without places.
  */
-export function checkSteel(choice: SteelChoice): Fault[] {
-  const unknown = checkGrade(choice.grade);
+export function checkSteel(choice: SteelChoice, own: readonly SteelGrade[] = []): Fault[] {
+  const unknown = checkGrade(choice.grade, own);
   if (unknown) return [unknown];
-  const grade = findGrade(choice.grade)!;
+  const grade = findGrade(choice.grade, own)!;
+  const [softestCore, hardestCore] = grade.core ?? CORE_RANGE;
   const faults: Fault[] = [];
   if (choice.hardnessLow < grade.softest || choice.hardnessHigh > grade.hardest)
     faults.push({
@@ -122,11 +130,11 @@ export function checkSteel(choice: SteelChoice): Fault[] {
         problem: `missing: ${grade.name} is case hardened and its strength rests on the core`,
         remedy: "add one such as core hardness: 30..38 HRC",
       });
-    else if (core.hardnessLow < CORE_RANGE[0] || core.hardnessHigh > CORE_RANGE[1])
+    else if (core.hardnessLow < softestCore || core.hardnessHigh > hardestCore)
       faults.push({
         key: "steel.core hardness",
         problem: `${window(core.hardnessLow, core.hardnessHigh)} is outside the data for a core`,
-        remedy: `use a window within ${CORE_RANGE[0]}..${CORE_RANGE[1]} HRC`,
+        remedy: `use a window within ${softestCore}..${hardestCore} HRC`,
       });
   } else if (core)
     faults.push({

@@ -1,4 +1,5 @@
 import type { VariantResult, ZonePeak } from "../answer/result.ts";
+import type { Design } from "../design/index.ts";
 
 /** What one run hands to a results file. */
 export interface RunRecord {
@@ -49,7 +50,7 @@ function variantRecord(result: VariantResult) {
   return {
     part: design.part,
     variant: design.variant,
-    design,
+    design: withoutOwnData(design),
     ...rest,
     capacity: capacity && {
       ...capacity,
@@ -76,4 +77,11 @@ function zoneRecord({ zone, principal, vonMises }: ZonePeak, sharp: boolean) {
     principal: unbounded ? null : principal,
     vonMises: unbounded ? null : vonMises,
   };
+}
+
+/** A user's own steel data stand in his file; the results name the steel. */
+function withoutOwnData(design: Design): Design {
+  if (!design.steel?.own) return design;
+  const { own: _own, ...steel } = design.steel;
+  return { ...design, steel };
 }

@@ -1,17 +1,17 @@
-import type { Design, Fault } from "../design/index.ts";
+import type { Design, Fault, SteelChoice } from "../design/index.ts";
 import type { ProfileOutline } from "../profile/index.ts";
 import { assess, type Capacity } from "./capacity.ts";
-import { type Conditions, type SteelQuery, settle } from "./conditions.ts";
+import { type Conditions, settle } from "./conditions.ts";
 import { type HardnessWindow, hardnessWindow } from "./hardnessWindow.ts";
+import { catalogueOf } from "./ownSteels.ts";
 import type { RootField } from "./rootField.ts";
-import { BUILT_IN, type SteelCatalogue } from "./steelCatalogue.ts";
 
 /** What a design asks of its steel: steel and conditions as `assess` takes them; null where no steel is named. */
 export function designQuery({
   steel,
   strength,
   load,
-}: Design): { readonly query: SteelQuery; readonly conditions: Conditions } | null {
+}: Design): { readonly query: SteelChoice; readonly conditions: Conditions } | null {
   if (!steel) return null;
   const depth = steel.core?.caseDepth;
   return {
@@ -28,10 +28,10 @@ export function designQuery({
 export function checkStrength(
   design: Design,
   { rootThickness }: Pick<ProfileOutline, "rootThickness">,
-  catalogue: SteelCatalogue = BUILT_IN,
 ): readonly Fault[] {
   const asked = designQuery(design);
   if (!asked) return [];
+  const catalogue = catalogueOf(asked.query);
   const read = settle({ rootThickness }, asked.query, asked.conditions, catalogue);
   return "faults" in read ? read.faults : [];
 }
@@ -40,20 +40,19 @@ export function checkStrength(
 export function designCapacity(
   root: RootField,
   design: Design,
-  catalogue: SteelCatalogue = BUILT_IN,
 ): { readonly capacity: Capacity } | { readonly faults: readonly Fault[] } | null {
   const asked = designQuery(design);
-  return asked && assess(root, asked.query, asked.conditions, catalogue);
+  return asked && assess(root, asked.query, asked.conditions, catalogueOf(asked.query));
 }
 
 /** The hardness window of a design, with its own margin and tolerance; null where no steel is named. */
 export function designWindow(
   root: RootField,
   design: Design,
-  catalogue: SteelCatalogue = BUILT_IN,
 ): { readonly window: HardnessWindow } | { readonly faults: readonly Fault[] } | null {
   const asked = designQuery(design);
   if (!asked) return null;
   const { tolerance = 2, margin = 1 } = design.strength ?? {};
+  const catalogue = catalogueOf(asked.query);
   return hardnessWindow(root, asked.query, asked.conditions, { tolerance, margin, catalogue });
 }

@@ -68,6 +68,7 @@ export {
   type Trial,
 } from "./inverse.ts";
 export { type OpeningPath, openingPath, pathLength, readPath, type StressSampler } from "./openingPath.ts";
+export { catalogueOf, ownGrades } from "./ownSteels.ts";
 export * from "./pinShear.ts";
 export {
   type FractureRegime,

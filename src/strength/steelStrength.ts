@@ -1,5 +1,6 @@
 import { checkSteel, DesignError, findGrade, formatPercent, type SteelChoice } from "../design/index.ts";
-import { findSteel } from "./steelCatalogue.ts";
+import { catalogueOf } from "./ownSteels.ts";
+import { findSteel, type SteelRecord } from "./steelCatalogue.ts";
 import { steelCautions } from "./steelCautions.ts";
 import { steelState } from "./steelState.ts";
 import steels from "./steels.json" with { type: "json" };
@@ -33,6 +34,7 @@ const GRADES: Readonly<Record<string, GradeData>> = steels.grades;
  * @throws DesignError for a grade or a hardness without data (keys "steel.grade", "steel.hardness" …, no places).
  */
 export function steelStrength(choice: SteelChoice): SteelStrength {
+  if (choice.own) return byCatalogue(choice.grade, choice);
   const faults = checkSteel(choice);
   if (faults.length > 0) throw new DesignError(faults);
   const grade = findGrade(choice.grade)!;
@@ -58,15 +60,24 @@ export function steelStrength(choice: SteelChoice): SteelStrength {
 
 /** Steels whose ratios and own tensile rows stand in the steel data: the same bands that every mode of failure is counted with. */
 function byCatalogue(name: string, choice: SteelChoice): SteelStrength {
-  const found = findSteel(name);
-  if ("fault" in found) throw new DesignError([found.fault]);
-  const read = steelState(found.steel, choice.hardnessLow, choice.hardnessHigh);
+  const catalogue = catalogueOf(choice);
+  const recordOf = (wanted: string): SteelRecord => {
+    const found = findSteel(wanted, catalogue);
+    if ("fault" in found) throw new DesignError([found.fault]);
+    return found.steel;
+  };
+  const steel = recordOf(name);
+  const body = steel.core === undefined ? steel : recordOf(steel.core);
+  const { hardnessLow, hardnessHigh } = choice.core ?? choice;
+  const read = steelState(body, hardnessLow, hardnessHigh);
   if ("fault" in read) throw new DesignError([read.fault]);
   const { state } = read;
   const sources = [...new Set([...state.tensile.sources, ...state.yield.sources])].join("; ");
   return {
     grade: name,
-    hardnessText: choice.hardnessText,
+    hardnessText: choice.core
+      ? `case ${choice.hardnessText}, core ${choice.core.hardnessText}`
+      : choice.hardnessText,
     yieldLow: state.yield.low,
     yieldHigh: state.yield.high,
     tensileLow: state.tensile.low,

@@ -280,6 +280,78 @@ describe("need", () => {
   });
 });
 
+describe("steels of the user's own", () => {
+  const OURS = `steels:
+  - name: our 4340
+    also: [bar stock 7]
+    condition: through hardened
+    hrc: [36, 48]
+    yieldRatio: { low: 0.88, high: 0.94, source: mill certificates }
+    toughness:
+      - { hrc: [36, 48], low: [95, 60], high: [115, 80], scatter: 0.1, source: data sheet }
+`;
+  const named = (name: string, grade = "bar stock 7") =>
+    `steels: ${name}\n${HUB.replace("grade: 4340", `grade: ${grade}`)}`;
+
+  test("are read from a file beside the part file and judged by their own data", async () => {
+    work.file("ours.yaml", OURS);
+    const file = work.file("own.yaml", named("ours.yaml"));
+    const target = join(work.path, "own");
+    const { code, out } = await notchwright(["run", file, "--out", target, "--no-maps"]);
+    expect(code).toBe(0);
+    expect(out).toContain("What breaks first");
+    const { variants } = JSON.parse(readFileSync(join(target, "results.json"), "utf8"));
+    const builtIn = join(work.path, "built in");
+    await notchwright(["run", work.file("built-in.yaml", HUB), "--out", builtIn, "--no-maps"]);
+    const plain = JSON.parse(readFileSync(join(builtIn, "results.json"), "utf8")).variants;
+    const torqueOf = (capacity: { modes: { id: string; source: string; torque: { low: number } }[] }) =>
+      capacity.modes.find(({ id }) => id === "root fracture")!;
+    expect(variants[0].steel.grade).toBe("our 4340");
+    expect(variants[0].design.steel.own).toBeUndefined();
+    expect(torqueOf(variants[0].capacity).source).toContain("K_Ic: data sheet");
+    // tougher at the low end than the built-in band, so it takes more to break it
+    expect(torqueOf(variants[0].capacity).torque.low).toBeGreaterThan(torqueOf(plain[0].capacity).torque.low);
+    const window = await notchwright(["window", file, "--only", "V1"]);
+    expect(window.out).toContain("our 4340, 36 to 48 HRC");
+  });
+
+  test.each([
+    [
+      "a file that is not there",
+      "our.yaml",
+      "our 4340",
+      /steels: "our\.yaml": no such file; "ours\.yaml" is in that folder/,
+    ],
+    [
+      "a file elsewhere",
+      "../ours.yaml",
+      "our 4340",
+      /steels: "\.\.\/ours\.yaml" is no \.yaml or \.json file beside/,
+    ],
+    ["a file of another kind", "ours.txt", "our 4340", /steels: "ours\.txt" is no/],
+    [
+      "a grade that is in neither",
+      "ours.yaml",
+      "our 4304",
+      /steel\.grade: no strength data for "our 4304" \(did you mean our 4340\?\)/,
+    ],
+    [
+      "a row that makes no sense",
+      "odd.yaml",
+      "4340",
+      /steels\.0\.toughness\.0.*"odd\.yaml": low must not exceed high/,
+    ],
+  ])("%s is refused", async (claim, name, grade, pattern) => {
+    work.file("ours.yaml", OURS);
+    work.file("odd.yaml", OURS.replace("low: [95, 60]", "low: [195, 60]"));
+    const file = work.file(`own ${claim}.yaml`, named(name, grade));
+    const { code, out, err } = await notchwright(["check", file]);
+    expect({ code, out }).toEqual({ code: 2, out: "" });
+    expect(err).toMatch(pattern);
+    expect(err).toContain(`own ${claim}.yaml:`);
+  });
+});
+
 describe("names that mean mischief", () => {
   test("reach neither chart nor terminal as anything but text", async () => {
     const file = work.file(
