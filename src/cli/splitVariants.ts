@@ -32,7 +32,7 @@ import { sayFaults } from "./sayFaults.ts";
 import { wrapWords } from "./wrapWords.ts";
 
 /** More would be 2^n variants between the two. */
-const MOST_CHANGES = 8;
+const MOST_CHANGES = 10;
 
 /** The `split` command. @returns the exit code. */
 export function splitVariants(
@@ -45,7 +45,7 @@ export function splitVariants(
   const asked = askedVariants([file], [from, to], "variant", options);
   const { variants, solve, faults } = asked;
   const [before, after] = [from, to].map((name) => variants.find(({ design }) => design.variant === name));
-  const chart = `changes/${fileStem(`${from} to ${to}`)}.svg`;
+  const chart = `changes/${fileStem(from)}-to-${fileStem(to)}.svg`;
   if (from === to)
     faults.push({
       key: "variant",

@@ -16,8 +16,13 @@ load:
   teeth sharing: 50 %        # how many of the teeth carry; or "one tooth", or loaded teeth: [1, 2, 9]
 
 steel:                       # leave the section out to see stresses alone
-  grade: 4340                # 4140, 4340, 300M, alloy steel, 8620 case
+  grade: 4340                # 4140, 4340, 300M, alloy steel, 8620 case …
   hardness: 38..42 HRC
+
+strength:                    # what the part must stand; the required torque is torque × shock factor
+  margin: 1.5                # that a hardness must leave over it
+  shocks: 10000
+  # flaw depth: 0.05 mm      # a tool mark or quench crack in the root
 
 `;
 

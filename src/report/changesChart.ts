@@ -78,7 +78,10 @@ export function changesChart(input: ChangesChartInput): string {
   const rows = split.changes.length + 1;
   const pitch = Math.min(116, 540 / rows);
   const bottom = TOP + pitch * rows;
-  let svg = textAt(30, 40, `What each change bought, from ${from} to ${to}`, { size: 15, bold: true });
+  let svg = textAt(30, 40, fitText(`What each change bought, from ${from} to ${to}`, 16, FRAME.width - 40), {
+    size: 15,
+    bold: true,
+  });
   svg += textAt(
     30,
     57,

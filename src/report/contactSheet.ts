@@ -1,4 +1,5 @@
 import type { VariantResult } from "../answer/result.ts";
+import { capacityText } from "./capacityText.ts";
 import { CAUTIONS } from "./cautions.ts";
 import { errorText, loadText, rootText, sharingText, steelText } from "./describe.ts";
 import { escapeXml } from "./escapeXml.ts";
@@ -62,7 +63,7 @@ figcaption{font-size:.85rem;padding:.3rem .2rem 0}
 <h1>${escapeXml(page.title)}</h1>
 ${findings.map((f) => `<p>${escapeXml(f)}</p>`).join("\n")}
 <div class="scroll"><table>
-<thead><tr><th>variant</th><th>root</th><th>steel and hardness</th><th>load</th><th>peak σ1 at root</th><th>peak von Mises</th><th>share of yield</th><th>Kt</th><th>averaged stress</th><th>contact pressure</th><th>mesh error</th></tr></thead>
+<thead><tr><th>variant</th><th>root</th><th>steel and hardness</th><th>load</th><th>peak σ1 at root</th><th>peak von Mises</th><th>share of yield</th><th>Kt</th><th>averaged stress</th><th>contact pressure</th><th>breaks first (estimate)</th><th>mesh error</th></tr></thead>
 <tbody>
 ${rows}
 </tbody></table></div>
@@ -95,6 +96,7 @@ function tableRow(result: VariantResult, map: string | null): string {
     root.kt === null ? "unbounded (sharp)" : figures(root.kt),
     `${stressText(root.average.principal, units)} over ${lengthText(root.average.distance, units)}`,
     stressText(root.contactPressure, units),
+    capacityText(result) || "–",
     errorText(root.errorEstimate),
   ];
   const first = map === null ? name : `<a href="${pathAttribute(map)}">${name}</a>`;

@@ -9,7 +9,7 @@ function blocks(file: string): string[] {
 }
 
 /** Runs a block with the library in scope; returns what it printed. */
-function run(code: string): string[] {
+function run(code: string, log?: (...values: unknown[]) => void): string[] {
   const body = code.replace(/import \{([^}]*)\} from "notchwright";/, (_all, names: string) => {
     const values = names
       .split(",")
@@ -20,13 +20,13 @@ function run(code: string): string[] {
   const printed: string[] = [];
   const js = transformSync(body, { loader: "ts", format: "cjs" }).code;
   new Function("notchwright", "console", js)(notchwright, {
-    log: (...values: unknown[]) => printed.push(values.join(" ")),
+    log: log ?? ((...values: unknown[]) => printed.push(values.join(" "))),
   });
   return printed;
 }
 
 describe("docs/library.md", () => {
-  const [plate, part] = blocks("docs/library.md");
+  const [plate, part, strength] = blocks("docs/library.md");
 
   test("solves the plate with a hole to three times the far stress (Kirsch 1898)", () => {
     expect(run(plate)).toEqual(["300"]);
@@ -37,5 +37,19 @@ describe("docs/library.md", () => {
     const [peak, inTarget] = printed.split(" ");
     expect(Number(peak)).toBeGreaterThan(100);
     expect(inTarget).toBe("true");
+  });
+
+  test("tells what breaks first, and judges other conditions without solving", () => {
+    const told: unknown[][] = [];
+    run(strength, (...values) => told.push(values));
+    const [[id, torque], [peened], [window]] = told as [
+      [string, { low: number; high: number }],
+      [{ capacity: { governing: { id: string; torque: { low: number } } } }],
+      [{ window: { required: number } }],
+    ];
+    expect(id).toBe("fatigue");
+    expect(torque.low).toBeLessThan(torque.high);
+    expect(peened.capacity.governing.torque.low).toBeGreaterThan(torque.low);
+    expect(window.window.required).toBe(2 * 690_000 * 1.8);
   });
 });
