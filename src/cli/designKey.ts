@@ -28,13 +28,17 @@ export function designKey(design: Design, options: SolveOptions, stamp: string):
   return sha256(canonical({ stamp, options, matters })).slice(0, 40);
 }
 
-/** The stored answer as the answer of `design`, whose key it was found under. */
+/**
+ * The stored answer as the answer of `design`, whose key it was found under. Its root field, tens of kilobytes that a run of thousands
+ * would hold at once, has then done its work and stays in the store.
+ */
 export function redress(result: VariantResult, design: Design): VariantResult {
   return {
     ...result,
     design,
     steel: design.steel ? steelStrength(design.steel) : null,
     capacity: capacityOf(result.rootField, design),
+    rootField: null,
   };
 }
 

@@ -1,4 +1,11 @@
-import { type Design, type Fault, formatLength, formatTorque, readQuantity } from "../design/index.ts";
+import {
+  type Design,
+  DesignError,
+  type Fault,
+  formatLength,
+  formatTorque,
+  readQuantity,
+} from "../design/index.ts";
 import { cautionsBlock, hrcText, modeName, rootText, spanText } from "../report/index.ts";
 import {
   type Capacity,
@@ -91,8 +98,9 @@ export function needBlock(
   const { margin, requiredTorque } = strength;
   const judge = (of: Design): Capacity => {
     const found = designCapacity(roots.of(of), of);
-    // conditions were checked before; a radius or a torque changes none of them
-    if (!found || "faults" in found) throw new Error(`no capacity for ${of.variant}`);
+    if (!found) throw new Error(`${of.variant} names no steel`);
+    // a tooth that another radius leaves thinner may be too thin for its case or flaw
+    if ("faults" in found) throw new DesignError(found.faults);
     return found.capacity;
   };
   const own = judge(design);

@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { type Design, readPart } from "../../src/design/index.ts";
+import { type Design, readPart, type StrengthChoice } from "../../src/design/index.ts";
 import { variantChanges } from "../../src/strength/index.ts";
 import { design, spline } from "./roots.ts";
 
@@ -45,6 +45,44 @@ describe("variantChanges", () => {
     expect(variantChanges(before, other).changes).toEqual([
       { id: "steel and hardness", title: "steel and hardness" },
     ]);
+  });
+
+  test("how the root is made and what is asked of it are changes that need no solving; what it must stand is none", () => {
+    const strength: StrengthChoice = {
+      requiredTorque: 1e6,
+      margin: 1,
+      shocks: 1e4,
+      torqueRatio: 0,
+      finish: "machined",
+      peened: false,
+      flawDepth: 0.05,
+      tolerance: 2,
+      distributionFactor: 1,
+    };
+    const a = { ...before, strength };
+    const b = {
+      ...before,
+      strength: {
+        ...strength,
+        requiredTorque: 9,
+        margin: 3,
+        tolerance: 4,
+        peened: true,
+        flawDepth: 0,
+        torqueRatio: -1,
+      },
+    };
+    const found = variantChanges(a, b);
+    expect(found.changes.map(({ id }) => id)).toEqual(["peening", "flaw", "duty"]);
+    expect(found.changes.some(({ id }) => found.needsSolve(id))).toBe(false);
+    expect(found.mix(new Set(["flaw"])).strength).toEqual({ ...strength, flawDepth: 0 });
+    expect(found.mix(all(found)).strength).toEqual({
+      ...b.strength,
+      requiredTorque: 1e6,
+      margin: 1,
+      tolerance: 2,
+    });
+    expect(variantChanges(a, { ...a, strength: { ...strength, margin: 2 } }).changes).toEqual([]);
   });
 
   test("every pair of the demo's variants is taken apart and put together again", () => {
