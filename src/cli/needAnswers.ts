@@ -1,11 +1,4 @@
-import {
-  type Design,
-  DesignError,
-  type Fault,
-  formatLength,
-  formatTorque,
-  readQuantity,
-} from "../design/index.ts";
+import { type Design, DesignError, type Fault, formatTorque, readQuantity } from "../design/index.ts";
 import { cautionsBlock, hrcText, modeName, rootText, spanText } from "../report/index.ts";
 import {
   type Capacity,
@@ -28,6 +21,8 @@ import { wrapWords } from "./wrapWords.ts";
 
 /** Smallest radius looked at above a sharp corner, mm: a tool has at least that (common practice, no source). */
 const LEAST_RADIUS = 0.05;
+/** Stretches into which the radii from there to the largest that fits are cut. */
+const STRETCHES = 6;
 /** How near the radius is sought, mm. */
 const NEAR = 0.01;
 
@@ -125,38 +120,45 @@ type Judge = (design: Design) => Capacity;
 const lowOf = ({ governing }: Capacity): number => governing.torque!.low;
 const marginText = (capacity: Capacity): string =>
   `margin ${capacity.margin.low.toFixed(2)}, ${modeName(capacity.governing)} first`;
-const radiusWords = (radius: number): string =>
-  radius === 0 ? "a sharp corner" : `R${formatLength(radius, "both")}`;
+const radiusWords = (design: Design, radius: number): string =>
+  radius === 0 ? "a sharp corner" : rootText({ ...withRootRadius(design, radius), units: "both" });
+
+const radiusGrid = (largest: number): number[] =>
+  Array.from({ length: STRETCHES + 1 }, (_, k) => LEAST_RADIUS + ((largest - LEAST_RADIUS) * k) / STRETCHES);
 
 function radiusAnswer(design: Design, judge: Judge): string {
   const { margin, requiredTorque } = design.strength!;
   const at = (radius: number) => judge(withRootRadius(design, radius));
   const sharp = at(0);
-  if (sharp.margin.low >= margin) return `even ${radiusWords(0)} does: ${marginText(sharp)}`;
+  if (sharp.margin.low >= margin) return `even ${radiusWords(design, 0)} does: ${marginText(sharp)}`;
   const largest = largestRootRadius(design);
   if (!(largest > LEAST_RADIUS))
     return `none: no radius of ${LEAST_RADIUS} mm fits; sharp, ${marginText(sharp)}`;
+  // capacity need not rise with the radius all the way, where a flaw governs say: the first of an even grid that does is looked for
+  const grid = radiusGrid(largest);
+  const reaching = grid.findIndex((radius) => at(radius).margin.low >= margin);
+  if (reaching < 0) {
+    const best = grid.reduce((a, b) => (at(b).margin.low > at(a).margin.low ? b : a));
+    const range = `from R${LEAST_RADIUS} mm to the largest that fits, ${radiusWords(design, largest)}`;
+    return `none ${range}; the best of ${grid.length} tried, ${radiusWords(design, best)}, gives ${marginText(at(best))}`;
+  }
+  if (reaching === 0)
+    return `${radiusWords(design, LEAST_RADIUS)}, the smallest looked at, does. Solved there: ${marginText(at(LEAST_RADIUS))}; sharp, ${marginText(sharp)}`;
   const found = smallestRootRadius(
     (radius) => lowOf(at(radius)),
-    { from: LEAST_RADIUS, to: largest },
+    { from: grid[reaching - 1]!, to: grid[reaching]! },
     requiredTorque,
     margin,
     NEAR,
   );
-  if (found.kind === "none") {
-    const best = at(found.best.x);
-    return `none: the most that fits or does best is ${radiusWords(found.best.x)}, and gives ${marginText(best)}`;
-  }
+  if (found.kind === "none") throw new Error("a radius that reached the margin no longer does");
   // told to a hundredth, on the safe side, and solved as told
   const radius = Math.min(largest, Math.ceil(100 * found.x - 1e-6) / 100);
   const proof = at(radius);
   const less = found.outside
-    ? `; at ${radiusWords(found.outside.x)} only ${marginText(at(found.outside.x))}`
+    ? `; at ${radiusWords(design, found.outside.x)} margin ${(found.outside.value / requiredTorque).toFixed(3)}`
     : "";
-  const disorder = found.monotone
-    ? ""
-    : "; capacity does not rise all the way with the radius, so a smaller one may do too";
-  return `${radiusWords(radius)}. Solved there: ${marginText(proof)}${less}${disorder}`;
+  return `${radiusWords(design, radius)}. Solved there: ${marginText(proof)}${less}`;
 }
 
 function torqueAnswer(design: Design, own: Capacity, judge: Judge): string {
@@ -212,14 +214,14 @@ function payingAnswer(design: Design, gain: number, judge: Judge): string {
     from: LEAST_RADIUS,
     to: largest,
     gain: 10 * gain,
-    steps: 6,
+    steps: STRETCHES,
     tolerance: 0.02,
   });
   if (limit.x === null) return `none: from R${LEAST_RADIUS} mm on ${each} buys less than ${stated}`;
   if (limit.always)
-    return `up to the largest that fits, ${radiusWords(limit.x)}, ${each} buys at least ${stated}`;
+    return `up to the largest that fits, ${radiusWords(design, limit.x)}, ${each} buys at least ${stated}`;
   const beyond = Math.min(largest, limit.x + 0.1);
   const buys = ((low(beyond) - low(limit.x)) / (beyond - limit.x)) * 0.1;
   const bought = buys < 0 ? `loses ${formatTorque(-buys, "both")}` : `buys ${formatTorque(buys, "both")}`;
-  return `${radiusWords(limit.x)}: beyond it ${each} buys less than ${stated}. Solved there and at ${radiusWords(beyond)}: it ${bought} per 0.1 mm at the low end of the band`;
+  return `${radiusWords(design, limit.x)}: beyond it ${each} buys less than ${stated}. Solved there and at ${radiusWords(design, beyond)}: it ${bought} per 0.1 mm at the low end of the band`;
 }
