@@ -42,7 +42,7 @@ export function breaksBlock(results: readonly VariantResult[], width: number): s
   return [
     ...wrapWords(
       "",
-      `What breaks first: torque of one shock on the whole part${required}; from every figure of the steel at its worst to every one at its best. An estimate.`,
+      `What breaks first: shock torque on the whole part at which it happens${required}; from every figure of the steel at its worst to every one at its best. An estimate.`,
       width,
     ),
     ...columns([head, ...rows], "left"),

@@ -163,7 +163,7 @@ export function splitBlock(before: Design, after: Design, split: FairSplit, widt
   return [
     ...wrapWords(
       "",
-      `What each change bought, from "${printable(before.variant)}" to "${printable(after.variant)}": torque of one shock that breaks the part, ${spanText(split.before, 1000)} to ${spanText(split.after, 1000)} N·m`,
+      `What each change bought, from "${printable(before.variant)}" to "${printable(after.variant)}": torque of the shock that breaks the part, in the way that governs, ${spanText(split.before, 1000)} to ${spanText(split.after, 1000)} N·m`,
       width,
     ),
     ...columns(

@@ -85,7 +85,7 @@ export function changesChart(input: ChangesChartInput): string {
   svg += textAt(
     30,
     57,
-    "torque of one shock that breaks the part; bar: share averaged over all orders of making the changes, low end to high end of its band; hatched: band wider than the effect",
+    "torque of the shock that breaks the part, in the way that governs; bar: share averaged over all orders of making the changes, low end to high end of its band; hatched: band wider than the effect",
     { size: 10, colour: SOFT_INK },
   );
   for (const torque of x.ticks(8)) {
@@ -162,7 +162,7 @@ export function changesChart(input: ChangesChartInput): string {
       { caption: "part", value: part, width: 36, bold: true },
       { caption: "from", value: from, width: 30, bold: true },
       { caption: "to", value: to, width: 30, bold: true },
-      { caption: "required torque of one shock", value: torqueText(required, units), width: 28 },
+      { caption: "required shock torque", value: torqueText(required, units), width: 28 },
     ],
     [
       { caption: "steel before", value: steels[0], width: 30 },

@@ -276,7 +276,7 @@ function titleRows(
       { caption: "root", value: rootText(design), width: 20 },
     ],
     [
-      { caption: "required torque of one shock", value: torqueText(required, units) + margin, width: 30 },
+      { caption: "required shock torque", value: torqueText(required, units) + margin, width: 30 },
       { caption: "shocks and root", value: shock, width: 40 },
       { caption: "heat treater's tolerance", value: `± ${tolerance} HRC`, width: 16 },
       { caption: "teeth sharing load", value: sharingText(design), width: 28 },
