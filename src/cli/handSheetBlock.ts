@@ -64,8 +64,10 @@ export function sheetBlock({ members, results, sheet }: SolvedSheet, width: numb
   return lines;
 }
 
-function computedText({ root, design: { units } }: VariantResult): string {
-  const error = `mesh error ${errorText(root.errorEstimate)}`;
+function computedText(result: VariantResult): string {
+  const { root, design } = result;
+  const { units } = design;
+  const error = `mesh error ${errorText(result)}`;
   if (!root.peakPrincipal)
     return (
       `Computed: the peak of a sharp root is unbounded and has no Kt; average over ${formatLength(root.average.distance, units)} ` +

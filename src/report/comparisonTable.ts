@@ -87,7 +87,7 @@ function columnsOf(results: readonly VariantResult[]): Column[] {
     right(["average", `over ${over}`, unit], (r) => stress(r.root.average.principal)),
     right(["", "share", "of yield"], share),
     right(["contact", "pressure", unit], (r) => stress(r.root.contactPressure)),
-    right(["", "mesh", "error"], (r) => errorText(r.root.errorEstimate)),
+    right(["", "mesh", "error"], (r) => errorText(r)),
   ];
 }
 

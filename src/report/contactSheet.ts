@@ -3,6 +3,7 @@ import { capacityText } from "./capacityText.ts";
 import { CAUTIONS } from "./cautions.ts";
 import { errorText, loadText, rootText, sharingText, steelText } from "./describe.ts";
 import { escapeXml } from "./escapeXml.ts";
+import { passesChart } from "./passesChart.ts";
 import { LETTERING } from "./svg.ts";
 import { figures, lengthText, shareText, stressText } from "./units.ts";
 
@@ -21,6 +22,9 @@ export interface ContactPage {
   readonly findings?: readonly string[];
 }
 
+/** Charts of passes on one page; a sweep of a thousand has the figures in results.json. */
+const MOST_DESCENTS = 24;
+
 /** Page that shows all maps with the table of answers: one HTML file, nothing fetched but the maps beside it. */
 export function contactSheet(page: ContactPage): string {
   const { entries, findings = [] } = page;
@@ -37,6 +41,21 @@ export function contactSheet(page: ContactPage): string {
     ? `<p><a href="${pathAttribute(page.comparison)}">Roots compared at one scale</a></p>\n` +
       `<figure class="wide"><a href="${pathAttribute(page.comparison)}"><img src="${pathAttribute(page.comparison)}" alt="Roots compared"></a></figure>`
     : "";
+  const refined = entries.map(({ result }) => result).filter(({ passes }) => passes.length > 1);
+  // variants that were solved together came down together
+  const distinct = refined.filter(
+    (one, k) =>
+      refined.findIndex((other) => JSON.stringify(other.passes) === JSON.stringify(one.passes)) === k,
+  );
+  const descent =
+    distinct.length === 0
+      ? ""
+      : "<h2>How the mesh error came down</h2>\n<p>A point for each mesh solved: estimated error of the root stress " +
+        "against unknowns; dashed, the error asked for.</p>\n" +
+        `<div class="maps">\n${distinct
+          .slice(0, MOST_DESCENTS)
+          .map((result) => `<figure>${passesChart(result)}</figure>`)
+          .join("\n")}\n</div>`;
   const defaults = defaultsTable(entries.map(({ result }) => result));
   return `<!doctype html>
 <html lang="en">
@@ -72,6 +91,7 @@ ${comparison}
 <div class="maps">
 ${pictures}
 </div>
+${descent}
 ${defaults}
 <h2>Cautions</h2>
 <ul class="cautions">
@@ -97,7 +117,7 @@ function tableRow(result: VariantResult, map: string | null): string {
     `${stressText(root.average.principal, units)} over ${lengthText(root.average.distance, units)}`,
     stressText(root.contactPressure, units),
     capacityText(result) || "–",
-    errorText(root.errorEstimate),
+    errorText(result),
   ];
   const first = map === null ? name : `<a href="${pathAttribute(map)}">${name}</a>`;
   const words = [rootText(design), steelText(result), `${loadText(result)}; ${sharingText(design)}`];

@@ -75,8 +75,12 @@ export function modelLimits(result: VariantResult): string {
   ].join("; ");
 }
 
-/** "±1.2 %"; below a tenth of a per cent the estimate itself is not worth more figures. */
-export function errorText(fraction: number): string {
-  if (fraction < 0.001) return "< 0.1 %";
-  return `±${figures(100 * fraction, 2)} %`;
+/**
+ * Estimated error of a result: "±1.2 %", or "±1.2 %, not 0.5 %" where the target was not met. Below a tenth of a per
+ * cent the estimate is worth no more figures, unless that much was asked for.
+ */
+export function errorText({ root, accuracy }: Pick<VariantResult, "root" | "accuracy">): string {
+  const small = root.errorEstimate < 0.001 && accuracy.target >= 0.001;
+  const estimate = small ? "< 0.1 %" : `±${figures(100 * root.errorEstimate, 2)} %`;
+  return accuracy.met ? estimate : `${estimate}, not ${figures(100 * accuracy.target, 2)} %`;
 }

@@ -13,6 +13,7 @@ export { type ContactEntry, type ContactPage, contactSheet } from "./contactShee
 export { rootText } from "./describe.ts";
 export { escapeXml, plainText } from "./escapeXml.ts";
 export { type HardnessChartInput, hardnessChart, hardnessRows, hrcText } from "./hardnessChart.ts";
+export { passesChart } from "./passesChart.ts";
 export { ratioSentence } from "./ratioSentence.ts";
 export {
   type FailedVariant,

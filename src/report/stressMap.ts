@@ -242,7 +242,7 @@ function centreLine(
 function titleRows(result: VariantResult, mainRatio: string, windowRatio: string) {
   const { design, root, steel } = result;
   const { units } = design;
-  const error = errorText(root.errorEstimate);
+  const error = errorText(result);
   const full = steel?.yieldLow ?? null;
   const share = (stress: number) => (full === null ? "" : `, ${shareText(stress / full)} of yield`);
   const peak =

@@ -1,4 +1,5 @@
 import { readFileSync } from "node:fs";
+import { DOMParser } from "@xmldom/xmldom";
 import { describe, expect, test } from "vitest";
 import { capacityOf } from "../../src/answer/index.ts";
 import type { VariantResult } from "../../src/answer/result.ts";
@@ -7,6 +8,7 @@ import {
   cautionsBlock,
   comparisonTable,
   contactSheet,
+  passesChart,
   ratioSentence,
   resultsJson,
   summaryCsv,
@@ -222,6 +224,43 @@ describe("resultsJson", () => {
     expect(zones[0]).toEqual({ zone: "root", peakUnbounded: true, principal: null, vonMises: null });
     expect(zones[1].principal.stress).toBe(99);
     expect(document.variants[0].root.peakUnbounded).toBe(false);
+  });
+});
+
+describe("passesChart", () => {
+  const passes = [
+    { unknowns: 3000, elements: 700, value: 1200, estimate: 0.03 },
+    { unknowns: 9000, elements: 2100, value: 1210, estimate: 0.004 },
+  ];
+  const refined: VariantResult = { ...rounded, passes, accuracy: { ...rounded.accuracy, target: 0.01 } };
+
+  test("is valid XML with a point for each mesh and its figures, names escaped", () => {
+    const svg = passesChart(redesigned(refined, { variant: "<b>&" }));
+    const document = new DOMParser({
+      onError: (level, message) => {
+        throw new Error(`${level}: ${message}`);
+      },
+    }).parseFromString(svg, "text/xml");
+    expect(document.getElementsByTagName("circle").length).toBe(2);
+    for (const text of ["&lt;b", "3.0 %", "0.40 %", "3000", "9000", "1.0 %"]) expect(svg).toContain(text);
+  });
+
+  test("stands on the page when more than one mesh was solved", () => {
+    const page = (result: VariantResult) => contactSheet({ title: "t", entries: [{ result, map: null }] });
+    expect(page(refined)).toContain("How the mesh error came down");
+    expect(page({ ...refined, passes: passes.slice(0, 1) })).not.toContain("came down");
+  });
+
+  test("a target that was not met is told beside the estimate, in the table and on the page", () => {
+    const short: VariantResult = {
+      ...refined,
+      root: { ...refined.root, errorEstimate: 0.0074 },
+      accuracy: { target: 0.0001, met: false, stoppedBy: "unknowns" },
+    };
+    expect(comparisonTable([short], 200)).toContain("±0.74 %, not 0.010 %");
+    expect(contactSheet({ title: "t", entries: [{ result: short, map: null }] })).toContain(
+      "±0.74 %, not 0.010 %",
+    );
   });
 });
 
