@@ -1,4 +1,4 @@
-import type { Design } from "../design/index.ts";
+import { type Design, formatForce } from "../design/index.ts";
 import { buildProfile, type ProfileOutline } from "../profile/index.ts";
 import { type FactorWorkspace, withWorkspace } from "../solver/index.ts";
 import {
@@ -112,7 +112,7 @@ function answerIn(workspace: FactorWorkspace, design: Design, options: AnswerOpt
   }
   if (loads.thrust > 1e-6 * (loads.perTooth / design.profile.faceWidth)) {
     notes.push(
-      `the loaded teeth push the ring sideways with ${Math.round(loads.thrust)} N; a uniform traction on the rim takes it`,
+      `the loaded teeth push the ring sideways with ${formatForce(loads.thrust, design.units)}; a uniform traction on the rim takes it`,
     );
   }
   const balance = torqueBalance(design, built, solved);
