@@ -93,7 +93,7 @@ export async function drawOutputs(
 }
 
 /**
- * Each variant of a part held against that part's base, in words; variants that are one and the same to the stress
+ * Each variant of a part held against that part's base, in words; variants alike in stress and in their steel's yield
  * share a sentence.
  */
 export function comparisonSentences(answered: readonly Placed[]): string[] {
@@ -103,7 +103,12 @@ export function comparisonSentences(answered: readonly Placed[]): string[] {
     const base = answered.find(({ file, base: isBase }) => isBase && file === one.file);
     if (!base || base === one || told.has(one)) return [];
     const alike = answered.filter(
-      (other) => other !== base && other.file === one.file && other.store === one.store,
+      (other) =>
+        other !== base &&
+        other.file === one.file &&
+        other.store === one.store &&
+        // the sentence may speak of the steel, which one solve does not tell apart
+        other.result.steel?.yieldLow === one.result.steel?.yieldLow,
     );
     for (const other of alike) told.add(other);
     const part = several ? `${one.result.design.part}: ` : "";

@@ -28,11 +28,20 @@ const MOST_DESCENTS = 24;
 /** Page that shows all maps with the table of answers: one HTML file, nothing fetched but the maps beside it. */
 export function contactSheet(page: ContactPage): string {
   const { entries, findings = [] } = page;
-  const rows = entries.map(({ result, map }) => tableRow(result, map)).join("\n");
+  const several = new Set(entries.map(({ result }) => result.design.part)).size > 1;
+  const rows = entries
+    .map(({ result, map }, k) => {
+      const { part } = result.design;
+      // variants of two parts may share their names
+      const head = several && part !== entries[k - 1]?.result.design.part;
+      return (head ? `<tr><th colspan="12">${escapeXml(part)}</th></tr>\n` : "") + tableRow(result, map);
+    })
+    .join("\n");
   const pictures = entries
     .filter((entry) => entry.map !== null)
     .map(({ result, map }) => {
-      const name = escapeXml(result.design.variant);
+      const { part, variant } = result.design;
+      const name = escapeXml(several ? `${part}: ${variant}` : variant);
       const href = pathAttribute(map!);
       return `<figure><a href="${href}"><img src="${href}" alt="Stress map of ${name}" loading="lazy"></a><figcaption>${name}</figcaption></figure>`;
     })
