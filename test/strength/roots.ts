@@ -1,5 +1,5 @@
 import { solvePass } from "../../src/answer/solvePass.ts";
-import type { Design, Profile, SplineProfile } from "../../src/design/index.ts";
+import type { Design, SplineProfile } from "../../src/design/index.ts";
 import { buildProfile } from "../../src/profile/index.ts";
 import { buildRootField, type RootField } from "../../src/strength/index.ts";
 
@@ -22,26 +22,7 @@ export const spline = (changes: Partial<SplineProfile> = {}): SplineProfile => (
   ...changes,
 });
 
-export const design = (profile: Profile, changes: Partial<Design> = {}): Design => ({
-  part: "test part",
-  variant: "test",
-  note: "",
-  profile,
-  load: {
-    torque: 690_000,
-    shockFactor: 1.8,
-    sharing: { mode: "share", fraction: 0.5 },
-    friction: 0,
-    reaction: "uniform shear",
-  },
-  steel: null,
-  material: { E: 205_000, nu: 0.29, state: "plane stress" },
-  averagingDistance: 0.1,
-  accuracy: 0.01,
-  units: "metric",
-  defaults: [],
-  ...changes,
-});
+export { designOf as design } from "../answer/designs.ts";
 
 /** The root field of a design solved once; a larger fineness is a coarser mesh. */
 export function rootOf(asked: Design, fineness = 1): RootField {
