@@ -171,6 +171,34 @@ export interface StrengthChoice {
   readonly distributionFactor: number;
 }
 
+/** How the sliding ring is let go in over-running. */
+export interface OverRunChoice {
+  /** Ramp from the part's axis, rad; negative where a face tooth's over-run flank is a back-cut. */
+  readonly rampAngle: number;
+  /** Mean radius of the ramps, mm. */
+  readonly meanRadius: number;
+  /** All springs together, N. */
+  readonly springForce: number;
+  /** Friction on ramps and spline, low and high end. */
+  readonly friction: readonly [number, number];
+  /** Spline on which the ring slides; null for none. */
+  readonly spline: { readonly radius: number; readonly pressureAngle: number } | null;
+  /** Largest torque that over-running can bring, N·mm. */
+  readonly torque: number;
+}
+
+/** Pins that carry the torque of over-running while the ring does not let go. */
+export interface PinChoice {
+  readonly count: number;
+  readonly diameter: number;
+  /** Radius of the pin circle, mm. */
+  readonly radius: number;
+  /** Planes each pin is cut in, 1 or 2. */
+  readonly planes: number;
+  /** Shear stress at which a pin parts, MPa, low and high end. */
+  readonly shearStrength: readonly [number, number];
+}
+
 /** A value nobody gave. `value` is ready to print; `source` says where the default comes from. */
 export interface DefaultUsed {
   readonly key: string;
@@ -191,6 +219,11 @@ export interface Design {
   readonly steel: SteelChoice | null;
   /** Absent where no steel is named. */
   readonly strength?: StrengthChoice;
+  /** Absent where the part file says nothing of over-running. */
+  readonly overRun?: OverRunChoice;
+  readonly pins?: PinChoice;
+  /** What the part file says that nothing is made of, a sentence each; absent when there is none. */
+  readonly notices?: readonly string[];
   readonly material: {
     readonly E: number;
     readonly nu: number;

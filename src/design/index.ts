@@ -3,6 +3,7 @@ export * from "./hardness.ts";
 export { MOST_DESIGNS, PROFILE_KINDS, type ProfileKind, ROOT_FINISHES } from "./keys.ts";
 export { fileStem, LONGEST_NAME, quote, variantNameProblem } from "./names.ts";
 export { nearest } from "./nearest.ts";
+export { OILED_BAND, SHEAR_RATIO } from "./overRunDefaults.ts";
 export * from "./part.ts";
 export { partFileDocument } from "./partFileDocument.ts";
 export { type JsonObject, partFileSchema } from "./partFileSchema.ts";

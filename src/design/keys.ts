@@ -39,6 +39,14 @@ export type ValueKind =
     }
   | { readonly as: "hardness" }
   | { readonly as: "depth" }
+  /** `0.08..0.20` or `700..800 MPa`, or one value; plain numbers without a dimension. */
+  | {
+      readonly as: "range";
+      readonly dimension: Dimension | null;
+      readonly least: number;
+      readonly most: number;
+      readonly aboveZero?: true;
+    }
   /** `{ from: …, to: … }`, ascending lengths. */
   | { readonly as: "band"; readonly least: number; readonly most: number }
   /** `[1, 2, 9]`, tooth numbers from 1. */
@@ -66,6 +74,8 @@ export type SectionName =
   | "elastic"
   | "profile"
   | "load"
+  | "over-run"
+  | "pins"
   | "answer"
   | "report";
 
@@ -145,6 +155,13 @@ export const SECTIONS: readonly SectionSpec[] = [
         about: "Unit of bare stresses",
         example: "MPa",
         absent: "stresses carry their unit",
+      },
+      {
+        key: "force",
+        value: { as: "choice", of: ["N", "kN", "lbf"] },
+        about: "Unit of bare forces",
+        example: "N",
+        absent: "forces carry their unit",
       },
     ],
   },
@@ -521,7 +538,7 @@ export const SECTIONS: readonly SectionSpec[] = [
   {
     name: "strength",
     about:
-      "What the part must stand and how its root is made: from these and the steel follows the torque at which each thing breaks. Not used without a steel",
+      "What the part must stand and how its root is made: from these and the steel follows the torque at which each thing breaks. Without a steel it is not used, and a note of the run says so",
     required: false,
     perVariant: true,
     keys: [
@@ -589,6 +606,117 @@ export const SECTIONS: readonly SectionSpec[] = [
         about: "Load distribution factor of the published spline formulas: 1 in line, up to 3 out of line",
         example: "1.5",
         absent: "1",
+      },
+    ],
+  },
+  {
+    name: "over-run",
+    about:
+      "How the ring is let go in over-running: ramps lift it off against springs, and the spline it slides on drags. From these follow, by statics, the torque at which it clicks over and whether it does at all",
+    required: false,
+    perVariant: true,
+    keys: [
+      {
+        key: "ramp angle",
+        value: angle(0, 75),
+        about: "Ramp that lifts the ring off in over-running, from the part's axis; 0 is square",
+        example: "31 deg",
+        absent: "face tooth: its own over-run flank angle, which it must agree with; spline: required",
+      },
+      {
+        key: "mean radius",
+        value: length(0, 5000),
+        about: "Mean radius of the ramp teeth",
+        example: "27.5 mm",
+        absent: "face tooth: half its mean diameter; spline: required",
+      },
+      {
+        key: "spring force",
+        value: { as: "quantity", dimension: "force", least: 0, most: 1e7, aboveZero: true },
+        about: "Force of all springs together that holds the ring in",
+        example: "160 N",
+        absent: "required in this section",
+      },
+      {
+        key: "friction",
+        value: { as: "range", dimension: null, least: 0, most: 1 },
+        about:
+          "Friction on ramps and spline, from slippery to sticky: known to ± 50 % at best, so a band, and a verdict must hold at both its ends",
+        example: "0.08..0.20",
+        absent: "0.05..0.20, oiled hardened steel (common practice, no source)",
+      },
+      {
+        key: "spline radius",
+        value: length(0, 5000),
+        about: "Pitch radius of the spline on which the ring slides",
+        example: "17 mm",
+        absent:
+          "spline: its own; face tooth: no sliding spline, unless both this and its pressure angle are given",
+      },
+      {
+        key: "spline pressure angle",
+        value: angle(0, 60),
+        about: "Pressure angle of the spline on which the ring slides, at that radius",
+        example: "30 deg",
+        absent: "as spline radius; of straight flanks, their flank angle",
+      },
+      {
+        key: "torque",
+        value: { as: "quantity", dimension: "torque", least: 0, most: 1e10, aboveZero: true },
+        about: "Largest torque that over-running can bring, against which the margin is counted",
+        example: "1240 N m",
+        absent: "torque × shock factor",
+      },
+    ],
+  },
+  {
+    name: "pins",
+    about:
+      "Pins across which the torque of over-running goes while the ring does not let go, and which shear when it is too much. Needs the over-run section",
+    required: false,
+    perVariant: true,
+    keys: [
+      {
+        key: "count",
+        value: { as: "count", least: 1, most: 200 },
+        about: "How many pins share",
+        example: "3",
+        absent: "required in this section",
+      },
+      {
+        key: "diameter",
+        value: length(0, 1000),
+        about: "Diameter of a pin where it is cut",
+        example: "4 mm",
+        absent: "required in this section",
+      },
+      {
+        key: "radius",
+        value: length(0, 5000),
+        about: "Radius of the circle on which the pins stand",
+        example: "22 mm",
+        absent: "required in this section",
+      },
+      {
+        key: "shear planes",
+        value: { as: "count", least: 1, most: 2 },
+        about: "Planes in which each pin is cut: 1 is single shear, 2 double",
+        example: "1",
+        absent: "1, single shear",
+      },
+      {
+        key: "shear strength",
+        value: { as: "range", dimension: "stress", least: 10, most: 5000 },
+        about: "Shear stress at which a pin parts",
+        example: "700 MPa",
+        absent: "0.6 to 0.75 of tensile strength; one of the two is required",
+      },
+      {
+        key: "tensile strength",
+        value: { as: "range", dimension: "stress", least: 10, most: 5000 },
+        about: "Tensile strength of the pins, from which their shear strength is taken",
+        example: "1000..1200 MPa",
+        absent: "see shear strength",
       },
     ],
   },
@@ -729,6 +857,7 @@ export const ALTERNATIVES: Readonly<Partial<Record<SectionName, readonly (readon
     ["over-run flank angle", "ramp angle"],
   ],
   load: [["teeth sharing", "loaded teeth", "tooth loads"]],
+  pins: [["shear strength", "tensile strength"]],
 };
 
 /** More of what a changed key makes void in the base: `key → base keys dropped`. */

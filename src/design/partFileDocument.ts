@@ -37,6 +37,7 @@ A quantity carries its unit: \`0.8 mm\`, \`0.030 in\`, \`3/8 in\`, \`30 deg\`, \
 | angle | deg (with min), rad |
 | torque | N m, N mm, kN m, lbf ft, lbf in; also written \`N·m\`, \`N*m\`, \`ft-lbf\` |
 | stress | MPa, GPa, N/mm^2, psi, ksi |
+| force | N, kN, lbf |
 | hardness | HRC, HV, HB; a window as \`54..56 HRC\` or \`38 to 42 HRC\` |
 | share, accuracy | % |
 
@@ -57,13 +58,14 @@ A list; each variant is the base with what it changes. Defaults are taken after 
 from a changed key follows it. A key written in a variant also takes the place of other ways in which the base says
 the same: \`module\`, \`pitch diameter\` and \`diametral pitch\`; \`tooth thickness\` and \`tooth width\`; \`teeth sharing\`,
 \`loaded teeth\` and \`tooth loads\`; \`mean diameter\` and the outside and inside diameter; \`root radius\` and the radii of
-the two sides of a face tooth; \`drive flank angle\` and \`back-cut\`; \`over-run flank angle\` and \`ramp angle\`.
+the two sides of a face tooth; \`drive flank angle\` and \`back-cut\`; \`over-run flank angle\` and \`ramp angle\`;
+\`shear strength\` and \`tensile strength\` of pins.
 A variant that changes \`kind\` leaves behind the base's keys that its kind does not have, and the base's tip diameter,
 root diameter and contact.
 
 ${table(VARIANT_KEYS)}
 
-Beside these, a variant may hold \`profile\`, \`load\`, \`steel\`, \`strength\` and \`elastic\`. Names are at most ${LONGEST_NAME} characters, on one line,
+Beside these, a variant may hold \`profile\`, \`load\`, \`steel\`, \`strength\`, \`over-run\`, \`pins\` and \`elastic\`. Names are at most ${LONGEST_NAME} characters, on one line,
 unique whatever their letter case, and hold none of \`/\`, \`\\\`, \`<\`, \`>\`. The base alone is not computed when there are variants: give
 a variant without changes to see it. A file without \`variants\` and without \`sweep\` is one design, called "as drawn".
 
@@ -71,7 +73,7 @@ a variant without changes to see it. A file without \`variants\` and without \`s
 
 A grid over the base: keys as \`"section.key"\`, each with a list of values. Every combination is one design, named by its
 values ("root radius 0.4 mm, torque 690 N m"), after the variants and in the order of the lists, the last key running fastest.
-Any key of \`profile\`, \`load\`, \`steel\`, \`strength\` and \`elastic\` can be swept. A file expands into at most ${MOST_DESIGNS.toLocaleString("en")} designs, variants included.
+Any key of \`profile\`, \`load\`, \`steel\`, \`strength\`, \`over-run\`, \`pins\` and \`elastic\` can be swept. A file expands into at most ${MOST_DESIGNS.toLocaleString("en")} designs, variants included.
 
 \`\`\`yaml
 sweep:
@@ -101,6 +103,11 @@ ${STEEL_GRADES.map(({ name, condition, softest, hardest }) => `| ${name} | ${con
 Strength is a band read from hardness, never one value: tables disagree. Use the steel maker's and heat treater's own data where
 you have them.`,
   strength: `What is computed from these is explained in [strength.md](strength.md).`,
+  "over-run": `A face tooth's ramp is its own over-run flank: sweep or change \`profile.ramp angle\`. Neither this section nor the pins change a
+stress, so variants that differ in them alone are solved once; of a face tooth loaded on its drive flank the over-run flank is solved
+too, since over-running loads that one. With and without a steel; [strength.md](strength.md#over-running) says what follows.`,
+  pins: `Snug holes and no bending are taken for granted; all pins share alike. Where the tensile strength is given, the shear strength is 0.6
+to 0.75 of it: 0.67 in a public course code after Shigley, 0.6 for high-strength steel (from memory), up to 0.75 (common practice).`,
 };
 
 function table(keys: readonly KeySpec[]): string {

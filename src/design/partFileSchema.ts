@@ -107,6 +107,10 @@ function leaf({ value }: KeySpec): JsonObject {
       return { type: "string", pattern: HARDNESS };
     case "depth":
       return { type: "string", pattern: '^[0-9.].*[a-zA-Z"″]$' };
+    case "range":
+      return value.dimension
+        ? { type: ["string", "number"], pattern: "^ *[0-9.].*[a-zA-Z²]$" }
+        : { type: ["string", "number"], pattern: "^ *[0-9.]+( *(\\.\\.\\.?|…|–|-|to) *[0-9.]+)? *$" };
     case "band": {
       const limit = { type: ["string", "number"] };
       return {

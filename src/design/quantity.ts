@@ -19,7 +19,7 @@ declare module "mathjs" {
 }
 
 /** What a quantity measures. "pitch" is teeth per length (diametral pitch). */
-export type Dimension = "length" | "angle" | "torque" | "stress" | "pitch";
+export type Dimension = "length" | "angle" | "torque" | "stress" | "force" | "pitch";
 
 /** Own unit of each dimension, and how a reader is told to write one. */
 export const DIMENSIONS: Readonly<
@@ -29,6 +29,7 @@ export const DIMENSIONS: Readonly<
   angle: { unit: "rad", a: "an angle", units: "deg, rad" },
   torque: { unit: "N mm", a: "a torque", units: "N m, kN m, N mm, lbf ft, lbf in" },
   stress: { unit: "MPa", a: "a stress", units: "MPa, GPa, N/mm^2, psi, ksi" },
+  force: { unit: "N", a: "a force", units: "N, kN, lbf" },
   pitch: { unit: "1/in", a: "a pitch per length", units: "1/in" },
 };
 

@@ -47,7 +47,7 @@ export function readDraft(text: string, file: string, ownSteels?: OwnSteels): Pa
   for (const declared of Object.values(units.bare))
     if (declared !== undefined)
       units.used.add(
-        /in|ft|psi|ksi/.test(declared) ? "inch" : /deg|rad/.test(declared) ? "neither" : "metric",
+        /in|ft|psi|ksi|lbf/.test(declared) ? "inch" : /deg|rad/.test(declared) ? "neither" : "metric",
       );
 
   const schema = partSchema(units);

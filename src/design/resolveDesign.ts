@@ -2,6 +2,8 @@ import type { Design, Fault, Load, Profile, SteelChoice, StrengthChoice, UnitCho
 import { Gather } from "./gather.ts";
 import type { Merged } from "./merge.ts";
 import { resolveFaceTooth } from "./resolveFaceTooth.ts";
+import { resolveOverRun } from "./resolveOverRun.ts";
+import { resolvePins } from "./resolvePins.ts";
 import { resolveSpline } from "./resolveSpline.ts";
 import { checkGrade, checkSteel, findGrade, type SteelGrade } from "./steelGrades.ts";
 import { formatLength, formatModulus, formatPercent, formatTorque } from "./units.ts";
@@ -30,6 +32,12 @@ export function resolveDesign(
   const load = resolveLoad(g, profile.teeth);
   const steel = resolveSteel(g, own);
   const strength = steel && load ? resolveStrength(g, load) : null;
+  const overRun = resolveOverRun(g, profile.value, load);
+  const pins = resolvePins(g, profile.value);
+  const notices =
+    g.hasSection("strength") && !g.hasSection("steel")
+      ? ["its strength section is not used: without a steel nothing can be said of strength"]
+      : [];
   const state =
     g.word("elastic", "state") ?? g.take("elastic.state", "plane stress", "plane stress", "project default");
   const material = {
@@ -63,6 +71,9 @@ export function resolveDesign(
     load,
     steel,
     ...(strength && { strength }),
+    ...(overRun && { overRun }),
+    ...(pins && { pins }),
+    ...(notices.length > 0 && { notices }),
     material,
     averagingDistance,
     accuracy,

@@ -17,7 +17,7 @@ export type Value =
   /** A count, a number, a fraction (from %) or a quantity in its own unit. */
   | { readonly as: "number"; readonly value: number }
   | { readonly as: "word"; readonly word: string }
-  /** Hardness in HRC, or a depth in mm. */
+  /** Hardness in HRC, a depth in mm, or a range in its own unit. */
   | { readonly as: "window"; readonly low: number; readonly high: number; readonly text: string }
   | { readonly as: "band"; readonly from: number; readonly to: number }
   /** `[tooth counted from 1, share]`. */
@@ -75,6 +75,8 @@ export function readValue(spec: KeySpec, raw: unknown, units: FileUnits): Readin
       return readHardness(raw, example);
     case "depth":
       return readDepth(raw, example, units);
+    case "range":
+      return readRange(raw, kind, example, units);
     case "band":
       return readBand(raw, kind, example, units);
     case "teeth":
@@ -107,6 +109,8 @@ export function kindInWords(kind: ValueKind): string {
       return "a hardness or a range of it";
     case "depth":
       return "a depth or a range of it";
+    case "range":
+      return `a ${kind.dimension ?? "plain number"} or a range of it`;
     case "band":
       return "two limits";
     case "teeth":
@@ -128,6 +132,10 @@ export function limitsInWords(kind: ValueKind): string {
       const { perUnit, unit } = SHOWN[kind.dimension];
       return span(kind.least / perUnit, kind.most / perUnit, ` ${unit}`, kind.aboveZero === true);
     }
+    case "range": {
+      const { perUnit, unit } = kind.dimension ? SHOWN[kind.dimension] : { perUnit: 1, unit: "" };
+      return span(kind.least / perUnit, kind.most / perUnit, unit && ` ${unit}`, kind.aboveZero === true);
+    }
     case "band":
       return span(kind.least, kind.most, " mm", false);
     default:
@@ -141,6 +149,7 @@ const SHOWN: Readonly<Record<Dimension, { readonly unit: string; readonly perUni
   angle: { unit: "deg", perUnit: Math.PI / 180 },
   torque: { unit: "N m", perUnit: 1000 },
   stress: { unit: "MPa", perUnit: 1 },
+  force: { unit: "N", perUnit: 1 },
   pitch: { unit: "/in", perUnit: 1 },
 };
 
@@ -296,6 +305,7 @@ function readHardness(raw: unknown, example: string): Reading<Value> {
 }
 
 const DEPTH = new RegExp(`^(${PLAIN_NUMBER})${RANGE_DASH}(${PLAIN_NUMBER})\\s*(.+)$`);
+const RANGE = new RegExp(`^([+-]?${PLAIN_NUMBER})${RANGE_DASH}([+-]?${PLAIN_NUMBER})\\s*(.*)$`);
 
 function readDepth(raw: unknown, example: string, units: FileUnits): Reading<Value> {
   const such = `write a depth such as ${example}`;
@@ -315,6 +325,53 @@ function readDepth(raw: unknown, example: string, units: FileUnits): Reading<Val
     ok: true,
     value: { as: "window", low: depths[0]!, high: depths.at(-1)!, text: raw.trim() },
   };
+}
+
+/** One value, or "low..high" with one unit for both; plain numbers where the key has no dimension. */
+function readRange(
+  raw: unknown,
+  kind: ValueKind & { as: "range" },
+  example: string,
+  units: FileUnits,
+): Reading<Value> {
+  const { dimension } = kind;
+  const such = `write ${kindInWords(kind)} such as ${example}`;
+  const range = typeof raw === "string" ? RANGE.exec(raw.trim()) : null;
+  if (range && dimension && range[3] === "") return refuse(`${quote(String(raw))} has no unit`, such);
+  if (range && !dimension && range[3] !== "")
+    return refuse(`${quote(String(raw))} has a unit, or something else behind its numbers`, such);
+  const unit = range?.[3] ? ` ${range[3]}` : "";
+  const ends: unknown[] = range ? [`${range[1]}${unit}`, `${range[2]}${unit}`] : [raw];
+  const found: number[] = [];
+  for (const end of ends) {
+    let value: number;
+    if (dimension) {
+      const read = readRaw(end, dimension, example, units, false);
+      if (!read.ok) return read;
+      value = read.value;
+    } else {
+      value = typeof end === "number" ? end : range ? Number(end) : Number.NaN;
+      if (!Number.isFinite(value))
+        return refuse(
+          typeof raw === "string"
+            ? `${quote(raw)} is no plain number and no range of it`
+            : typeof raw === "number"
+              ? "is no finite number"
+              : notOne(raw),
+          such,
+        );
+    }
+    if (!inLimits(value, kind))
+      return refuse(`${String(end).trim()} is out of range`, `use ${limitsInWords(kind)}`);
+    found.push(value);
+  }
+  const [low, high = low] = found as [number, number?];
+  if (low > high)
+    return refuse(
+      `${quote(String(raw))} runs downward`,
+      `write the smaller end first: ${range![2]}..${range![1]}${unit}`,
+    );
+  return { ok: true, value: { as: "window", low, high, text: String(raw).trim() } };
 }
 
 function readBand(

@@ -1,3 +1,4 @@
+import { SHEAR_RATIO } from "../design/index.ts";
 import type { Band } from "./band.ts";
 
 /** Pins that hold a coupling out or together, in shear; no bending of the pin, snug holes. mm, MPa, N·mm. */
@@ -10,8 +11,7 @@ export interface PinSet {
   readonly radius: number;
 }
 
-/** Shear strength over tensile strength: 0.67 (public course code after Shigley), 0.6 for high-strength steel (from memory), to 0.75 (common practice). */
-export const SHEAR_RATIO = { typical: 0.67, low: 0.6, high: 0.75 } as const;
+export { SHEAR_RATIO };
 
 export const PIN_SOURCE =
   "n s (π d²/4) τ R; yield τ = Sy/√3 (von Mises); ultimate τ = 0.67 of tensile after Shigley, 0.6 to 0.75 in practice";

@@ -1,7 +1,9 @@
 /**
  * Ramp teeth, sliding splines and friction: statics of an inclined plane (Coulomb friction). Angles rad; a ramp's angle β
- * is measured from the shaft's axis (0: a square tooth), an over-run slope γ from the plane of rotation. N, mm, N·mm.
+ * is measured from the shaft's axis (0: a square tooth, negative: a back-cut), an over-run slope γ from the plane of rotation. N, mm, N·mm.
  */
+
+export { OILED_BAND } from "../design/index.ts";
 
 /** φ = atan μ. */
 export const frictionAngle = (mu: number): number => Math.atan(mu);
@@ -66,7 +68,8 @@ export function releaseVerdict(
 } {
   const torque = friction.map((mu) => clickOverTorque(coupling, springForce, mu)) as [number, number];
   let low = 0;
-  let high = Math.tan(coupling.ramp);
+  // a back-cut pulls together at any friction
+  let high = Math.max(0, Math.tan(coupling.ramp));
   for (let k = 0; k < 100; k++) {
     const mu = (low + high) / 2;
     if (liftPerTorque(coupling, mu) > 0) low = mu;
@@ -97,8 +100,8 @@ export const wedgeAngle = (mu: number, faces: 1 | 2): number => faces * friction
 
 function checkRamp(ramp: number, mu: number): void {
   if (!(mu >= 0)) throw new Error(`ramp: a friction of ${mu}`);
-  if (!(ramp >= 0 && ramp < Math.PI / 2))
-    throw new Error(`ramp: an angle of ${ramp} rad is not between 0 and 90°`);
+  if (!(Math.abs(ramp) < Math.PI / 2))
+    throw new Error(`ramp: an angle of ${ramp} rad is not between -90 and 90°`);
 }
 
 /** Friction of hard steel, static and sliding, or a band. Every verdict needs a band: friction is known to ± 50 %. */
@@ -113,6 +116,3 @@ export const FRICTION = {
   "hardened steel, gear oil, boundary": { low: 0.08, high: 0.14, source: "common practice, no source" },
   "hardened steel, full film": { low: 0.03, high: 0.06, source: "common practice, no source" },
 } as const;
-
-/** Suggested band for oiled hardened steel, over which a verdict must hold (common practice, no source). */
-export const OILED_BAND: readonly [number, number] = [0.05, 0.2];

@@ -537,7 +537,7 @@ load: { torque: 1 N m }
   test("a key under the wrong section is told where it belongs; a strange one, what there is", () => {
     expect(faultLines(partText({ add: "  teeth: 17\nxyzzy: 1\n" }))).toEqual([
       '10:3 load.teeth: unknown key "teeth"; it belongs under "profile"',
-      '11:1 xyzzy: unknown key "xyzzy"; use one of: part, note, steels, units, profile, load, steel, strength, elastic, answer, report, variants, sweep',
+      '11:1 xyzzy: unknown key "xyzzy"; use one of: part, note, steels, units, profile, load, steel, strength, over-run, pins, elastic, answer, report, variants, sweep',
     ]);
   });
 

@@ -116,7 +116,7 @@ describe("ramp teeth", () => {
 
   test("a negative friction or an angle beyond 90° is refused", () => {
     expect(() => rampForces(1, 1, 0.3, -0.1)).toThrow(/friction of -0.1/);
-    expect(() => rampForces(1, 1, 2, 0.1)).toThrow(/not between 0 and 90/);
+    expect(() => rampForces(1, 1, 2, 0.1)).toThrow(/not between -90 and 90/);
   });
 
   test("the friction table is the reference's", () => {

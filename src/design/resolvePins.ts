@@ -1,0 +1,80 @@
+import type { PinChoice, Profile } from "./design.ts";
+import type { Gather } from "./gather.ts";
+import { SHEAR_RATIO } from "./overRunDefaults.ts";
+import { formatLength, formatStress, significant } from "./units.ts";
+
+/** The pins of one design, defaults filled in; undefined where there are none. */
+export function resolvePins(g: Gather, profile: Profile | null): PinChoice | undefined {
+  if (!g.hasSection("pins")) return undefined;
+  if (!g.hasSection("over-run"))
+    g.fault(
+      "pins",
+      "pins shear in over-running, and nothing is said of that",
+      'add a section "over-run:" with spring force, ramp angle and mean radius, or leave the pins out',
+    );
+  g.alternatives("pins", "");
+  const count = g.need("pins", "count");
+  const diameter = g.need("pins", "diameter");
+  const radius = g.need("pins", "radius");
+  const planes =
+    g.number("pins", "shear planes") ??
+    g.take("pins.shear planes", 1, "1", "single shear; common practice, no source");
+  if (diameter >= 2 * radius)
+    g.fault(
+      "pins.diameter",
+      `pins of ${formatLength(diameter, g.units)} reach the middle of a circle of radius ${formatLength(radius, g.units)}`,
+      `use less than ${formatLength(2 * radius, g.units)}`,
+    );
+  else if (count > 1 && diameter >= 2 * radius * Math.sin(Math.PI / count))
+    g.fault(
+      "pins.diameter",
+      `${count} pins of ${formatLength(diameter, g.units)} overlap on a circle of radius ${formatLength(radius, g.units)}`,
+      `use less than ${formatLength(2 * radius * Math.sin(Math.PI / count), g.units)}, or fewer pins`,
+    );
+  else if (profile) checkPlace(g, profile, radius, diameter);
+  const shearStrength = shear(g);
+  return shearStrength && { count, diameter, radius, planes, shearStrength };
+}
+
+/** Pins stand in the metal of the part: of an internal spline between root and rim, of face teeth within their outside. */
+function checkPlace(g: Gather, profile: Profile, radius: number, diameter: number): void {
+  const internal = profile.kind === "internal spline";
+  const outside =
+    profile.kind === "face tooth"
+      ? (profile.meanDiameter + 2 * profile.faceWidth) / 2
+      : internal
+        ? profile.backDiameter / 2
+        : Number.POSITIVE_INFINITY;
+  // beside an external spline, a shaft, pins stand in the hub; only its bore is no place for them
+  const inside =
+    profile.kind === "face tooth" ? 0 : internal ? profile.rootDiameter / 2 : profile.backDiameter / 2;
+  const [least, most] = [inside + diameter / 2, outside - diameter / 2];
+  // a figure that is missing or was refused is NaN, and nothing follows from it
+  if (!(radius > most || radius < least)) return;
+  const where =
+    radius > most ? "reach outside the part" : internal ? "reach into its teeth" : "reach into its bore";
+  g.fault(
+    "pins.radius",
+    `pins of ${formatLength(diameter, g.units)} at ${formatLength(radius, g.units)} ${where}`,
+    least > most
+      ? "use thinner pins"
+      : `use ${[inside > 0 ? `${formatLength(least, g.units)} or more` : "", Number.isFinite(most) ? `${formatLength(most, g.units)} or less` : ""].filter(Boolean).join(", ")}`,
+  );
+}
+
+function shear(g: Gather): readonly [number, number] | undefined {
+  const given = g.read("pins", "shear strength");
+  if (given?.as === "window") return [given.low, given.high];
+  const tensile = g.read("pins", "tensile strength");
+  if (given === undefined && tensile === undefined)
+    g.missing("pins", "shear strength", "neither it nor the tensile strength is given");
+  if (tensile?.as !== "window") return undefined;
+  const { low, high } = SHEAR_RATIO;
+  const band = [low * tensile.low, high * tensile.high] as const;
+  g.note(
+    "pins.shear strength",
+    `${significant(band[0])}..${formatStress(band[1], g.units)}`,
+    `${low} to ${high} of the tensile strength: 0.67 after Shigley, 0.6 for high-strength steel (from memory), to 0.75 (common practice)`,
+  );
+  return band;
+}
