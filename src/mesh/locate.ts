@@ -4,6 +4,8 @@ import type { Mesh } from "./mesh.ts";
 /** Local coordinates may lie outside the triangle by this much and still count as in it. */
 const EDGE_TOLERANCE = 1e-10;
 const NEWTON_STEPS = 16;
+/** Mid-side nodes off their chords by less than this share of the sides are the rounding of their places: the map is affine. */
+const STRAIGHT = 1e-13;
 /** Neighbours tried from the start element before the tree is asked. */
 const WALK_STEPS = 12;
 
@@ -105,6 +107,12 @@ export function inverseMap(mesh: Mesh, e: number, x: number, y: number, out: Flo
   let det = ax * by - ay * bx;
   let xi = (px * by - py * bx) / det;
   let eta = (ax * py - ay * px) / det;
+  const bend = Math.abs(x3) + Math.abs(y3) + Math.abs(x4) + Math.abs(y4) + Math.abs(x5) + Math.abs(y5);
+  if (bend <= STRAIGHT * (Math.abs(ax) + Math.abs(ay) + Math.abs(bx) + Math.abs(by))) {
+    out[0] = xi;
+    out[1] = eta;
+    return Math.min(xi, eta, 1 - xi - eta);
+  }
   for (let step = 0; step < NEWTON_STEPS; step++) {
     const zeta = 1 - xi - eta;
     const rx = px - xi * ax - eta * bx - zeta * xi * x3 - xi * eta * x4 - eta * zeta * x5;

@@ -72,7 +72,18 @@ export function evaluator(
     },
     stressAt(x, y, out) {
       if (!enter(x, y)) return false;
-      sum(nodal, 3, out);
+      let sxx = 0;
+      let syy = 0;
+      let sxy = 0;
+      for (let a = 0; a < 6; a++) {
+        const i = 3 * mesh.elements[6 * element + a];
+        sxx += n[a] * nodal[i];
+        syy += n[a] * nodal[i + 1];
+        sxy += n[a] * nodal[i + 2];
+      }
+      out[0] = sxx;
+      out[1] = syy;
+      out[2] = sxy;
       return true;
     },
     sharesAt(x, y, nodes, shares) {

@@ -43,12 +43,11 @@ export function withinFirst(
   return tip(r) + (column[0] - tip(first)) * (r / first) ** REST;
 }
 
-/** Distances grow by this; straight-line reading between them is then good to 3e-4 of an r^(−1/2) field. */
+/**
+ * Distances grow by this; straight-line reading between them is then good to 3e-4 of an r^(−1/2) field, and Simpson's rule for
+ * the mean to 3e-7.
+ */
 const RATIO = 1.1;
-
-/** Four-point Gauss rule on 0 … 1. */
-const POINTS = [0.06943184420297371, 0.33000947820757187, 0.6699905217924281, 0.9305681557970262];
-const WEIGHTS = [0.17392742256872692, 0.3260725774312731, 0.3260725774312731, 0.17392742256872692];
 
 /**
  * Reads the path from (x, y) along the unit direction (dx, dy); stresses are multiplied by `scale`. Null when there is no
@@ -92,19 +91,13 @@ export function openingPath(
   let through = false;
   while (from < most) {
     const to = Math.min(most, from === 0 ? least : from * RATIO);
-    let piece = 0;
-    let inside = true;
-    for (let g = 0; g < POINTS.length && inside; g++) {
-      const value = read(from + (to - from) * POINTS[g]);
-      if (value === null) inside = false;
-      else piece += WEIGHTS[g] * value;
-    }
-    const end = inside ? read(to) : null;
-    if (end === null) {
+    const middle = read((from + to) / 2);
+    const end = middle === null ? null : read(to);
+    if (middle === null || end === null) {
       through = true;
       break;
     }
-    area += piece * (to - from);
+    area += ((opening[opening.length - 1] + 4 * middle + end) / 6) * (to - from);
     distances.push(to);
     opening.push(end);
     mean.push(area / to);

@@ -1,5 +1,5 @@
 import type { Design } from "../design/index.ts";
-import { movePoint, type Outline } from "../geometry/index.ts";
+import type { Outline } from "../geometry/index.ts";
 import type { Mesh } from "../mesh/index.ts";
 import { baseDiameter, type ProfileOutline, type RootCorner, toothThicknessAt } from "../profile/index.ts";
 import { type EdgeLoad, evaluator, type NodalStress, type Solution, type Support } from "../solver/index.ts";
@@ -209,31 +209,36 @@ function perTorque(found: CornerIntensity, torque: number): CornerIntensity {
   return { ...found, k1: found.k1 / torque, k2: found.k2 === null ? null : found.k2 / torque };
 }
 
-/** Stress at a place of a repeating sector or of its neighbours, which are its images under the tie. */
+/**
+ * Stress at a place of a repeating sector or of its neighbours, which are its images under the tie. Places come in sequence, so
+ * the frame in which the last one was found is tried first. Not re-entrant.
+ */
 function repeatedSampler({ ties = [] }: Outline, at: StressSampler): StressSampler {
-  const p: [number, number] = [0, 0];
+  const frames: { readonly c: number; readonly s: number; readonly dx: number; readonly dy: number }[] = [
+    { c: 1, s: 0, dx: 0, dy: 0 },
+  ];
+  for (const { motion } of ties) {
+    const c = Math.cos(motion.angle);
+    const s = Math.sin(motion.angle);
+    const { dx, dy } = motion;
+    frames.push({ c, s, dx, dy }, { c, s: -s, dx: -(c * dx + s * dy), dy: s * dx - c * dy });
+  }
+  let last = 0;
   return (x, y, out) => {
-    if (at(x, y, out)) return true;
-    for (const { motion } of ties) {
-      // the place as its neighbour's own frame has it, either way round
-      const c = Math.cos(motion.angle);
-      const s = Math.sin(motion.angle);
-      const bx = x - motion.dx;
-      const by = y - motion.dy;
-      for (const way of [1, -1]) {
-        if (way === 1) movePoint(motion, x, y, p);
-        else {
-          p[0] = c * bx + s * by;
-          p[1] = c * by - s * bx;
-        }
-        if (!at(p[0], p[1], out)) continue;
-        const n = -way * s;
-        const [xx, yy, xy] = out;
-        out[0] = c * c * xx + n * n * yy - 2 * n * c * xy;
-        out[1] = n * n * xx + c * c * yy + 2 * n * c * xy;
-        out[2] = n * c * (xx - yy) + (c * c - n * n) * xy;
-        return true;
-      }
+    for (let k = 0; k < frames.length; k++) {
+      const f = k === 0 ? last : k <= last ? k - 1 : k;
+      // the place as its neighbour's own frame has it, and its stress turned back
+      const { c, s, dx, dy } = frames[f];
+      if (!at(c * x - s * y + dx, s * x + c * y + dy, out)) continue;
+      last = f;
+      if (f === 0) return true;
+      const xx = out[0];
+      const yy = out[1];
+      const xy = out[2];
+      out[0] = c * c * xx + s * s * yy + 2 * s * c * xy;
+      out[1] = s * s * xx + c * c * yy - 2 * s * c * xy;
+      out[2] = s * c * (yy - xx) + (c * c - s * s) * xy;
+      return true;
     }
     return false;
   };

@@ -43,16 +43,22 @@ export function residualNorm(
   b: Float64Array,
   residual: Float64Array = new Float64Array(b.length),
 ): number {
-  const { n, colPtr, rowIdx, values } = matrix;
-  if (b.length !== 2 * n) throw new Error(`residualNorm: a right-hand side of ${b.length} for ${2 * n} rows`);
+  if (b.length !== 2 * matrix.n)
+    throw new Error(`residualNorm: a right-hand side of ${b.length} for ${2 * matrix.n} rows`);
   matrixVector(matrix, x, residual);
-  const size = new Float64Array(2 * n);
+  const size = new Float64Array(b.length);
+  addSizes(matrix, x, size);
+  return scaledLargest(b, residual, size);
+}
+
+/** size += |A| |x|. */
+function addSizes({ n, colPtr, rowIdx, values }: NodeMatrix, x: Float64Array, size: Float64Array): void {
   for (let j = 0; j < n; j++) {
     const x0 = Math.abs(x[2 * j]);
     const x1 = Math.abs(x[2 * j + 1]);
     const d = 4 * colPtr[j];
-    size[2 * j] += Math.abs(values[d]) * x0 + Math.abs(values[d + 1]) * x1;
-    size[2 * j + 1] += Math.abs(values[d + 1]) * x0 + Math.abs(values[d + 3]) * x1;
+    let s0 = size[2 * j] + Math.abs(values[d]) * x0 + Math.abs(values[d + 1]) * x1;
+    let s1 = size[2 * j + 1] + Math.abs(values[d + 1]) * x0 + Math.abs(values[d + 3]) * x1;
     for (let p = colPtr[j] + 1; p < colPtr[j + 1]; p++) {
       const i = 2 * rowIdx[p];
       const a00 = Math.abs(values[4 * p]);
@@ -63,13 +69,19 @@ export function residualNorm(
       size[i + 1] += a10 * x0 + a11 * x1;
       const xi0 = Math.abs(x[i]);
       const xi1 = Math.abs(x[i + 1]);
-      size[2 * j] += a00 * xi0 + a10 * xi1;
-      size[2 * j + 1] += a01 * xi0 + a11 * xi1;
+      s0 += a00 * xi0 + a10 * xi1;
+      s1 += a01 * xi0 + a11 * xi1;
     }
+    size[2 * j] = s0;
+    size[2 * j + 1] = s1;
   }
+}
+
+/** Turns `residual` from A x into b - A x. @returns its largest over the largest of size + |b|. */
+function scaledLargest(b: Float64Array, residual: Float64Array, size: Float64Array): number {
   let worst = 0;
   let scale = 0;
-  for (let k = 0; k < 2 * n; k++) {
+  for (let k = 0; k < b.length; k++) {
     const r = b[k] - residual[k];
     residual[k] = r;
     // written so that a NaN is kept
