@@ -1,10 +1,14 @@
-import { type Design, formatForce } from "../design/index.ts";
+import { type Design, DesignError, formatForce } from "../design/index.ts";
 import { buildProfile, type ProfileOutline } from "../profile/index.ts";
 import { type FactorWorkspace, withWorkspace } from "../solver/index.ts";
 import {
   buildRootField,
   type Capacity,
   designCapacity,
+  designOverRun,
+  hasOverRunCase,
+  type OverRun,
+  overRunCase,
   type RootField,
   steelStrength,
 } from "../strength/index.ts";
@@ -49,10 +53,11 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
 
 function answerIn(workspace: FactorWorkspace, design: Design, options: AnswerOptions): Answer {
   const started = performance.now();
+  const overRunning = solveOverRunCase(workspace, design, options);
   const target = options.accuracy ?? design.accuracy;
   const { maxUnknowns = 400_000, mostBytes = Infinity } = options;
   const built = buildProfile(design.profile);
-  const notes = [...built.notes];
+  const notes = [...built.notes, ...overRunning.notes];
   const aimed = { ...design, accuracy: target };
   const coarsest = sizeField(aimed, built, 1);
   const passes: Pass[] = [];
@@ -129,6 +134,8 @@ function answerIn(workspace: FactorWorkspace, design: Design, options: AnswerOpt
       steel: design.steel ? steelStrength(design.steel) : null,
       rootField,
       capacity: capacityOf(rootField, design),
+      overRunRootField: overRunning.rootField,
+      overRun: overRunOf({ rootField, overRunRootField: overRunning.rootField }, design),
       model: model.kind,
       mesh: {
         nodes: quality.nodes,
@@ -145,6 +152,25 @@ function answerIn(workspace: FactorWorkspace, design: Design, options: AnswerOpt
       notes,
     },
   };
+}
+
+/** The root of the over-run flank, where over-running is another load case; one that cannot be solved leaves the rest standing. */
+function solveOverRunCase(
+  workspace: FactorWorkspace,
+  design: Design,
+  options: AnswerOptions,
+): { readonly rootField: RootField | null; readonly notes: readonly string[] } {
+  if (!hasOverRunCase(design)) return { rootField: null, notes: [] };
+  const told = (text: string) => `over-run flank loaded: ${text}`;
+  try {
+    const { result } = answerIn(workspace, overRunCase(design), options);
+    const { accuracy, rootField, notes } = result;
+    return { rootField, notes: rootField && accuracy.met ? [] : notes.slice(-1).map(told) };
+  } catch (error) {
+    if (!(error instanceof NumericalError || error instanceof DesignError) || error instanceof MemoryError)
+      throw error;
+    return { rootField: null, notes: [told(error.message)] };
+  }
 }
 
 /** A root whose strength cannot be read leaves the stresses standing, and says so. */
@@ -169,6 +195,17 @@ function readRootField(
 export function capacityOf(rootField: RootField | null, design: Design): Capacity | null {
   const found = rootField && designCapacity(rootField, design);
   return found && "capacity" in found ? found.capacity : null;
+}
+
+/** What over-running does, with the root field of the flank that it loads; null where the part file says nothing of it. */
+export function overRunOf(
+  {
+    rootField,
+    overRunRootField,
+  }: { readonly rootField: RootField | null; readonly overRunRootField: RootField | null },
+  design: Design,
+): OverRun | null {
+  return designOverRun(design, hasOverRunCase(design) ? overRunRootField : rootField);
 }
 
 function percent(fraction: number): string {

@@ -2,7 +2,7 @@ import type { Design } from "../design/index.ts";
 import type { Outline } from "../geometry/index.ts";
 import type { Mesh } from "../mesh/index.ts";
 import type { NodalStress } from "../solver/index.ts";
-import type { Capacity, RootField, SteelStrength } from "../strength/index.ts";
+import type { Capacity, OverRun, RootField, SteelStrength } from "../strength/index.ts";
 
 export type { SteelStrength } from "../strength/index.ts";
 
@@ -89,6 +89,10 @@ export interface VariantResult {
   readonly rootField: RootField | null;
   /** What breaks first, at which torque; null when no steel is named. */
   readonly capacity: Capacity | null;
+  /** The same of the flank that over-running loads, where that is another than the one loaded here; null otherwise. */
+  readonly overRunRootField: RootField | null;
+  /** Whether the ring lets go in over-running and what gives first; null when the part file says nothing of it. */
+  readonly overRun: OverRun | null;
   readonly model: "sector" | "whole ring";
   readonly mesh: {
     readonly nodes: number;

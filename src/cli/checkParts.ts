@@ -1,7 +1,7 @@
 import { memoryWords } from "../answer/memoryNeeded.ts";
 import { type Design, formatLength, formatStress, significant } from "../design/index.ts";
 import type { RootCorner } from "../profile/index.ts";
-import { steelStrength } from "../strength/index.ts";
+import { designOverRun, steelStrength } from "../strength/index.ts";
 import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
 import { columns } from "./columns.ts";
 import { defaultsEcho, nameList } from "./defaultsEcho.ts";
@@ -10,6 +10,7 @@ import { expectedModel } from "./expectedModel.ts";
 import { notesBlock } from "./notesBlock.ts";
 import { printable } from "./printable.ts";
 import { readParts } from "./readParts.ts";
+import { releaseBlock } from "./releaseBlock.ts";
 import { out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
 import { wrapWords } from "./wrapWords.ts";
@@ -31,8 +32,13 @@ export function checkParts(files: readonly string[]): number {
     for (const block of [
       fitBlock(own),
       steelBlock(designs),
+      releaseBlock(
+        designs.map((design) => ({ design, overRun: designOverRun(design, null) })),
+        outWidth(),
+        false,
+      ),
       notesBlock(
-        own.map(({ design, profile }) => [design.variant, profile.notes]),
+        own.map(({ design, profile }) => [design.variant, [...(design.notices ?? []), ...profile.notes]]),
         outWidth(),
       ),
       defaultsEcho(designs),

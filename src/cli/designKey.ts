@@ -1,6 +1,6 @@
-import { capacityOf, type VariantResult } from "../answer/index.ts";
+import { capacityOf, overRunOf, type VariantResult } from "../answer/index.ts";
 import type { Design } from "../design/index.ts";
-import { steelStrength } from "../strength/index.ts";
+import { hasOverRunCase, steelStrength } from "../strength/index.ts";
 import { sha256 } from "./sha256.ts";
 
 /** What the asker may set beside the design, and what the answer depends on. */
@@ -11,9 +11,9 @@ export interface SolveOptions {
 
 /**
  * Name of a solved variant in the store: a hash of everything its answer depends on, namely the design, the
- * options and the very program that solved it (`stamp`). Left out are names and notes, and the steel and what is asked of it, which
- * set strengths beside the stresses but do not change them: a variant that is renamed or hardened otherwise is not
- * solved again (see `redress`).
+ * options and the very program that solved it (`stamp`). Left out are names and notes, the steel and what is asked of it, springs,
+ * friction and pins, which set strengths beside the stresses but do not change them: a variant that is renamed or hardened otherwise
+ * is not solved again (see `redress`).
  */
 export function designKey(design: Design, options: SolveOptions, stamp: string): string {
   const {
@@ -22,23 +22,30 @@ export function designKey(design: Design, options: SolveOptions, stamp: string):
     note: _note,
     steel: _steel,
     strength: _strength,
+    overRun: _overRun,
+    pins: _pins,
+    notices: _notices,
     defaults: _defaults,
     ...matters
   } = design;
-  return sha256(canonical({ stamp, options, matters })).slice(0, 40);
+  // of a face tooth the over-run flank is solved besides, but only where something is asked of over-running
+  const more = hasOverRunCase(design) ? { overRunCase: true } : {};
+  return sha256(canonical({ stamp, options, matters, ...more })).slice(0, 40);
 }
 
-/**
- * The stored answer as the answer of `design`, whose key it was found under. Its root field, tens of kilobytes that a run of thousands
- * would hold at once, has then done its work and stays in the store.
- */
+/** A result whose root fields, tens of kilobytes that a run of thousands would hold at once, have done their work; they stay in the store. */
+export function withoutFields(result: VariantResult): VariantResult {
+  return { ...result, rootField: null, overRunRootField: null };
+}
+
+/** The stored answer as the answer of `design`, whose key it was found under, without the root fields. */
 export function redress(result: VariantResult, design: Design): VariantResult {
   return {
-    ...result,
+    ...withoutFields(result),
     design,
     steel: design.steel ? steelStrength(design.steel) : null,
     capacity: capacityOf(result.rootField, design),
-    rootField: null,
+    overRun: overRunOf(result, design),
   };
 }
 

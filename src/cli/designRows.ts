@@ -1,9 +1,11 @@
 import {
   type Design,
   formatAngle,
+  formatForce,
   formatLength,
   formatModulus,
   formatPercent,
+  formatStress,
   formatTorque,
   significant,
 } from "../design/index.ts";
@@ -14,6 +16,8 @@ export function designRows({
   load,
   steel,
   material,
+  overRun,
+  pins,
   units,
 }: Design): [key: string, value: string][] {
   const length = (mm: number) => formatLength(mm, units);
@@ -48,6 +52,7 @@ export function designRows({
       ["root radius", radius(profile.rootRadius)],
     );
   }
+  if (overRun && profile.kind !== "face tooth") rows.push(["ramp angle", formatAngle(overRun.rampAngle)]);
   rows.push(
     ["tip chamfer", profile.tipChamfer === 0 ? "none" : length(profile.tipChamfer)],
     ["face width", length(profile.faceWidth)],
@@ -64,6 +69,29 @@ export function designRows({
     ["poisson", significant(material.nu)],
     ["state", material.state],
   );
+  if (overRun) {
+    const { friction, meanRadius, spline, springForce, torque } = overRun;
+    const band = friction[0] === friction[1] ? [friction[0]] : friction;
+    rows.push(
+      ["mean radius of the ramps", length(meanRadius)],
+      ["spring force", formatForce(springForce, units)],
+      ["over-run friction", band.map((mu) => significant(mu, 2)).join("..")],
+      [
+        "sliding spline",
+        spline ? `R ${length(spline.radius)}, ${formatAngle(spline.pressureAngle)}` : "none",
+      ],
+      ["over-run torque", formatTorque(torque, units)],
+    );
+  }
+  if (pins) {
+    const [low, high] = pins.shearStrength;
+    const strength = low === high ? "" : `${significant(low)}..`;
+    rows.push(
+      ["pins", `${pins.count} × Ø ${length(pins.diameter)} on R ${length(pins.radius)}`],
+      ["shear planes", String(pins.planes)],
+      ["shear strength of pins", strength + formatStress(high, units)],
+    );
+  }
   return rows;
 }
 

@@ -1,7 +1,7 @@
 import { fileURLToPath } from "node:url";
 import { answerDesign, NumericalError } from "../answer/index.ts";
 import type { Design } from "../design/index.ts";
-import type { RootField } from "../strength/index.ts";
+import { hasOverRunCase, overRunCase, type RootField } from "../strength/index.ts";
 import { designKey, type SolveOptions } from "./designKey.ts";
 import { programStamp } from "./programStamp.ts";
 import { loadSolved, solvedFile } from "./solvedStore.ts";
@@ -10,6 +10,8 @@ import { loadSolved, solvedFile } from "./solvedStore.ts";
 export interface RootFields {
   /** @throws NumericalError, DesignError */
   readonly of: (design: Design) => RootField;
+  /** Likewise, as over-running loads the design. */
+  readonly ofOverRun: (design: Design) => RootField;
   /** Solved here so far; what a results folder already held is not counted. */
   readonly solved: () => number;
 }
@@ -19,21 +21,30 @@ export function rootFields(solve: SolveOptions, programUrl: string, folder: stri
   const stamp = programStamp(fileURLToPath(programUrl));
   const known = new Map<string, RootField>();
   let count = 0;
+  const stored = (key: string) => (folder === null ? null : loadSolved(solvedFile(folder, key))?.result);
   const find = (design: Design, key: string): RootField => {
-    const kept = folder === null ? null : loadSolved(solvedFile(folder, key));
-    if (kept?.result.rootField) return kept.result.rootField;
+    const kept = stored(key)?.rootField;
+    if (kept) return kept;
     count++;
-    const { rootField, notes } = answerDesign(design, solve).result;
+    // one load case at a time: without the section the over-run flank is not solved too
+    const { overRun: _overRun, ...alone } = design;
+    const { rootField, notes } = answerDesign(alone, solve).result;
     if (!rootField)
       throw new NumericalError(notes.at(-1) ?? "the root could not be read", "try a smaller --accuracy");
     return rootField;
   };
+  const of = (design: Design): RootField => {
+    const key = designKey(design, solve, stamp);
+    const field = known.get(key) ?? find(design, key);
+    known.set(key, field);
+    return field;
+  };
   return {
-    of: (design) => {
-      const key = designKey(design, solve, stamp);
-      const field = known.get(key) ?? find(design, key);
-      known.set(key, field);
-      return field;
+    of,
+    ofOverRun: (design) => {
+      if (!hasOverRunCase(design)) return of(design);
+      const kept = stored(designKey(design, solve, stamp))?.overRunRootField;
+      return kept ?? of(overRunCase(design));
     },
     solved: () => count,
   };

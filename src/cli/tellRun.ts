@@ -7,6 +7,7 @@ import { defaultsEcho } from "./defaultsEcho.ts";
 import { notesBlock } from "./notesBlock.ts";
 import type { SharedRun } from "./planRun.ts";
 import { printable } from "./printable.ts";
+import { releaseBlock } from "./releaseBlock.ts";
 import { wrapWords } from "./wrapWords.ts";
 
 /** Sentences told on the terminal and at the head of the page; with more variants the table reads better. */
@@ -46,11 +47,17 @@ export function closing(
   }
   const breaks = breaksBlock(results, width);
   if (breaks.length > 0) lines.push("", ...breaks);
+  const release = releaseBlock(results, width);
+  if (release.length > 0) lines.push("", ...release);
   lines.push("", ...balanceBlock(results));
   const notes = notesBlock(
     results.map(({ design, notes: own, steel, capacity }) => [
       design.variant,
-      [...own, ...new Set([...(steel?.warnings ?? []), ...(capacity?.warnings ?? [])])],
+      [
+        ...(design.notices ?? []),
+        ...own,
+        ...new Set([...(steel?.warnings ?? []), ...(capacity?.warnings ?? [])]),
+      ],
     ]),
     width,
   );

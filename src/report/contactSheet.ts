@@ -3,9 +3,11 @@ import { capacityText } from "./capacityText.ts";
 import { CAUTIONS } from "./cautions.ts";
 import { errorText, loadText, rootText, sharingText, steelText } from "./describe.ts";
 import { escapeXml } from "./escapeXml.ts";
+import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
+import { givesTable, type ReleaseEntry, releaseTable, type WordTable } from "./releaseTable.ts";
 import { LETTERING } from "./svg.ts";
-import { figures, lengthText, shareText, stressText } from "./units.ts";
+import { figures, lengthText, NMM_PER_LBFFT, shareText, stressText, torqueText } from "./units.ts";
 
 /** One variant of the page and where its map is, relative to the page; null when no map was drawn. */
 export interface ContactEntry {
@@ -42,8 +44,9 @@ export function contactSheet(page: ContactPage): string {
     .map(({ result, map }) => {
       const { part, variant } = result.design;
       const name = escapeXml(several ? `${part}: ${variant}` : variant);
+      const over = result.overRun ? `<br>${escapeXml(overRunText(result.overRun, result.design.units))}` : "";
       const href = pathAttribute(map!);
-      return `<figure><a href="${href}"><img src="${href}" alt="Stress map of ${name}" loading="lazy"></a><figcaption>${name}</figcaption></figure>`;
+      return `<figure><a href="${href}"><img src="${href}" alt="Stress map of ${name}" loading="lazy"></a><figcaption>${name}${over}</figcaption></figure>`;
     })
     .join("\n");
   const comparison = page.comparison
@@ -95,6 +98,7 @@ ${findings.map((f) => `<p>${escapeXml(f)}</p>`).join("\n")}
 <tbody>
 ${rows}
 </tbody></table></div>
+${overRunTables(entries.map(({ result }) => result))}
 ${comparison}
 <h2>Maps</h2>
 <div class="maps">
@@ -134,6 +138,37 @@ function tableRow(result: VariantResult, map: string | null): string {
     `<tr><td>${first}</td>${words.map((w) => `<td class="words">${escapeXml(w)}</td>`).join("")}` +
     `${cells.map((c) => `<td>${escapeXml(c)}</td>`).join("")}</tr>`
   );
+}
+
+/** Whether each variant lets go and what gives first, a pair of tables a part; empty where nothing is said of over-running. */
+function overRunTables(results: readonly VariantResult[]): string {
+  const parts = [...new Set(results.map(({ design }) => design.part))];
+  const tables = parts.flatMap((part) => {
+    const entries = results.flatMap(({ design, overRun }): ReleaseEntry[] =>
+      overRun && design.part === part ? [{ name: design.variant, design, overRun }] : [],
+    );
+    if (entries.length === 0) return [];
+    const asked = new Set(entries.map(({ overRun }) => torqueText(overRun.torque, "both")));
+    const against = asked.size === 1 ? `, margin against ${[...asked][0]}` : "";
+    return [
+      (parts.length > 1 ? `<h3>${escapeXml(part)}</h3>\n` : "") +
+        "<p>Torque in over-running at which the ramps lift the ring off, N·m (lbf·ft), over the friction of ramps and spline:</p>\n" +
+        wordTable(releaseTable(entries, "both")) +
+        `\n<p>What gives first in over-running${escapeXml(against)}; drive is another load case:</p>\n` +
+        wordTable(givesTable(entries, NMM_PER_LBFFT)),
+    ];
+  });
+  if (tables.length === 0) return "";
+  return (
+    `<h2>Does it let go?</h2>\n${tables.join("\n")}\n` +
+    "<p>Statics with Coulomb friction, slow enough that nothing swings; friction is known to ± 50 % at best.</p>"
+  );
+}
+
+function wordTable({ head, rows }: WordTable): string {
+  const cells = (tag: string, row: readonly string[]) =>
+    `<tr>${row.map((cell) => `<${tag}>${escapeXml(cell)}</${tag}>`).join("")}</tr>`;
+  return `<div class="scroll"><table>\n<thead>${cells("th", head)}</thead>\n<tbody>\n${rows.map((row) => cells("td", row)).join("\n")}\n</tbody></table></div>`;
 }
 
 /** What was taken by default anywhere in the run, each once. */

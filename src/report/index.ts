@@ -13,8 +13,16 @@ export { type ContactEntry, type ContactPage, contactSheet } from "./contactShee
 export { rootText } from "./describe.ts";
 export { escapeXml, plainText } from "./escapeXml.ts";
 export { type HardnessChartInput, hardnessChart, hardnessRows, hrcText } from "./hardnessChart.ts";
+export {
+  clickText,
+  frictionText,
+  overRunText,
+  pinsText,
+  rampText,
+} from "./overRunText.ts";
 export { passesChart } from "./passesChart.ts";
 export { ratioSentence } from "./ratioSentence.ts";
+export { givesTable, type ReleaseEntry, releaseTable } from "./releaseTable.ts";
 export {
   type FailedVariant,
   RESULTS_FORMAT,

@@ -32,11 +32,18 @@ export function resultsJson(run: RunRecord): string {
     program: run.program,
     units: { length: "mm", force: "N", stress: "MPa", torque: "N·mm", angle: "rad", time: "ms" },
     files: run.files,
-    variants: run.results.map(variantRecord),
-    failed: run.failures ?? [],
   };
-  return `${JSON.stringify(document, finiteOnly, 2)}\n`;
+  const variants = run.results.map(variantRecord);
+  const failed = run.failures ?? [];
+  if (variants.length <= MOST_INDENTED)
+    return `${JSON.stringify({ ...document, variants, failed }, finiteOnly, 2)}\n`;
+  const line = (one: unknown) => JSON.stringify(one, finiteOnly);
+  const head = line(document).slice(0, -1);
+  return `${head},\n"variants": [\n${variants.map(line).join(",\n")}\n],\n"failed": ${line(failed)}}\n`;
 }
+
+/** More variants than this stand one a line: a sweep is read by programs, and the indents would be a third of the file. */
+const MOST_INDENTED = 50;
 
 /** A number JSON cannot carry becomes null rather than a broken file. */
 function finiteOnly(_key: string, value: unknown): unknown {
@@ -45,7 +52,15 @@ function finiteOnly(_key: string, value: unknown): unknown {
 
 function variantRecord(result: VariantResult) {
   // the root field is half a megabyte of working data: the capacity says what follows from it
-  const { design, root, zones, rootField: _rootField, capacity, ...rest } = result;
+  const {
+    design,
+    root,
+    zones,
+    rootField: _rootField,
+    overRunRootField: _overRunRootField,
+    capacity,
+    ...rest
+  } = result;
   const sharp = root.sharp;
   return {
     part: design.part,

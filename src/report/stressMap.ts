@@ -18,6 +18,7 @@ import { hoverScript } from "./hover.ts";
 import { loadArrows } from "./loadArrows.ts";
 import { loadedEdges } from "./loadedEdges.ts";
 import { nodalVonMises } from "./nodalVonMises.ts";
+import { shortOverRunText } from "./overRunText.ts";
 import { partFigure } from "./partFigure.ts";
 import { rootStrip } from "./rootStrip.ts";
 import { governingSpot, rootLines, rootWindow, spotBlock, windowReach } from "./rootWindow.ts";
@@ -258,9 +259,12 @@ function titleRows(result: VariantResult, mainRatio: string, windowRatio: string
       { caption: "root", value: rootText(design), width: 16 },
     ],
     [
-      { caption: "torque × shock factor", value: loadText(result), width: 40 },
-      { caption: "teeth sharing load", value: sharingText(design), width: 26 },
-      { caption: "steel and hardness", value: steelText(result), width: 38 },
+      { caption: "torque × shock factor", value: loadText(result), width: result.overRun ? 31 : 40 },
+      { caption: "teeth sharing load", value: sharingText(design), width: result.overRun ? 20 : 26 },
+      { caption: "steel and hardness", value: steelText(result), width: result.overRun ? 31 : 38 },
+      ...(result.overRun
+        ? [{ caption: "in over-running", value: shortOverRunText(result.overRun, units), width: 36 }]
+        : []),
       { caption: "face width", value: lengthText(design.profile.faceWidth, units), width: 14 },
     ],
     [

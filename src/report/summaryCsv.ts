@@ -39,12 +39,28 @@ const COLUMNS: readonly CsvColumn[] = [
   ["margin, high", (r) => r.capacity?.margin.high ?? null],
   ["breaks next", (r) => r.capacity?.next?.title ?? null],
   ["breaks next at, low (N·mm)", (r) => r.capacity?.next?.torque?.low ?? null],
+  ["ramp angle (deg)", (r) => (r.design.overRun ? (r.design.overRun.rampAngle * 180) / Math.PI : null)],
+  ["clicks over, low friction (N·mm)", (r) => clickCell(r, "low")],
+  ["clicks over, middle friction (N·mm)", (r) => clickCell(r, "middle")],
+  ["clicks over, high friction (N·mm)", (r) => clickCell(r, "high")],
+  ["does it let go", (r) => r.overRun?.verdict ?? null],
+  ["pins shear at, low (N·mm)", (r) => r.overRun?.pins?.low ?? null],
+  ["pins shear at, high (N·mm)", (r) => r.overRun?.pins?.high ?? null],
+  ["gives first in over-running, low friction", (r) => r.overRun?.slippery.first?.what ?? null],
+  ["gives first in over-running, high friction", (r) => r.overRun?.sticky.first?.what ?? null],
+  ["over-running breaks at, low (N·mm)", (r) => r.overRun?.value.low ?? null],
+  ["over-running breaks at, high (N·mm)", (r) => r.overRun?.value.high ?? null],
+  ["over-run torque (N·mm)", (r) => r.overRun?.torque ?? null],
   ["contact pressure (MPa)", (r) => r.root.contactPressure],
   ["mesh error (%)", (r) => 100 * r.root.errorEstimate],
   ["torque imbalance (fraction)", (r) => r.torque.imbalance],
   ["model", (r) => r.model],
   ["unknowns", (r) => r.mesh.unknowns],
 ];
+
+function clickCell({ overRun }: VariantResult, at: "low" | "middle" | "high"): string | number | null {
+  return overRun && (overRun.clickOver[at] ?? "never");
+}
 
 function rootRadius({ design: { profile } }: VariantResult): string | number {
   if (profile.kind !== "face tooth") return profile.rootRadius;

@@ -68,6 +68,17 @@ export {
   type Trial,
 } from "./inverse.ts";
 export { type OpeningPath, openingPath, pathLength, readPath, type StressSampler } from "./openingPath.ts";
+export {
+  assessOverRun,
+  couplingOf,
+  designOverRun,
+  type Giving,
+  type OverFriction,
+  type OverRun,
+  type OverRunEnd,
+  pinBand,
+} from "./overRun.ts";
+export { hasOverRunCase, overRunCase } from "./overRunCase.ts";
 export { catalogueOf, ownGrades } from "./ownSteels.ts";
 export * from "./pinShear.ts";
 export {

@@ -1,4 +1,4 @@
-import { capacityOf } from "../../src/answer/index.ts";
+import { capacityOf, overRunOf } from "../../src/answer/index.ts";
 import type { VariantField, VariantResult } from "../../src/answer/result.ts";
 import type { Design } from "../../src/design/index.ts";
 import { arc, curvePoint, type Edge, line, type Outline } from "../../src/geometry/index.ts";
@@ -222,6 +222,8 @@ export function syntheticVariant(
     design: asked,
     rootField,
     capacity: capacityOf(rootField, asked),
+    overRunRootField: null,
+    overRun: overRunOf({ rootField, overRunRootField: null }, asked),
     torque: { shock: 1242e3, perTooth: 146117.6, applied: 1242e3, reaction: -1242e3, imbalance: 2e-12 },
     root: {
       sharp,

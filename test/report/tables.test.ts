@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { DOMParser } from "@xmldom/xmldom";
 import { describe, expect, test } from "vitest";
-import { capacityOf } from "../../src/answer/index.ts";
+import { capacityOf, overRunOf } from "../../src/answer/index.ts";
 import type { VariantResult } from "../../src/answer/result.ts";
 import type { Design } from "../../src/design/index.ts";
 import {
@@ -181,16 +181,40 @@ describe("resultsJson", () => {
     },
   };
   const cased = { ...rounded, design: asked, capacity: capacityOf(rounded.rootField, asked) };
+  const overRunning = (rampAngle: number): VariantResult => {
+    const design: Design = {
+      ...rounded.design,
+      overRun: {
+        rampAngle,
+        meanRadius: 27.5,
+        springForce: 160,
+        friction: [0.08, 0.2],
+        spline: { radius: 17, pressureAngle: Math.PI / 6 },
+        torque: 1242e3,
+      },
+      pins: { count: 3, diameter: 3, radius: 22, planes: 1, shearStrength: [650, 750] },
+      notices: ["something in it is not used"],
+    };
+    return { ...rounded, design, overRun: overRunOf(rounded, design) };
+  };
   const written = resultsJson({
     failures: [{ part: "Hub", variant: "V9", reason: "would not fit" }],
     program: "0.1.0",
     files: ["hub.yaml"],
-    results: [rounded, sharp, bare, straight, face, cased],
+    results: [rounded, sharp, bare, straight, face, cased, overRunning(0.14), overRunning(0.54)],
   });
   const document = JSON.parse(written);
   const docs = readFileSync(new URL("../../docs/results.md", import.meta.url), "utf8");
   const [jsonDocs, csvDocs] = docs.split("## summary.csv") as [string, string];
   const listed = (text: string) => [...text.matchAll(/^\| `([^`]+)` \|/gm)].map((m) => m[1]!);
+
+  test("of many variants each stands on one line, and says the same", () => {
+    const many = { program: "0.1.0", files: ["hub.yaml"], results: new Array(60).fill(rounded) };
+    const text = resultsJson(many);
+    const few = JSON.parse(resultsJson({ ...many, results: [rounded] }));
+    expect(JSON.parse(text)).toEqual({ ...few, variants: new Array(60).fill(few.variants[0]) });
+    expect(text.split("\n").filter((line) => line.startsWith('{"part":')).length).toBe(60);
+  });
 
   test("says its format and version first and ends with a line break", () => {
     expect(written.startsWith('{\n  "format": "notchwright results",\n  "version": 1,')).toBe(true);

@@ -1,0 +1,99 @@
+import type { Design } from "../design/index.ts";
+import { formatAngle, formatTorque } from "../design/index.ts";
+import { frictionText, givesTable, NMM_PER_LBFFT, type ReleaseEntry, releaseTable } from "../report/index.ts";
+import { frictionAngle, leastRamp, type OverRun } from "../strength/index.ts";
+import { columns } from "./columns.ts";
+import { nameList } from "./defaultsEcho.ts";
+import { printable } from "./printable.ts";
+import { wrapWords } from "./wrapWords.ts";
+
+/** One variant and what over-running does to it; null where its part file says nothing of it. */
+export interface Released {
+  readonly design: Design;
+  readonly overRun: OverRun | null;
+}
+
+/** What this rests on, and whom it can hurt. */
+const LIMITS =
+  "Statics with Coulomb friction, slow enough that nothing swings; friction is known to ± 50 % at best. A ring that does not let go, or lets go while it drives, can hurt someone: prove it by hand, then on a guarded bench.";
+
+/**
+ * Whether each variant lets go in over-running, from which ramp on it does, when the pins shear and what gives first. Empty where no
+ * variant has an over-run section. `rooted` false leaves out what rests on the solved root.
+ */
+export function releaseBlock(released: readonly Released[], width: number, rooted = true): string[] {
+  const parts = [...new Set(released.map(({ design }) => design.part))];
+  const blocks = parts.flatMap((part) => {
+    const own = released.filter(({ design }) => design.part === part);
+    const block = partBlock(own, width, rooted);
+    if (block.length === 0) return [];
+    // variants of two parts may share their names
+    return [parts.length > 1 ? [printable(part), "", ...block] : block];
+  });
+  if (blocks.length === 0) return [];
+  return [...blocks.flatMap((block) => [...block, ""]), ...wrapWords("  ", LIMITS, width)];
+}
+
+function partBlock(released: readonly Released[], width: number, rooted: boolean): string[] {
+  const entries = released.flatMap(({ design, overRun }): ReleaseEntry[] =>
+    overRun ? [{ name: printable(design.variant, 32), design, overRun }] : [],
+  );
+  if (entries.length === 0) return [];
+  const { head, rows } = releaseTable(entries, "both");
+  const gives = givesTable(entries, NMM_PER_LBFFT);
+  const asked = new Set(entries.map(({ overRun }) => formatTorque(overRun.torque, "both")));
+  const against = asked.size === 1 ? `, margin against ${[...asked][0]}` : "";
+  const left = released.length - entries.length;
+  const unknown = [...new Set(entries.map(({ overRun }) => overRun.rootUnknown).filter(Boolean))];
+  const roots = !rooted
+    ? ["The root is not counted here: notchwright run solves it and sets it beside the pins."]
+    : unknown.map((why) => `The root is not counted where ${why}.`);
+  return [
+    ...wrapWords(
+      "",
+      "Does it let go? Torque in over-running at which the ramps lift the ring off, N·m (lbf·ft), over the friction of ramps and spline",
+      width,
+    ),
+    ...columns([head, ...rows], "left"),
+    ...leastRamps(entries).flatMap((text) => wrapWords("  ", text, width)),
+    "",
+    ...wrapWords("", `What gives first in over-running${against}; drive is another load case`, width),
+    ...columns([gives.head, ...gives.rows], "left"),
+    ...[...roots, ...singleFrictions(entries)].flatMap((text) => wrapWords("  ", text, width)),
+    ...(left > 0 ? [`  ${left} of ${released.length} variants have no over-run section.`] : []),
+  ];
+}
+
+/** The least ramp for each coupling, and what the sliding spline has to do with it. */
+function leastRamps(entries: readonly ReleaseEntry[]): string[] {
+  const groups = new Map<string, ReleaseEntry[]>();
+  for (const entry of entries) {
+    const { meanRadius, spline, friction } = entry.design.overRun!;
+    const key = JSON.stringify([meanRadius, spline, friction]);
+    groups.set(key, [...(groups.get(key) ?? []), entry]);
+  }
+  return [...groups.values()].map((members) => {
+    const { overRun, design } = members[0]!;
+    const { friction, spline, meanRadius } = design.overRun!;
+    const [low, high] = friction;
+    const who = groups.size === 1 ? "" : `${nameList(members.map(({ name }) => name))}: `;
+    const at = (mu: number) => formatAngle(leastRamp({ meanRadius, spline }, mu));
+    const sticky = frictionText(high);
+    if (overRun.leastRamp === null) return `${who}no ramp under 90° lets go at μ ${sticky}.`;
+    const drag = spline
+      ? `; the ramp alone would need ${formatAngle(frictionAngle(high))}, the rest is the drag of the sliding spline`
+      : "";
+    const easy = low > 0 && low < high ? `, ${at(low)} at μ ${frictionText(low)}` : "";
+    return `${who}least ramp that lets go: ${at(high)} at μ ${sticky}${easy}, whatever the springs${drag}.`;
+  });
+}
+
+/** One value of friction is no band. */
+function singleFrictions(entries: readonly ReleaseEntry[]): string[] {
+  const names = entries
+    .filter(({ overRun: { friction } }) => friction.low === friction.high)
+    .map(({ name }) => name);
+  return names.length === 0
+    ? []
+    : [`${nameList(names)}: one value of friction is no band; a verdict needs one, such as 0.08..0.20.`];
+}

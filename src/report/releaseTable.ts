@@ -1,0 +1,105 @@
+import type { Design, UnitChoice } from "../design/index.ts";
+import type { OverRun, OverRunEnd } from "../strength/index.ts";
+import { spanText, torqueBandText } from "./capacityText.ts";
+import { clickText, frictionText, givingName } from "./overRunText.ts";
+import { angleText, figures } from "./units.ts";
+
+/** One design in over-running, as tables take it. */
+export interface ReleaseEntry {
+  readonly name: string;
+  readonly design: Design;
+  readonly overRun: OverRun;
+}
+
+/** A table as words: a head and rows of as many cells. */
+export interface WordTable {
+  readonly head: readonly string[];
+  readonly rows: readonly (readonly string[])[];
+}
+
+const VERDICT = {
+  "lets go": "lets go",
+  "self-holding": "self-holding",
+  "depends on friction": "depends on μ",
+} as const;
+
+/** Whether each lets go: click-over torque over the friction band, verdict, largest friction, pins. Columns of torques in `units`. */
+export function releaseTable(entries: readonly ReleaseEntry[], units: UnitChoice): WordTable {
+  const bands = new Set(entries.map(({ overRun: { friction } }) => JSON.stringify(friction)));
+  const one = bands.size === 1 ? entries[0]!.overRun.friction : null;
+  const [low, middle, high] = one
+    ? [one.low, one.middle, one.high].map((mu) => `μ ${frictionText(mu)}`)
+    : ["low μ", "middle μ", "high μ"];
+  const bare = (torque: number | null) => clickText(torque, units).replace(/ (N·m|lbf·ft)/g, "");
+  const pinned = entries.some(({ overRun }) => overRun.pins !== null);
+  const rows = entries.map(({ name, overRun, design }) => {
+    const { friction, clickOver, verdict, holdsAbove, pins } = overRun;
+    return [
+      name,
+      angleText(design.overRun!.rampAngle),
+      ...(one ? [] : [`${frictionText(friction.low)}..${frictionText(friction.high)}`]),
+      bare(clickOver.low),
+      bare(clickOver.middle),
+      bare(clickOver.high),
+      VERDICT[verdict],
+      holdsAbove > 0 ? `up to ${frictionText(holdsAbove)}` : "at no μ",
+      ...(pinned ? [pins ? torqueBandText(pins, units).replace(/ (N·m|lbf·ft)/g, "") : "–"] : []),
+    ];
+  });
+  return {
+    head: [
+      "variant",
+      "ramp",
+      ...(one ? [] : ["friction"]),
+      low!,
+      middle!,
+      high!,
+      "verdict",
+      "lets go",
+      ...(pinned ? ["pins shear"] : []),
+    ],
+    rows,
+  };
+}
+
+/** What gives first at both ends of the friction, and what next; one row where both ends say the same. */
+export function givesTable(entries: readonly ReleaseEntry[], nmmPerInchUnit: number): WordTable {
+  const same = (a: OverRunEnd, b: OverRunEnd) => JSON.stringify(a) === JSON.stringify(b);
+  const asked = new Set(entries.map(({ overRun }) => overRun.torque));
+  const rows = entries.flatMap(({ name, overRun }) => {
+    const { friction, slippery, sticky, margin } = overRun;
+    const both = same(slippery, sticky);
+    const [low, high] = [frictionText(friction.low), frictionText(friction.high)];
+    const ends: [string, OverRunEnd][] = both
+      ? [[low === high ? low : `${low}..${high}`, sticky]]
+      : [
+          [low, slippery],
+          [high, sticky],
+        ];
+    return ends.map(([mu, { first, next }], k) => [
+      k === 0 ? name : "",
+      mu,
+      first ? givingName(first, overRun) : "nothing known",
+      first ? spanText(first.torque, 1000) : "–",
+      first ? spanText(first.torque, nmmPerInchUnit) : "–",
+      next ? givingName(next, overRun) : "–",
+      next ? spanText(next.torque, 1000) : "–",
+      ...(asked.size > 1 ? [k === 0 ? figures(overRun.torque / 1000) : ""] : []),
+      k === 0 ? (Number.isFinite(margin.low) ? spanText(margin) : "nothing breaks") : "",
+    ]);
+  });
+  return {
+    head: [
+      "variant",
+      "friction",
+      "gives first",
+      "at N·m",
+      "(lbf·ft)",
+      "then",
+      "at N·m",
+      ...(asked.size > 1 ? ["of N·m"] : []),
+      "margin",
+    ],
+    rows,
+  };
+}

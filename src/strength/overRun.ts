@@ -1,0 +1,141 @@
+import type { Design, OverRunChoice, PinChoice } from "../design/index.ts";
+import type { Band } from "./band.ts";
+import type { ModeId } from "./capacity.ts";
+import { designCapacity } from "./designCapacity.ts";
+import { pinTorque } from "./pinShear.ts";
+import { clickOverTorque, leastRamp, releaseVerdict } from "./rampRelease.ts";
+import type { RootField } from "./rootField.ts";
+
+/** A number at the low end of the friction band, in its middle and at its high end. */
+export interface OverFriction<T> {
+  readonly low: T;
+  readonly middle: T;
+  readonly high: T;
+}
+
+/** What gives way in over-running, and at which torque on the whole part, N·mm. */
+export interface Giving {
+  readonly what: "ring lets go" | "pins shear" | "root breaks";
+  readonly torque: Band;
+}
+
+/** One end of the friction band. */
+export interface OverRunEnd {
+  /** Lowest low end of all that can give; null when nothing known does. */
+  readonly first: Giving | null;
+  /** What would come after it; null where the ring has let go, or nothing more is known. */
+  readonly next: Giving | null;
+}
+
+/**
+ * One design in over-running: a load case of its own, beside what breaks first when it drives. Statics with Coulomb friction, slow
+ * enough that nothing swings; the root's figures come from the solved field. N·mm, rad.
+ */
+export interface OverRun {
+  readonly friction: OverFriction<number>;
+  /** Torque at which the ring clicks over; null: at none, the pair holds itself. */
+  readonly clickOver: OverFriction<number | null>;
+  /** Over the whole band: it must let go, or hold, at both ends. */
+  readonly verdict: "lets go" | "self-holding" | "depends on friction";
+  /** Largest friction at which it still lets go; 0 when at none. */
+  readonly holdsAbove: number;
+  /** Smallest ramp angle that lets go at the high end of the band; null where none under 90° does. */
+  readonly leastRamp: number | null;
+  /** Torque at which the pins shear; null without pins. */
+  readonly pins: Band | null;
+  /** What governs the root in over-running; null when `rootUnknown` says why. */
+  readonly root: { readonly mode: ModeId; readonly torque: Band } | null;
+  readonly rootUnknown: string;
+  /** Low friction, where it lets go most easily, and high friction, where it sticks. */
+  readonly slippery: OverRunEnd;
+  readonly sticky: OverRunEnd;
+  /**
+   * Torque that over-running can bring before something breaks: pins or root while the ring holds, the root alone where it lets go.
+   * Low end: high friction and every strength at its worst; high end: low friction and every strength at its best. Infinite where
+   * nothing known breaks.
+   */
+  readonly value: Band;
+  /** Largest torque over-running can bring, and `value` over it. */
+  readonly torque: number;
+  readonly margin: Band;
+}
+
+/** Torque at which the pins shear, from the low end of their strength to the high one. */
+export const pinBand = (pins: PinChoice): Band => ({
+  low: pinTorque(pins, pins.shearStrength[0]),
+  high: pinTorque(pins, pins.shearStrength[1]),
+});
+
+/** The coupling that a design's over-run section describes, and without its ramp. */
+export const couplingOf = ({ meanRadius, rampAngle, spline }: OverRunChoice) => ({
+  meanRadius,
+  ramp: rampAngle,
+  spline,
+});
+
+/**
+ * What over-running does to a design; null where its part file says nothing of it. `root` is the root field of `overRunCase(design)`;
+ * `unread` says why there is none.
+ */
+export function designOverRun(design: Design, root: RootField | null, unread = ""): OverRun | null {
+  const { overRun, pins } = design;
+  if (!overRun) return null;
+  const found = root && designCapacity(root, design);
+  const governing = found && "capacity" in found ? found.capacity.governing : null;
+  return assessOverRun(
+    overRun,
+    pins ? pinBand(pins) : null,
+    governing && { mode: governing.id, torque: governing.torque! },
+    governing ? "" : design.steel ? unread || "its root could not be read" : "no steel is named",
+  );
+}
+
+/** The same from the torques at which pins and root give, whatever they rest on. */
+export function assessOverRun(
+  choice: OverRunChoice,
+  pins: Band | null,
+  root: OverRun["root"],
+  rootUnknown = "",
+): OverRun {
+  const coupling = couplingOf(choice);
+  const { springForce, friction, torque } = choice;
+  const [low, high] = friction;
+  const at = (mu: number) => clickOverTorque(coupling, springForce, mu);
+  const clicks = { low: at(low), middle: at((low + high) / 2), high: at(high) };
+  const { verdict, holdsAbove } = releaseVerdict(coupling, springForce, friction);
+  const least = leastRamp(coupling, high);
+  const told = (click: number) => (Number.isFinite(click) ? click : null);
+
+  const endOf = (click: number): OverRunEnd => {
+    const all: Giving[] = [];
+    if (Number.isFinite(click)) all.push({ what: "ring lets go", torque: { low: click, high: click } });
+    if (pins) all.push({ what: "pins shear", torque: pins });
+    if (root) all.push({ what: "root breaks", torque: root.torque });
+    all.sort((a, b) => a.torque.low - b.torque.low);
+    const first = all[0] ?? null;
+    // a ring that has let go is loaded no further
+    return { first, next: first?.what === "ring lets go" ? null : (all[1] ?? null) };
+  };
+  const valueOf = (click: number, end: "low" | "high"): number => {
+    const ofRoot = root?.torque[end] ?? Number.POSITIVE_INFINITY;
+    const holding = Math.min(pins?.[end] ?? Number.POSITIVE_INFINITY, ofRoot);
+    // letting go only beyond what holds it is no letting go
+    return click > holding ? holding : ofRoot;
+  };
+  const value = { low: valueOf(clicks.high, "low"), high: valueOf(clicks.low, "high") };
+  return {
+    friction: { low, middle: (low + high) / 2, high },
+    clickOver: { low: told(clicks.low), middle: told(clicks.middle), high: told(clicks.high) },
+    verdict,
+    holdsAbove,
+    leastRamp: least < Math.PI / 2 ? least : null,
+    pins,
+    root,
+    rootUnknown,
+    slippery: endOf(clicks.low),
+    sticky: endOf(clicks.high),
+    value,
+    torque,
+    margin: { low: value.low / torque, high: value.high / torque },
+  };
+}

@@ -1,0 +1,34 @@
+import { type Design, DesignError, type FaceToothProfile } from "../design/index.ts";
+import { buildProfile } from "../profile/index.ts";
+
+/**
+ * The design as over-running loads it. A spline's two flanks are alike, so that torque turned round loads its root just as hard: its own
+ * load case serves. A face tooth loaded on its drive flank is another: over-running pushes its over-run flank.
+ */
+export function overRunCase(design: Design): Design {
+  const { profile, overRun } = design;
+  if (!overRun || profile.kind !== "face tooth" || profile.loadedFlank === "over-run") return design;
+  const asGiven: FaceToothProfile = { ...profile, loadedFlank: "over-run" };
+  return { ...design, profile: profile.contactGiven && fits(asGiven) ? asGiven : onWholeFlank(asGiven) };
+}
+
+/** True where over-running is a load case of its own, which must be solved besides. */
+export const hasOverRunCase = (design: Design): boolean => overRunCase(design) !== design;
+
+/** Contact from the end of the over-run fillet to the tip, as a part file that says nothing gets it. */
+function onWholeFlank(profile: FaceToothProfile): FaceToothProfile {
+  const { height, tipChamfer, overrunAngle, overrunRootRadius: radius } = profile;
+  const to = height - tipChamfer * Math.cos(overrunAngle);
+  const from = typeof radius === "number" ? Math.min(radius * (1 - Math.sin(overrunAngle)), 0.9 * to) : 0;
+  return { ...profile, contact: [from, to], contactGiven: false };
+}
+
+function fits(profile: FaceToothProfile): boolean {
+  try {
+    buildProfile(profile);
+    return true;
+  } catch (error) {
+    if (error instanceof DesignError) return false;
+    throw error;
+  }
+}
