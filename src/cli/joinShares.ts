@@ -149,8 +149,7 @@ function answers(found: readonly Found[]): JoinedRun | Fault[] {
     const store = solvedFile(join(path, ".notchwright", "solved"), variant.key);
     const solved = readSolved(store);
     if (solved) {
-      const { result, profile } = solved;
-      ended.push({ result: redress(result, design), profile, store, kept: true });
+      ended.push({ result: redress(solved.result, design), store, kept: true });
     } else {
       faults.push({
         key: shown,

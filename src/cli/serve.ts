@@ -2,9 +2,8 @@ import { writeFileSync } from "node:fs";
 import { parentPort } from "node:worker_threads";
 import { answerDesign, NumericalError, type VariantResult } from "../answer/index.ts";
 import { type Design, DesignError, type Fault } from "../design/index.ts";
-import type { ProfileOutline } from "../profile/index.ts";
 import { comparisonSheet, stressMap } from "../report/index.ts";
-import type { SolveOptions } from "./designKey.ts";
+import { type SolveOptions, withoutFields } from "./designKey.ts";
 import { type Drawing, mapInput } from "./mapInput.ts";
 import { asFault } from "./outputFolder.ts";
 import { sha256 } from "./sha256.ts";
@@ -32,7 +31,8 @@ export interface DrawTask {
 }
 
 export type Reply =
-  | { readonly kind: "solved"; readonly result: VariantResult; readonly profile: ProfileOutline }
+  /** `result` comes without its root fields, which are large and in the store. */
+  | { readonly kind: "solved"; readonly result: VariantResult }
   | { readonly kind: "drawn"; readonly hash: string }
   | { readonly kind: "refused"; readonly faults: readonly Fault[] }
   | { readonly kind: "numerics"; readonly message: string }
@@ -63,7 +63,7 @@ function perform(task: Task): Reply {
       } catch (error) {
         throw asFault(error, task.store);
       }
-      return { kind: "solved", result: answer.result, profile: answer.profile };
+      return { kind: "solved", result: withoutFields(answer.result) };
     }
     case "map":
       return stage(task.staged, stressMap(mapInput(task.drawings[0]!)));

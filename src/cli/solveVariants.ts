@@ -1,6 +1,5 @@
 import type { VariantResult } from "../answer/result.ts";
 import { faultLine } from "../design/index.ts";
-import type { ProfileOutline } from "../profile/index.ts";
 import type { CheckedVariant } from "./checkDesigns.ts";
 import { designKey, redress, type SolveOptions } from "./designKey.ts";
 import { exitCode } from "./exitCode.ts";
@@ -13,7 +12,6 @@ import type { Outcome, WorkerPool } from "./workerPool.ts";
 /** A variant that was answered; the field behind it waits in `store` until it is drawn. */
 export interface Answered {
   readonly result: VariantResult;
-  readonly profile: ProfileOutline;
   readonly store: string;
   readonly kept: boolean;
 }
@@ -65,21 +63,31 @@ export async function solveVariants(
 ): Promise<(Answered | Unanswered)[]> {
   const ended = new Array<Answered | Unanswered>(variants.length);
   const label = (group: AlikeVariants) => variants[group.members[0]!]!.label;
-  const finish = (group: AlikeVariants, answer: Answered | Unanswered) => {
+  // `own` is of the group's first variant; only the others need the root fields, by which to judge their steel
+  const finish = (group: AlikeVariants, own: Answered | Unanswered, stored: VariantResult | null) => {
     for (const k of group.members) {
       const { design, label: name } = variants[k]!;
-      const own = "result" in answer ? { ...answer, result: redress(answer.result, design) } : answer;
-      ended[k] = own;
-      const likeness = k === group.members[0] ? "" : `, as ${label(group)}`;
-      progress.ended(name, `${name}: ${endLine(own)}${likeness}`);
+      const first = k === group.members[0];
+      const answer =
+        first || !("result" in own) || !stored ? own : { ...own, result: redress(stored, design) };
+      ended[k] = answer;
+      progress.ended(name, `${name}: ${endLine(answer)}${first ? "" : `, as ${label(group)}`}`);
     }
+  };
+  const finishSolved = (group: AlikeVariants, outcome: Outcome<Reply>) => {
+    const own = answerOf(outcome, group.store);
+    if (!("result" in own) || group.members.length === 1) return finish(group, own, null);
+    const stored = loadSolved(group.store)?.result;
+    if (stored) return finish(group, own, stored);
+    finish(group, { failure: "its stored answer cannot be read back", code: exitCode.ours, trace: "" }, null);
   };
   const unsolved: AlikeVariants[] = [];
   for (const group of groups) {
     const found = fresh ? null : loadSolved(group.store);
     if (found) {
-      const { result, profile } = found;
-      finish(group, { result, profile, store: group.store, kept: true });
+      const { result } = found;
+      const own = redress(result, variants[group.members[0]!]!.design);
+      finish(group, { result: own, store: group.store, kept: true }, result);
     } else unsolved.push(group);
   }
   const tasks = unsolved.map(
@@ -96,7 +104,7 @@ export async function solveVariants(
     {
       onStart: (k) => progress.started(label(unsolved[k]!)),
       onRetry: (k, crash) => progress.note(`${label(unsolved[k]!)}: ${crash}; trying once more`),
-      onEnd: (k, outcome) => finish(unsolved[k]!, answerOf(outcome, unsolved[k]!.store)),
+      onEnd: (k, outcome) => finishSolved(unsolved[k]!, outcome),
     },
     signal,
   );
@@ -114,7 +122,7 @@ function answerOf(outcome: Outcome<Reply>, store: string): Answered | Unanswered
   const reply = outcome.value;
   switch (reply.kind) {
     case "solved":
-      return { result: reply.result, profile: reply.profile, store, kept: false };
+      return { result: reply.result, store, kept: false };
     case "refused":
       return { failure: reply.faults.map(faultLine).join("; "), code: exitCode.input, trace: "" };
     case "numerics":

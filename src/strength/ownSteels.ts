@@ -30,7 +30,13 @@ export function ownGrades(given: unknown): {
 /** The steels that a design's own is looked up in. */
 export function catalogueOf({ own }: Pick<SteelChoice, "own">): SteelCatalogue {
   if (!own) return BUILT_IN;
+  const before = catalogues.get(own);
+  if (before) return before;
   const { catalogue, faults } = extendCatalogue(BUILT_IN, own);
   if (faults.length > 0) throw new Error(`own steel: ${faults[0]!.key} ${faults[0]!.problem}`);
+  catalogues.set(own, catalogue);
   return catalogue;
 }
+
+/** Catalogues already read: all variants of a file share one steel's data. */
+const catalogues = new WeakMap<readonly unknown[], SteelCatalogue>();

@@ -40,15 +40,29 @@ export interface SteelState {
 /** Hardness is looked at this often between the ends of a window, HRC. */
 const STEP = 0.25;
 
+type StateOrFault = { readonly state: SteelState } | { readonly fault: Fault };
+
+/** States already worked out, by steel and window: a sweep asks for the same one thousands of times. */
+const known = new WeakMap<SteelRecord, Map<string, StateOrFault>>();
+/** A sweep over hardness asks for many windows once each. */
+const MOST_KNOWN = 1000;
+
 /**
  * The steel's properties over a window of hardness, HRC.
  * @returns a fault, and nothing else, when the window is outside the steel's data or upside down.
  */
-export function steelState(
-  steel: SteelRecord,
-  hardnessLow: number,
-  hardnessHigh: number,
-): { readonly state: SteelState } | { readonly fault: Fault } {
+export function steelState(steel: SteelRecord, hardnessLow: number, hardnessHigh: number): StateOrFault {
+  const windows = known.get(steel) ?? new Map<string, StateOrFault>();
+  known.set(steel, windows);
+  const window = `${hardnessLow} ${hardnessHigh}`;
+  const before = windows.get(window);
+  if (before) return before;
+  const state = stateOver(steel, hardnessLow, hardnessHigh);
+  if (windows.size < MOST_KNOWN) windows.set(window, state);
+  return state;
+}
+
+function stateOver(steel: SteelRecord, hardnessLow: number, hardnessHigh: number): StateOrFault {
   const [softest, hardest] = steel.hrc;
   if (!(hardnessLow <= hardnessHigh && hardnessLow >= softest - 1e-9 && hardnessHigh <= hardest + 1e-9)) {
     return {
