@@ -50,7 +50,7 @@ const LOCK = `${HOME}/running`;
 const DUST = new Set([".DS_Store", "Thumbs.db", "desktop.ini"]);
 const OPTION = "--out";
 /** Where the commands beside `run` put their charts. */
-export const CHART_FOLDERS = ["hardness/", "changes/"] as const;
+export const CHART_FOLDERS = ["hardness/", "changes/", "release/"] as const;
 
 /**
  * Looks at the folder without touching it.

@@ -4,6 +4,7 @@ import { handCommand } from "./commands/hand.ts";
 import { listCommand } from "./commands/list.ts";
 import { mergeCommand } from "./commands/merge.ts";
 import { needCommand } from "./commands/need.ts";
+import { releaseCommand } from "./commands/release.ts";
 import { runCommand } from "./commands/run.ts";
 import { schemaCommand } from "./commands/schema.ts";
 import { splitCommand } from "./commands/split.ts";
@@ -41,6 +42,7 @@ Exit code: 0 all solved, 1 some variant could not be solved, 2 input wrong (noth
     verifyCommand,
     handCommand,
     mergeCommand,
+    releaseCommand,
     windowCommand,
     splitCommand,
     needCommand,

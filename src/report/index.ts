@@ -22,6 +22,7 @@ export {
 } from "./overRunText.ts";
 export { passesChart } from "./passesChart.ts";
 export { ratioSentence } from "./ratioSentence.ts";
+export { releaseChart } from "./releaseChart.ts";
 export { givesTable, type ReleaseEntry, releaseTable } from "./releaseTable.ts";
 export {
   type FailedVariant,

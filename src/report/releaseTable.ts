@@ -42,7 +42,8 @@ export function releaseTable(entries: readonly ReleaseEntry[], units: UnitChoice
       bare(clickOver.middle),
       bare(clickOver.high),
       VERDICT[verdict],
-      holdsAbove > 0 ? `up to ${frictionText(holdsAbove)}` : "at no μ",
+      // downward: it must not read as letting go where it does not
+      holdsAbove >= 0.001 ? `up to ${frictionText(Math.floor(1000 * holdsAbove) / 1000)}` : "at no μ",
       ...(pinned ? [pins ? torqueBandText(pins, units).replace(/ (N·m|lbf·ft)/g, "") : "–"] : []),
     ];
   });
@@ -85,7 +86,7 @@ export function givesTable(entries: readonly ReleaseEntry[], nmmPerInchUnit: num
       next ? givingName(next, overRun) : "–",
       next ? spanText(next.torque, 1000) : "–",
       ...(asked.size > 1 ? [k === 0 ? figures(overRun.torque / 1000) : ""] : []),
-      k === 0 ? (Number.isFinite(margin.low) ? spanText(margin) : "nothing breaks") : "",
+      k === 0 ? (Number.isFinite(margin.low) ? spanText(margin) : "not known") : "",
     ]);
   });
   return {

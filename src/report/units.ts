@@ -4,6 +4,8 @@ import type { UnitChoice } from "../design/index.ts";
 export const MPA_PER_KSI = (1000 * 4.4482216152605) / (25.4 * 25.4);
 /** 1 in = 25.4 mm, exact. */
 export const MM_PER_INCH = 25.4;
+/** 1 lbf, exact. */
+const N_PER_LBF = 4.4482216152605;
 /** 1 lbf·ft in N·mm: 4.4482216152605 N × 304.8 mm. */
 export const NMM_PER_LBFFT = 4.4482216152605 * 304.8;
 
@@ -51,6 +53,11 @@ export function measuredLengthText(mm: number, units: UnitChoice): string {
 /** "1240 N·m (915 lbf·ft)". `nmm` in N·mm. */
 export function torqueText(nmm: number, units: UnitChoice): string {
   return joined(units, `${figures(nmm / 1000)} N·m`, `${figures(nmm / NMM_PER_LBFFT)} lbf·ft`);
+}
+
+/** "160 N (36.0 lbf)". `newton` in N. */
+export function forceText(newton: number, units: UnitChoice): string {
+  return joined(units, `${figures(newton)} N`, `${figures(newton / N_PER_LBF)} lbf`);
 }
 
 /** "30°". `rad` in radians, at most two places. */

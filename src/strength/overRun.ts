@@ -116,13 +116,13 @@ export function assessOverRun(
     // a ring that has let go is loaded no further
     return { first, next: first?.what === "ring lets go" ? null : (all[1] ?? null) };
   };
-  const valueOf = (click: number, end: "low" | "high"): number => {
+  const breaksAt = (click: number, end: "low" | "high"): number => {
     const ofRoot = root?.torque[end] ?? Number.POSITIVE_INFINITY;
     const holding = Math.min(pins?.[end] ?? Number.POSITIVE_INFINITY, ofRoot);
     // letting go only beyond what holds it is no letting go
     return click > holding ? holding : ofRoot;
   };
-  const value = { low: valueOf(clicks.high, "low"), high: valueOf(clicks.low, "high") };
+  const value = { low: breaksAt(clicks.high, "low"), high: breaksAt(clicks.low, "high") };
   return {
     friction: { low, middle: (low + high) / 2, high },
     clickOver: { low: told(clicks.low), middle: told(clicks.middle), high: told(clicks.high) },

@@ -1,0 +1,92 @@
+import { fileStem } from "../design/index.ts";
+import { cautionsBlock, releaseChart } from "../report/index.ts";
+import { designOverRun } from "../strength/index.ts";
+import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
+import type { ReleaseOptions } from "./commands/release.ts";
+import { exitCode } from "./exitCode.ts";
+import { closeOutput, inspectOutput, openOutput, writeOutputs } from "./outputFolder.ts";
+import { printable } from "./printable.ts";
+import { readParts } from "./readParts.ts";
+import { releaseBlock } from "./releaseBlock.ts";
+import { chosenNames } from "./runSettings.ts";
+import { err, out, outWidth } from "./say.ts";
+import { sayFaults } from "./sayFaults.ts";
+
+/** Variants that one chart serves: they differ in ramp and pins, not in springs, friction, radii or largest torque. */
+interface ChartGroup {
+  readonly members: readonly CheckedVariant[];
+  /** Path of its chart in the folder. */
+  readonly chart: string;
+}
+
+/** The `release` command. @returns the exit code. */
+export function releaseParts(files: readonly string[], options: ReleaseOptions): number {
+  const { parts, faults } = readParts(files);
+  const sound = faults.length === 0;
+  const { variants: all, faults: geometryFaults } = checkDesigns(parts);
+  faults.push(...geometryFaults);
+  let variants: readonly CheckedVariant[] = all;
+  if (sound) {
+    const known = [...new Set(parts.flatMap(({ part }) => part.designs.map(({ variant }) => variant)))];
+    const only = chosenNames("--only", options.only, known, faults);
+    if (only) variants = all.filter(({ design }) => only.has(design.variant));
+  }
+  if (faults.length === 0 && !variants.some(({ design }) => design.overRun))
+    faults.push({
+      key: "over-run",
+      problem: "no variant has this section",
+      remedy: "add one with spring force, ramp angle and mean radius; docs/part-file.md lists its keys",
+    });
+  const groups = chartGroups(variants);
+  const target = options.out;
+  if (target !== undefined)
+    faults.push(
+      ...inspectOutput(
+        target,
+        groups.map(({ chart }) => chart),
+        options.intoExisting === true,
+      ),
+    );
+  if (faults.length > 0) return sayFaults(faults);
+  const released = variants.map(({ design }) => ({ design, overRun: designOverRun(design, null) }));
+  out(releaseBlock(released, outWidth(), false).join("\n"));
+  out(`\n${cautionsBlock(outWidth())}`);
+  if (target === undefined) return exitCode.ok;
+  const folder = openOutput(target);
+  try {
+    const charts = new Map(
+      groups.map(({ members, chart }) => [
+        chart,
+        { text: releaseChart(members.map(({ design }) => design)) },
+      ]),
+    );
+    const { movedAside } = writeOutputs(folder, charts, (name) => name.startsWith("release/"));
+    for (const [from, to] of movedAside)
+      err(`"${printable(from)}" had been edited; the edited file is now "${printable(to)}"`);
+    out(`\nWritten to ${printable(folder.shown, 200)}: ${[...charts.keys()].join(", ")}`);
+    return exitCode.ok;
+  } finally {
+    closeOutput(folder);
+  }
+}
+
+function chartGroups(variants: readonly CheckedVariant[]): ChartGroup[] {
+  const groups = new Map<string, CheckedVariant[]>();
+  for (const variant of variants) {
+    const { overRun } = variant.design;
+    if (!overRun) continue;
+    const { rampAngle: _rampAngle, ...coupling } = overRun;
+    const key = JSON.stringify([variant.file, coupling]);
+    groups.set(key, [...(groups.get(key) ?? []), variant]);
+  }
+  const several = new Set(variants.map(({ file }) => file)).size > 1;
+  const taken = new Set<string>();
+  return [...groups.values()].map((members) => {
+    const { part, variant } = members[0]!.design;
+    const stem = fileStem(several ? `${part} ${variant}` : variant);
+    let name = stem;
+    for (let k = 2; taken.has(name); k++) name = `${stem}-${k}`;
+    taken.add(name);
+    return { members, chart: `release/${name}.svg` };
+  });
+}
