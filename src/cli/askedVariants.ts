@@ -12,13 +12,14 @@ export interface AskOptions {
 
 /**
  * The variants a question about strength is asked of, and every fault that can be found before anything is solved: in the files, in
- * the options, in `names` (null: all variants; `key` names the option or argument), or that a variant names no steel.
+ * the options, in `names` (undefined: all variants; `key` names the option or argument), or, where one is needed, that a variant names no steel.
  */
 export function askedVariants(
   files: readonly string[],
   names: readonly string[] | undefined,
   key: string,
   options: AskOptions,
+  steelNeeded = true,
 ): {
   readonly variants: readonly CheckedVariant[];
   readonly solve: SolveOptions;
@@ -36,7 +37,7 @@ export function askedVariants(
     if (only) variants = all.filter(({ design }) => only.has(design.variant));
   }
   for (const { design, label, file } of variants) {
-    if (design.steel) continue;
+    if (design.steel || !steelNeeded) continue;
     faults.push({
       key: "steel",
       problem: `variant "${label}" of ${file} names none`,

@@ -6,8 +6,9 @@ import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
 import type { HandOptions } from "./commands/hand.ts";
 import { designKey, redress } from "./designKey.ts";
 import { exitCode } from "./exitCode.ts";
-import { handJson, jsonTargetFault, writeHandJson } from "./handJson.ts";
+import { HAND_FORMAT, handJson } from "./handJson.ts";
 import { formulasBlock, type SolvedSheet, sheetBlock } from "./handSheetBlock.ts";
+import { jsonTargetFault, writeJson } from "./jsonFile.ts";
 import { printable } from "./printable.ts";
 import { readParts } from "./readParts.ts";
 import { chosenNames, runSettings } from "./runSettings.ts";
@@ -34,7 +35,9 @@ export function handParts(files: readonly string[], options: HandOptions): numbe
   for (const members of alike(variants, solve)) {
     const first = members[0]!;
     try {
-      const { result, profile } = answerDesign(first.design, solve);
+      // one load case at a time: nothing here is asked of over-running
+      const { overRun: _overRun, ...alone } = first.design;
+      const { result, profile } = answerDesign(alone, solve);
       const own: VariantResult[] = members.map(({ design }) => redress(result, design));
       const sheet = { members, results: own, sheet: handChecks(result, profile) };
       sheets.push(sheet);
@@ -62,7 +65,7 @@ export function handParts(files: readonly string[], options: HandOptions): numbe
   out(`${wrapWords("", NO_JUDGE, width).join("\n")}\n`);
   out(cautionsBlock(width));
   if (options.json !== undefined) {
-    writeHandJson(options.json, json);
+    writeJson(options.json, json);
     out(`\nWritten to ${printable(options.json, 200)}`);
   }
   return code;
@@ -81,7 +84,7 @@ function plan(files: readonly string[], options: HandOptions) {
     const only = chosenNames("--only", options.only, known, faults);
     if (only) variants = all.filter(({ design }) => only.has(design.variant));
   }
-  const target: Fault | null = options.json === undefined ? null : jsonTargetFault(options.json);
+  const target: Fault | null = options.json === undefined ? null : jsonTargetFault(options.json, HAND_FORMAT);
   if (target) faults.push(target);
   return { variants, solve: settings.solve satisfies AnswerOptions, faults };
 }

@@ -4,6 +4,7 @@ import {
   type Capacity,
   designCapacity,
   designWindow,
+  type HardnessWindow,
   largestRootRadius,
   largestTorque,
   payingLimit,
@@ -13,11 +14,14 @@ import {
 import { askedVariants } from "./askedVariants.ts";
 import type { NeedOptions } from "./commands/need.ts";
 import { eachSolved } from "./eachSolved.ts";
+import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
 import { printable } from "./printable.ts";
 import { type RootFields, rootFields } from "./rootFields.ts";
 import { err, out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
 import { wrapWords } from "./wrapWords.ts";
+
+const FORMAT = "notchwright needs";
 
 /** Smallest radius looked at above a sharp corner, mm: a tool has at least that (common practice, no source). */
 const LEAST_RADIUS = 0.05;
@@ -36,21 +40,34 @@ export function needAnswers(
   const { variants, solve, faults } = askedVariants([file], names, "variant", options);
   const margin = marginOf(options.margin, faults);
   const gain = gainOf(options.gain, faults);
+  const target = options.json === undefined ? null : jsonTargetFault(options.json, FORMAT);
+  if (target) faults.push(target);
   if (faults.length > 0) return sayFaults(faults);
+  const shown = options.json !== "-";
   const roots = rootFields(solve, programUrl, null);
+  const records: object[] = [];
   const { code, done } = eachSolved(
     variants,
     (variant) => [variant],
     ({ design }) => {
       const asked = margin === undefined ? design : withMargin(design, margin);
-      out(`${needBlock(asked, gain, roots, outWidth()).join("\n")}\n`);
+      const needs = needsOf(asked, gain, roots);
+      if (shown) out(`${needBlock(asked, needs, outWidth()).join("\n")}\n`);
+      records.push(needRecord(asked, needs));
     },
   );
   if (done === 0) {
     err("No variant was solved; there is nothing to answer with.");
     return code;
   }
-  out(cautionsBlock(outWidth()));
+  if (shown) out(cautionsBlock(outWidth()));
+  if (options.json !== undefined) {
+    const text = jsonDocument(FORMAT, [file], { needs: records });
+    if (shown) {
+      writeJson(options.json, text);
+      out(`\nWritten to ${printable(options.json, 200)}`);
+    } else process.stdout.write(text);
+  }
   return code;
 }
 
@@ -82,15 +99,30 @@ function withMargin(design: Design, margin: number): Design {
   return design.strength ? { ...design, strength: { ...design.strength, margin } } : design;
 }
 
+/** One answer in words, with the numbers they are made of: mm, N·mm, HRC; null where there is none. */
+interface Answer<T> {
+  readonly words: string;
+  readonly found: T;
+}
+
 /** The four answers of one variant, each with its proof. */
-export function needBlock(
-  design: Design,
-  gain: number | undefined,
-  roots: RootFields,
-  width: number,
-): string[] {
-  const strength = design.strength!;
-  const { margin, requiredTorque } = strength;
+interface Needs {
+  readonly own: Capacity;
+  readonly radius: Answer<{ readonly radius: number | null; readonly margin: number | null }>;
+  readonly torque: Answer<{ readonly torque: number | null; readonly margin: number | null }>;
+  readonly hardness: Answer<
+    Pick<HardnessWindow, "swept" | "satisfying" | "tolerance"> & {
+      readonly order: readonly [number, number] | null;
+    }
+  >;
+  readonly paying: Answer<{
+    readonly radius: number | null;
+    readonly always: boolean;
+    readonly gain: number;
+  }>;
+}
+
+export function needsOf(design: Design, gain: number | undefined, roots: RootFields): Needs {
   const judge = (of: Design): Capacity => {
     const found = designCapacity(roots.of(of), of);
     if (!found) throw new Error(`${of.variant} names no steel`);
@@ -99,11 +131,41 @@ export function needBlock(
     return found.capacity;
   };
   const own = judge(design);
+  return {
+    own,
+    radius: radiusAnswer(design, judge),
+    torque: torqueAnswer(design, own, judge),
+    hardness: hardnessAnswer(design, roots, judge),
+    paying: payingAnswer(design, gain ?? design.strength!.requiredTorque / 100, judge),
+  };
+}
+
+/** The same as plain data. */
+function needRecord(design: Design, { own, radius, torque, hardness, paying }: Needs) {
+  const { margin, requiredTorque } = design.strength!;
+  const told = <T extends object>({ words, found }: Answer<T>) => ({ ...found, words });
+  return {
+    part: design.part,
+    variant: design.variant,
+    required: requiredTorque,
+    margin,
+    asItIs: { governing: own.governing.id, torque: own.governing.torque, margin: own.margin },
+    smallestRootRadius: told(radius),
+    largestTorque: told(torque),
+    hardness: told(hardness),
+    payingRadius: told(paying),
+  };
+}
+
+/** What one variant needs, in words. */
+export function needBlock(design: Design, needs: Needs, width: number): string[] {
+  const { margin, requiredTorque } = design.strength!;
+  const { own } = needs;
   const answers: [string, string][] = [
-    ["smallest root radius", radiusAnswer(design, judge)],
-    ["largest torque", torqueAnswer(design, own, judge)],
-    ["hardness", hardnessAnswer(design, roots, judge)],
-    ["radius that still pays", payingAnswer(design, gain ?? requiredTorque / 100, judge)],
+    ["smallest root radius", needs.radius.words],
+    ["largest torque", needs.torque.words],
+    ["hardness", needs.hardness.words],
+    ["radius that still pays", needs.paying.words],
   ];
   const lead = Math.max(...answers.map(([title]) => title.length)) + 4;
   return [
@@ -126,24 +188,37 @@ const radiusWords = (design: Design, radius: number): string =>
 const radiusGrid = (largest: number): number[] =>
   Array.from({ length: STRETCHES + 1 }, (_, k) => LEAST_RADIUS + ((largest - LEAST_RADIUS) * k) / STRETCHES);
 
-function radiusAnswer(design: Design, judge: Judge): string {
+function radiusAnswer(design: Design, judge: Judge): Needs["radius"] {
+  const answer = (words: string, radius: number | null, by: Capacity | null) => ({
+    words,
+    found: { radius, margin: by?.margin.low ?? null },
+  });
   const { margin, requiredTorque } = design.strength!;
   const at = (radius: number) => judge(withRootRadius(design, radius));
   const sharp = at(0);
-  if (sharp.margin.low >= margin) return `even ${radiusWords(design, 0)} does: ${marginText(sharp)}`;
+  if (sharp.margin.low >= margin)
+    return answer(`even ${radiusWords(design, 0)} does: ${marginText(sharp)}`, 0, sharp);
   const largest = largestRootRadius(design);
   if (!(largest > LEAST_RADIUS))
-    return `none: no radius of ${LEAST_RADIUS} mm fits; sharp, ${marginText(sharp)}`;
+    return answer(`none: no radius of ${LEAST_RADIUS} mm fits; sharp, ${marginText(sharp)}`, null, null);
   // capacity need not rise with the radius all the way, where a flaw governs say: the first of an even grid that does is looked for
   const grid = radiusGrid(largest);
   const reaching = grid.findIndex((radius) => at(radius).margin.low >= margin);
   if (reaching < 0) {
     const best = grid.reduce((a, b) => (at(b).margin.low > at(a).margin.low ? b : a));
     const range = `from R${LEAST_RADIUS} mm to the largest that fits, ${radiusWords(design, largest)}`;
-    return `none ${range}; the best of ${grid.length} tried, ${radiusWords(design, best)}, gives ${marginText(at(best))}`;
+    return answer(
+      `none ${range}; the best of ${grid.length} tried, ${radiusWords(design, best)}, gives ${marginText(at(best))}`,
+      null,
+      null,
+    );
   }
   if (reaching === 0)
-    return `${radiusWords(design, LEAST_RADIUS)}, the smallest looked at, does. Solved there: ${marginText(at(LEAST_RADIUS))}; sharp, ${marginText(sharp)}`;
+    return answer(
+      `${radiusWords(design, LEAST_RADIUS)}, the smallest looked at, does. Solved there: ${marginText(at(LEAST_RADIUS))}; sharp, ${marginText(sharp)}`,
+      LEAST_RADIUS,
+      at(LEAST_RADIUS),
+    );
   const found = smallestRootRadius(
     (radius) => lowOf(at(radius)),
     { from: grid[reaching - 1]!, to: grid[reaching]! },
@@ -158,10 +233,10 @@ function radiusAnswer(design: Design, judge: Judge): string {
   const less = found.outside
     ? `; at ${radiusWords(design, found.outside.x)} margin ${(found.outside.value / requiredTorque).toFixed(3)}`
     : "";
-  return `${radiusWords(design, radius)}. Solved there: ${marginText(proof)}${less}`;
+  return answer(`${radiusWords(design, radius)}. Solved there: ${marginText(proof)}${less}`, radius, proof);
 }
 
-function torqueAnswer(design: Design, own: Capacity, judge: Judge): string {
+function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torque"] {
   const { margin } = design.strength!;
   const loaded = (torque: number): Design => ({
     ...design,
@@ -175,20 +250,24 @@ function torqueAnswer(design: Design, own: Capacity, judge: Judge): string {
     margin,
     guess / 500,
   );
-  if (found.kind === "none") return "none could be found";
+  if (found.kind === "none") return { words: "none could be found", found: { torque: null, margin: null } };
   // told to three figures, downward, and solved as told
   const unit = 10 ** (Math.floor(Math.log10(found.x)) - 2);
   const torque = Math.floor(found.x / unit + 1e-9) * unit;
   const proof = judge(loaded(torque));
-  return `${formatTorque(torque, "both")} of one shock on the whole part. Solved under it: ${marginText(proof)}`;
+  return {
+    words: `${formatTorque(torque, "both")} of one shock on the whole part. Solved under it: ${marginText(proof)}`,
+    found: { torque, margin: proof.margin.low },
+  };
 }
 
-function hardnessAnswer(design: Design, roots: RootFields, judge: Judge): string {
+function hardnessAnswer(design: Design, roots: RootFields, judge: Judge): Needs["hardness"] {
   const found = designWindow(roots.of(design), design);
   if (!found || "faults" in found) throw new Error(`no hardness window for ${design.variant}`);
   const { aim, tolerance, satisfying, none, swept } = found.window;
   const core = swept === "hardness" ? "" : " in the core";
-  if (!aim) return `none${core}: ${none!.why}. Change first: ${none!.change}`;
+  const answer = { swept, satisfying, tolerance, order: aim };
+  if (!aim) return { words: `none${core}: ${none!.why}. Change first: ${none!.change}`, found: answer };
   const at = (hrc: number): Capacity => {
     const steel = design.steel!;
     const hard = { hardnessLow: hrc, hardnessHigh: hrc, hardnessText: `${hrc} HRC` };
@@ -201,12 +280,19 @@ function hardnessAnswer(design: Design, roots: RootFields, judge: Judge): string
     const capacity = at(hrc);
     return `at ${hrc.toFixed(1)} HRC ${marginText(capacity)}`;
   });
-  return `order ${hrcText(aim)}${core}, held within ± ${tolerance} HRC (satisfies: ${satisfying.map(hrcText).join(" and ")}). Judged at its ends: ${proofs.join("; ")}`;
+  return {
+    words: `order ${hrcText(aim)}${core}, held within ± ${tolerance} HRC (satisfies: ${satisfying.map(hrcText).join(" and ")}). Judged at its ends: ${proofs.join("; ")}`,
+    found: answer,
+  };
 }
 
-function payingAnswer(design: Design, gain: number, judge: Judge): string {
+function payingAnswer(design: Design, gain: number, judge: Judge): Needs["paying"] {
+  const answer = (words: string, radius: number | null, always = false) => ({
+    words,
+    found: { radius, always, gain },
+  });
   const largest = largestRootRadius(design);
-  if (!(largest > 2 * LEAST_RADIUS)) return `no radius of ${2 * LEAST_RADIUS} mm fits`;
+  if (!(largest > 2 * LEAST_RADIUS)) return answer(`no radius of ${2 * LEAST_RADIUS} mm fits`, null);
   const low = (radius: number) => lowOf(judge(withRootRadius(design, radius)));
   const each = `each further 0.1 mm`;
   const stated = formatTorque(gain, "both");
@@ -217,11 +303,19 @@ function payingAnswer(design: Design, gain: number, judge: Judge): string {
     steps: STRETCHES,
     tolerance: 0.02,
   });
-  if (limit.x === null) return `none: from R${LEAST_RADIUS} mm on ${each} buys less than ${stated}`;
+  if (limit.x === null)
+    return answer(`none: from R${LEAST_RADIUS} mm on ${each} buys less than ${stated}`, null);
   if (limit.always)
-    return `up to the largest that fits, ${radiusWords(design, limit.x)}, ${each} buys at least ${stated}`;
+    return answer(
+      `up to the largest that fits, ${radiusWords(design, limit.x)}, ${each} buys at least ${stated}`,
+      limit.x,
+      true,
+    );
   const beyond = Math.min(largest, limit.x + 0.1);
   const buys = ((low(beyond) - low(limit.x)) / (beyond - limit.x)) * 0.1;
   const bought = buys < 0 ? `loses ${formatTorque(-buys, "both")}` : `buys ${formatTorque(buys, "both")}`;
-  return `${radiusWords(design, limit.x)}: beyond it ${each} buys less than ${stated}. Solved there and at ${radiusWords(design, beyond)}: it ${bought} per 0.1 mm at the low end of the band`;
+  return answer(
+    `${radiusWords(design, limit.x)}: beyond it ${each} buys less than ${stated}. Solved there and at ${radiusWords(design, beyond)}: it ${bought} per 0.1 mm at the low end of the band`,
+    limit.x,
+  );
 }

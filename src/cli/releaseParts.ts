@@ -4,6 +4,7 @@ import { designOverRun } from "../strength/index.ts";
 import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
 import type { ReleaseOptions } from "./commands/release.ts";
 import { exitCode } from "./exitCode.ts";
+import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
 import { closeOutput, inspectOutput, openOutput, writeOutputs } from "./outputFolder.ts";
 import { printable } from "./printable.ts";
 import { readParts } from "./readParts.ts";
@@ -11,6 +12,8 @@ import { releaseBlock } from "./releaseBlock.ts";
 import { chosenNames } from "./runSettings.ts";
 import { err, out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
+
+const FORMAT = "notchwright release";
 
 /** Variants that one chart serves: they differ in ramp and pins, not in springs, friction, radii or largest torque. */
 interface ChartGroup {
@@ -47,10 +50,23 @@ export function releaseParts(files: readonly string[], options: ReleaseOptions):
         options.intoExisting === true,
       ),
     );
+  const json = options.json === undefined ? null : jsonTargetFault(options.json, FORMAT);
+  if (json) faults.push(json);
   if (faults.length > 0) return sayFaults(faults);
+  const shown = options.json !== "-";
   const released = variants.map(({ design }) => ({ design, overRun: designOverRun(design, null) }));
-  out(releaseBlock(released, outWidth(), false).join("\n"));
-  out(`\n${cautionsBlock(outWidth())}`);
+  if (shown) {
+    out(releaseBlock(released, outWidth(), false).join("\n"));
+    out(`\n${cautionsBlock(outWidth())}`);
+  }
+  if (options.json !== undefined) {
+    const variantsOf = released.map(({ design: { part, variant }, overRun }) => ({ part, variant, overRun }));
+    const text = jsonDocument(FORMAT, files, { variants: variantsOf });
+    if (shown) {
+      writeJson(options.json, text);
+      out(`\nWritten to ${printable(options.json, 200)}`);
+    } else process.stdout.write(text);
+  }
   if (target === undefined) return exitCode.ok;
   const folder = openOutput(target);
   try {
@@ -63,7 +79,7 @@ export function releaseParts(files: readonly string[], options: ReleaseOptions):
     const { movedAside } = writeOutputs(folder, charts, (name) => name.startsWith("release/"));
     for (const [from, to] of movedAside)
       err(`"${printable(from)}" had been edited; the edited file is now "${printable(to)}"`);
-    out(`\nWritten to ${printable(folder.shown, 200)}: ${[...charts.keys()].join(", ")}`);
+    if (shown) out(`\nWritten to ${printable(folder.shown, 200)}: ${[...charts.keys()].join(", ")}`);
     return exitCode.ok;
   } finally {
     closeOutput(folder);

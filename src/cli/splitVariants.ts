@@ -1,38 +1,51 @@
 import { type Design, DesignError, type Fault, fileStem } from "../design/index.ts";
 import { buildProfile } from "../profile/index.ts";
-import {
-  cautionsBlock,
-  changesChart,
-  effectText,
-  NMM_PER_LBFFT,
-  spanText,
-  splitSentences,
-} from "../report/index.ts";
+import { cautionsBlock, changesChart, type LoadCase, noPart } from "../report/index.ts";
 import {
   type Band,
   type Change,
   checkStrength,
   designCapacity,
+  designOverRun,
   type FairSplit,
   fairSplit,
-  SPLIT_SOURCE,
+  overRunCase,
   type VariantChanges,
   variantChanges,
 } from "../strength/index.ts";
 import { askedVariants } from "./askedVariants.ts";
-import { columns } from "./columns.ts";
+import type { CheckedVariant } from "./checkDesigns.ts";
 import type { SplitOptions } from "./commands/split.ts";
 import { eachSolved } from "./eachSolved.ts";
 import { exitCode } from "./exitCode.ts";
-import { closeOutput, inspectOutput, openOutput, solvedFolder, writeOutputs } from "./outputFolder.ts";
+import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
+import {
+  closeOutput,
+  inspectOutput,
+  type OutputFolder,
+  openOutput,
+  solvedFolder,
+  writeOutputs,
+} from "./outputFolder.ts";
 import { printable } from "./printable.ts";
-import { rootFields } from "./rootFields.ts";
+import { type RootFields, rootFields } from "./rootFields.ts";
 import { err, out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
-import { wrapWords } from "./wrapWords.ts";
+import { splitBlock } from "./splitBlock.ts";
 
 /** More would be 2^n variants between the two. */
 const MOST_CHANGES = 10;
+const FORMAT = "notchwright split";
+
+/** One load case taken apart; `why` where it could not be. */
+export interface CaseSplit {
+  readonly of: LoadCase;
+  readonly split: FairSplit | null;
+  /** Why there is no split; empty when there is one. */
+  readonly why: string;
+  /** Changes that have no part in this load case. */
+  readonly apart: readonly Change[];
+}
 
 /** The `split` command. @returns the exit code. */
 export function splitVariants(
@@ -42,10 +55,10 @@ export function splitVariants(
   options: SplitOptions,
   programUrl: string,
 ): number {
-  const asked = askedVariants([file], [from, to], "variant", options);
-  const { variants, solve, faults } = asked;
+  const { variants, solve, faults } = askedVariants([file], [from, to], "variant", options, false);
   const [before, after] = [from, to].map((name) => variants.find(({ design }) => design.variant === name));
-  const chart = `changes/${fileStem(from)}-to-${fileStem(to)}.svg`;
+  const stem = `changes/${fileStem(from)}-to-${fileStem(to)}`;
+  const charts: Record<LoadCase, string> = { drive: `${stem}.svg`, "over-run": `${stem}-over-run.svg` };
   if (from === to)
     faults.push({
       key: "variant",
@@ -53,35 +66,52 @@ export function splitVariants(
       remedy: "name two variants",
     });
   if (options.out !== undefined)
-    faults.push(...inspectOutput(options.out, [chart], options.intoExisting === true));
+    faults.push(...inspectOutput(options.out, Object.values(charts), options.intoExisting === true));
+  const target = options.json === undefined ? null : jsonTargetFault(options.json, FORMAT);
+  if (target) faults.push(target);
+  if (before && after) faults.push(...steelFaults([before, after]));
   let changes: VariantChanges | null = null;
   if (before && after && faults.length === 0) {
     changes = variantChanges(before.design, after.design);
     faults.push(...betweenFaults(changes));
   }
   if (faults.length > 0 || !before || !after || !changes) return sayFaults(faults);
-  if (changes.changes.length === 0) {
+  if (changes.changes.length === 0 && options.json === undefined) {
     out(`"${before.label}" and "${after.label}" differ in nothing that bears on the torque they stand.`);
     return exitCode.ok;
   }
-  const { mix } = changes;
   const folder = options.out === undefined ? null : openOutput(options.out);
+  const shown = options.json !== "-";
   try {
     const roots = rootFields(solve, programUrl, folder && solvedFolder(folder));
     const { code } = eachSolved(
       [changes],
       () => [before, after],
-      ({ changes: list }) => {
-        const split = fairSplit(list, (made) => capacityBand(mix(made), roots.of(mix(made))));
-        out(splitBlock(before.design, after.design, split, outWidth()).join("\n"));
-        out(`\n${cautionsBlock(outWidth())}`);
-        if (!folder) return;
-        const text = chartOf(before.design, after.design, split);
-        // charts of other pairs stay
-        const { movedAside } = writeOutputs(folder, new Map([[chart, { text }]]), () => false);
-        for (const [was, now] of movedAside)
-          err(`"${printable(was)}" had been edited; the edited file is now "${printable(now)}"`);
-        out(`\nWritten to ${printable(folder.shown, 200)}: ${chart}`);
+      (found) => {
+        const cases = splitCases(before.design, after.design, found, roots);
+        if (shown) {
+          for (const one of cases)
+            out(`${splitBlock(before.design, after.design, one, outWidth()).join("\n")}\n`);
+          out(cautionsBlock(outWidth()));
+        }
+        if (folder) writeCharts(folder, before.design, after.design, cases, charts, shown);
+        if (options.json === undefined) return;
+        const text = jsonDocument(FORMAT, [file], {
+          part: before.design.part,
+          from,
+          to,
+          ...Object.fromEntries(
+            cases.map(({ of, split, why, apart }) => [
+              of === "drive" ? "drive" : "overRun",
+              { ...(split ?? { changes: null }), why, apart: apart.map(({ title }) => title) },
+            ]),
+          ),
+        });
+        if (!shown) process.stdout.write(text);
+        else {
+          writeJson(options.json, text);
+          out(`\nWritten to ${printable(options.json, 200)}`);
+        }
       },
     );
     return code;
@@ -90,22 +120,95 @@ export function splitVariants(
   }
 }
 
+/** Both load cases, drive first; over-running only where both say something of it. */
+export function splitCases(
+  before: Design,
+  after: Design,
+  { changes, mix, bearsOnDrive, bearsOnRelease }: VariantChanges,
+  roots: RootFields,
+): CaseSplit[] {
+  const steel = before.steel !== null && after.steel !== null;
+  const ofDrive = changes.filter(({ id }) => bearsOnDrive(id));
+  const drive: CaseSplit = {
+    of: "drive",
+    apart: changes.filter((one) => !ofDrive.includes(one)),
+    ...(!steel
+      ? { split: null, why: "no steel is named" }
+      : ofDrive.length === 0
+        ? { split: null, why: "they differ in nothing that bears on it" }
+        : {
+            split: fairSplit(ofDrive, (made) => capacityBand(mix(made), roots.of(mix(made)))),
+            why: "",
+          }),
+  };
+  if (!before.overRun || !after.overRun) return [drive];
+  // without a steel nothing is known of the root, and what bears on it alone has no part
+  const ofRelease = changes.filter(({ id }) => steel || bearsOnRelease(id));
+  const value = (design: Design): Band =>
+    designOverRun(design, design.steel ? roots.ofOverRun(design) : null)!.value;
+  const overRun: CaseSplit = {
+    of: "over-run",
+    apart: changes.filter((one) => !ofRelease.includes(one)),
+    ...(ofRelease.length === 0
+      ? { split: null, why: "they differ in nothing that bears on it" }
+      : boundedSplit(ofRelease, (made) => value(mix(made)))),
+  };
+  return [drive, overRun];
+}
+
+/** The split, or why not: where nothing known breaks, there is no torque to split. */
+function boundedSplit(
+  changes: readonly Change[],
+  value: (made: ReadonlySet<string>) => Band,
+): Pick<CaseSplit, "split" | "why"> {
+  for (let set = 0; set < 1 << changes.length; set++) {
+    const made = changes.filter((_, k) => set & (1 << k));
+    if (Number.isFinite(value(new Set(made.map(({ id }) => id))).high)) continue;
+    const which = made.length === 0 ? "before any change" : `with ${titles(made)} changed`;
+    return {
+      split: null,
+      why: `${which} nothing known breaks: the ring lets go or has no pins, and no steel is named for the root`,
+    };
+  }
+  return { split: fairSplit(changes, value), why: "" };
+}
+
+/** A steel may be left out only where pins alone can tell something. */
+function steelFaults(variants: readonly CheckedVariant[]): Fault[] {
+  const both = variants.every(({ design }) => design.overRun);
+  return variants.flatMap(({ design, label, file }) =>
+    design.steel || both
+      ? []
+      : [
+          {
+            key: "steel",
+            problem: `variant "${label}" of ${file} names none`,
+            remedy:
+              "give a grade and a hardness: without a steel nothing can be said of strength, unless both variants have over-run and pins",
+          },
+        ],
+  );
+}
+
 /** Every variant between the two must be one that can be made and judged; what is wrong with one is told with the changes it has. */
-function betweenFaults({ changes, mix }: VariantChanges): Fault[] {
-  if (changes.length > MOST_CHANGES)
+function betweenFaults({ changes: all, mix, bearsOnDrive }: VariantChanges): Fault[] {
+  if (all.length > MOST_CHANGES)
     return [
       {
         key: "variant",
-        problem: `the two differ in ${changes.length} things: ${titles(changes)}`,
+        problem: `the two differ in ${all.length} things: ${titles(all)}`,
         remedy: `compare two that differ in ${MOST_CHANGES} or fewer`,
       },
     ];
+  // springs, friction and pins change no outline
+  const changes = all.filter(({ id }) => bearsOnDrive(id));
   for (let set = 0; set < 1 << changes.length; set++) {
     const made = changes.filter((_, k) => set & (1 << k));
     const design = mix(new Set(made.map(({ id }) => id)));
     let found: readonly Fault[];
     try {
       found = checkStrength(design, buildProfile(design.profile));
+      buildProfile(overRunCase(design).profile);
     } catch (error) {
       if (!(error instanceof DesignError)) throw error;
       found = error.faults;
@@ -132,53 +235,40 @@ function capacityBand(design: Design, root: Parameters<typeof designCapacity>[0]
 }
 
 const steelOf = ({ steel }: Design): string =>
-  steel?.core
-    ? `${steel.grade}, case ${steel.hardnessText}, core ${steel.core.hardnessText}`
-    : `${steel!.grade}, ${steel!.hardnessText}`;
+  !steel
+    ? "none named"
+    : steel.core
+      ? `${steel.grade}, case ${steel.hardnessText}, core ${steel.core.hardnessText}`
+      : `${steel.grade}, ${steel.hardnessText}`;
 
-function chartOf(before: Design, after: Design, split: FairSplit): string {
-  return changesChart({
-    part: before.part,
-    from: before.variant,
-    to: after.variant,
-    steels: [steelOf(before), steelOf(after)],
-    required: after.strength?.requiredTorque ?? after.load.torque * after.load.shockFactor,
-    split,
-    units: before.units,
-  });
-}
-
-/** The table of the split and what it comes to in words. */
-export function splitBlock(before: Design, after: Design, split: FairSplit, width: number): string[] {
-  const row = (title: string, fair: Band, alone: Band | null, last: Band | null, words: string) => [
-    title,
-    effectText(fair),
-    effectText(fair, NMM_PER_LBFFT),
-    alone ? effectText(alone) : "",
-    last ? effectText(last) : "",
-    words,
-  ];
-  const short = (uncertain: boolean, fair: Band) =>
-    uncertain ? "unsure" : fair.low === 0 && fair.high === 0 ? "none" : fair.low >= 0 ? "gain" : "loss";
-  return [
-    ...wrapWords(
-      "",
-      `What each change bought, from "${printable(before.variant)}" to "${printable(after.variant)}": torque of the shock that breaks the part, in the way that governs, ${spanText(split.before, 1000)} to ${spanText(split.after, 1000)} N·m`,
-      width,
-    ),
-    ...columns(
-      [
-        ["change", "fair N·m", "(lbf·ft)", "alone N·m", "last N·m", ""],
-        ...split.changes.map(({ title, fair, alone, last, uncertain }) =>
-          row(title, fair, alone, last, short(uncertain, fair)),
-        ),
-        row("all together", split.total, null, null, ""),
-      ],
-      "left",
-    ),
-    ...splitSentences(before.variant, after.variant, split, "both").flatMap((text) =>
-      wrapWords("  - ", printable(text, 400), width),
-    ),
-    ...wrapWords("  ", `fair: ${SPLIT_SOURCE}; ${split.evaluations} variants judged.`, width),
-  ];
+/** One chart a load case that could be split; charts of other pairs stay. */
+function writeCharts(
+  folder: OutputFolder,
+  before: Design,
+  after: Design,
+  cases: readonly CaseSplit[],
+  names: Readonly<Record<LoadCase, string>>,
+  shown: boolean,
+): void {
+  const charts = new Map<string, { text: string }>();
+  for (const { of, split } of cases) {
+    if (!split || split.changes.every(noPart)) continue;
+    const asked = after.strength?.requiredTorque ?? after.load.torque * after.load.shockFactor;
+    const text = changesChart({
+      part: before.part,
+      from: before.variant,
+      to: after.variant,
+      steels: [steelOf(before), steelOf(after)],
+      required: of === "drive" ? asked : after.overRun!.torque,
+      split,
+      units: before.units,
+      of,
+    });
+    charts.set(names[of], { text });
+  }
+  const { movedAside } = writeOutputs(folder, charts, (name) => Object.values(names).includes(name));
+  for (const [was, now] of movedAside)
+    err(`"${printable(was)}" had been edited; the edited file is now "${printable(now)}"`);
+  if (shown && charts.size > 0)
+    out(`\nWritten to ${printable(folder.shown, 200)}: ${[...charts.keys()].join(", ")}`);
 }

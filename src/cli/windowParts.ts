@@ -8,12 +8,15 @@ import type { WindowOptions } from "./commands/window.ts";
 import { nameList } from "./defaultsEcho.ts";
 import { designKey, type SolveOptions } from "./designKey.ts";
 import { eachSolved } from "./eachSolved.ts";
+import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
 import { closeOutput, inspectOutput, openOutput, solvedFolder, writeOutputs } from "./outputFolder.ts";
 import { printable } from "./printable.ts";
 import { type RootFields, rootFields } from "./rootFields.ts";
 import { err, out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
 import { wrapWords } from "./wrapWords.ts";
+
+const FORMAT = "notchwright hardness windows";
 
 /** Variants that one window serves: they differ in hardness only, or in nothing. */
 export interface WindowGroup {
@@ -35,17 +38,22 @@ export function windowParts(files: readonly string[], options: WindowOptions, pr
         options.intoExisting === true,
       ),
     );
+  const json = options.json === undefined ? null : jsonTargetFault(options.json, FORMAT);
+  if (json) faults.push(json);
   if (faults.length > 0) return sayFaults(faults);
+  const shown = options.json !== "-";
   const folder = target === undefined ? null : openOutput(target);
   try {
     const roots = rootFields(solve, programUrl, folder && solvedFolder(folder));
     const charts = new Map<string, { text: string }>();
+    const windows: object[] = [];
     const { code, done } = eachSolved(
       groups,
       ({ members }) => members,
       (group) => {
         const found = windowOf(group, roots);
-        out(`${windowBlock(group, found, outWidth()).join("\n")}\n`);
+        if (shown) out(`${windowBlock(group, found, outWidth()).join("\n")}\n`);
+        windows.push(windowRecord(group, found));
         if (folder) charts.set(group.chart, { text: chartOf(group, found) });
       },
     );
@@ -53,12 +61,19 @@ export function windowParts(files: readonly string[], options: WindowOptions, pr
       err("No variant was solved; there is no window to show.");
       return code;
     }
-    out(cautionsBlock(outWidth()));
+    if (shown) out(cautionsBlock(outWidth()));
     if (folder) {
       const { movedAside } = writeOutputs(folder, charts, (name) => name.startsWith("hardness/"));
       for (const [from, to] of movedAside)
         err(`"${printable(from)}" had been edited; the edited file is now "${printable(to)}"`);
-      out(`\nWritten to ${printable(folder.shown, 200)}: ${[...charts.keys()].join(", ")}`);
+      if (shown) out(`\nWritten to ${printable(folder.shown, 200)}: ${[...charts.keys()].join(", ")}`);
+    }
+    if (options.json !== undefined) {
+      const text = jsonDocument(FORMAT, files, { windows });
+      if (shown) {
+        writeJson(options.json, text);
+        out(`\nWritten to ${printable(options.json, 200)}`);
+      } else process.stdout.write(text);
     }
     return code;
   } finally {
@@ -96,6 +111,21 @@ function windowOf({ members }: WindowGroup, roots: RootFields): HardnessWindow {
   // steel and conditions were checked before anything was solved
   if (!found || "faults" in found) throw new Error(`no hardness window for ${design.variant}`);
   return found.window;
+}
+
+/** One window as plain data, with the variants it holds for. */
+function windowRecord({ members }: WindowGroup, window: HardnessWindow) {
+  const { design } = members[0]!;
+  return {
+    part: design.part,
+    variants: members.map(({ design: { variant, steel } }) => {
+      const own = steel!.core ?? steel!;
+      return { variant, hardness: [own.hardnessLow, own.hardnessHigh] };
+    }),
+    grade: design.steel!.grade,
+    margin: design.strength?.margin ?? 1,
+    ...window,
+  };
 }
 
 function chartOf({ members }: WindowGroup, window: HardnessWindow): string {

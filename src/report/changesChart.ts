@@ -8,6 +8,33 @@ import { bandColour } from "./temperRamp.ts";
 import { fitText, wrapText } from "./textWidth.ts";
 import { figures, NMM_PER_LBFFT, torqueText } from "./units.ts";
 
+/** The load case a split is of: the torque that breaks the part when it drives, or what over-running can bring before pins or root break. */
+export type LoadCase = "drive" | "over-run";
+
+/** How each is told. */
+const WORDS: Readonly<
+  Record<LoadCase, { readonly head: string; readonly measured: string; readonly goes: string }>
+> = {
+  drive: {
+    head: "What each change bought",
+    measured: "torque of the shock that breaks the part, in the way that governs",
+    goes: "the torque that breaks the part",
+  },
+  "over-run": {
+    head: "What each change bought in over-running",
+    measured:
+      "torque that over-running can bring before pins or root break, from sticky and weakest to slippery and strongest",
+    goes: "the torque that over-running can bring",
+  },
+};
+
+/** "What each change bought in over-running, from …", and what is measured. */
+export const splitWords = (of: LoadCase): { readonly head: string; readonly measured: string } => WORDS[of];
+
+/** A change without any effect, made whenever: no row is worth printing of it. */
+export const noPart = ({ fair, alone, last }: FairSplit["changes"][number]): boolean =>
+  [fair, alone, last].every(({ low, high }) => low === 0 && high === 0);
+
 /** What one chart is drawn from. */
 export interface ChangesChartInput {
   readonly part: string;
@@ -19,6 +46,8 @@ export interface ChangesChartInput {
   readonly required: number;
   readonly split: FairSplit;
   readonly units: UnitChoice;
+  /** Drive when left out. */
+  readonly of?: LoadCase;
 }
 
 const PLOT = { x0: 270, x1: 830 };
@@ -42,11 +71,19 @@ export function effectUnitsText(effect: Band, units: UnitChoice): string {
 }
 
 /** What the split comes to, in sentences: the numbers are those of the split. */
-export function splitSentences(from: string, to: string, split: FairSplit, units: UnitChoice): string[] {
+export function splitSentences(
+  from: string,
+  to: string,
+  split: FairSplit,
+  units: UnitChoice,
+  of: LoadCase = "drive",
+): string[] {
   const middle = ({ low, high }: Band) => (low + high) / 2;
-  const order = [...split.changes].sort((a, b) => Math.abs(middle(b.fair)) - Math.abs(middle(a.fair)));
+  const order = split.changes
+    .filter((one) => !noPart(one))
+    .sort((a, b) => Math.abs(middle(b.fair)) - Math.abs(middle(a.fair)));
   const sentences = [
-    `From ${from} to ${to} the torque that breaks the part goes from ${torqueBandText(split.before, units)} to ${torqueBandText(split.after, units)}: ${effectUnitsText(split.total, units)}.`,
+    `From ${from} to ${to} ${WORDS[of].goes} goes from ${torqueBandText(split.before, units)} to ${torqueBandText(split.after, units)}: ${effectUnitsText(split.total, units)}.`,
   ];
   const whole = split.changes.reduce((sum, { fair }) => sum + middle(fair), 0);
   // shares of a whole mean nothing where one change undoes what another bought
@@ -69,7 +106,8 @@ export function splitSentences(from: string, to: string, split: FairSplit, units
  * itself, its effect alone and last as marks below. The same input gives the same bytes; all user text is escaped.
  */
 export function changesChart(input: ChangesChartInput): string {
-  const { part, from, to, steels, required, split, units } = input;
+  const { part, from, to, steels, required, units, of = "drive" } = input;
+  const split = { ...input.split, changes: input.split.changes.filter((one) => !noPart(one)) };
   const ends = [
     ...split.changes.flatMap(({ fair, alone, last }) => [fair, alone, last]),
     split.total,
@@ -78,14 +116,14 @@ export function changesChart(input: ChangesChartInput): string {
   const rows = split.changes.length + 1;
   const pitch = Math.min(116, 540 / rows);
   const bottom = TOP + pitch * rows;
-  let svg = textAt(30, 40, fitText(`What each change bought, from ${from} to ${to}`, 16, FRAME.width - 40), {
+  let svg = textAt(30, 40, fitText(`${WORDS[of].head}, from ${from} to ${to}`, 16, FRAME.width - 40), {
     size: 15,
     bold: true,
   });
   svg += textAt(
     30,
     57,
-    "torque of the shock that breaks the part, in the way that governs; bar: share averaged over all orders of making the changes, low end to high end of its band; hatched: band wider than the effect",
+    `${WORDS[of].measured}; bar: share averaged over all orders of making the changes, low end to high end of its band; hatched: band wider than the effect`,
     { size: 10, colour: SOFT_INK },
   );
   for (const torque of x.ticks(8)) {
@@ -154,7 +192,7 @@ export function changesChart(input: ChangesChartInput): string {
     true,
   );
 
-  const sentence = splitSentences(from, to, split, units)[0]!;
+  const sentence = splitSentences(from, to, split, units, of)[0]!;
   for (const [k, text] of wrapText(sentence, 11.5, 660).entries())
     svg += textAt(30, 690 + 15 * k, text, { size: 11.5, bold: true });
   const strip = titleStrip([
@@ -162,7 +200,11 @@ export function changesChart(input: ChangesChartInput): string {
       { caption: "part", value: part, width: 36, bold: true },
       { caption: "from", value: from, width: 30, bold: true },
       { caption: "to", value: to, width: 30, bold: true },
-      { caption: "required shock torque", value: torqueText(required, units), width: 28 },
+      {
+        caption: of === "drive" ? "required shock torque" : "largest over-run torque",
+        value: torqueText(required, units),
+        width: 28,
+      },
     ],
     [
       { caption: "steel before", value: steels[0], width: 30 },
@@ -176,5 +218,5 @@ export function changesChart(input: ChangesChartInput): string {
   const hatch =
     `<defs><pattern id="nw-unsure" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">` +
     `<path d="M0 3H6" stroke="${INK}" stroke-width="1"/></pattern></defs>`;
-  return sheetDocument(`${part}: what each change bought from ${from} to ${to}`, hatch + svg);
+  return sheetDocument(`${part}: ${WORDS[of].head.toLowerCase()} from ${from} to ${to}`, hatch + svg);
 }

@@ -5,7 +5,10 @@ export {
   changesChart,
   effectText,
   effectUnitsText,
+  type LoadCase,
+  noPart,
   splitSentences,
+  splitWords,
 } from "./changesChart.ts";
 export { comparisonSheet, MOST_COMPARED } from "./comparisonSheet.ts";
 export { comparisonTable } from "./comparisonTable.ts";

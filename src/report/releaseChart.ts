@@ -156,7 +156,7 @@ function lineNames(
     const ramp = 0.96 * right;
     const click = at(ramp, mu);
     if (!Number.isFinite(click) || (mu === muLow && muLow === muHigh)) continue;
-    svg += textAt(across(ramp), y(click) + (below ? 16 : -9), `μ ${frictionText(mu)}`, {
+    svg += textAt(across(ramp), y(click) + (below ? 16 : -18), `μ ${frictionText(mu)}`, {
       size: 10.5,
       anchor: "middle",
       bold: true,

@@ -1,14 +1,18 @@
-import type { Design, Profile, StrengthChoice } from "../design/index.ts";
+import type { Design, OverRunChoice, PinChoice, Profile, StrengthChoice } from "../design/index.ts";
 import type { Change } from "./fairSplit.ts";
 
 /** Two variants taken apart: what they differ in, and every variant between them. */
 export interface VariantChanges {
-  /** Root first; empty when nothing that bears on capacity differs. */
+  /** Root first; empty when nothing that bears on what the part stands differs. */
   readonly changes: readonly Change[];
   /** The first variant with these changes made; with all of them it is the second but for its name, note and torque. */
   readonly mix: (made: ReadonlySet<string>) => Design;
   /** True when the mix is another geometry or another load on it, so that it must be solved and not only judged. */
   readonly needsSolve: (id: string) => boolean;
+  /** False for what has no part in the torque that breaks the part when it drives: springs, friction, pins. */
+  readonly bearsOnDrive: (id: string) => boolean;
+  /** True for what bears on over-running by itself, whatever the root: ramp, springs, friction, pins. */
+  readonly bearsOnRelease: (id: string) => boolean;
 }
 
 /** Keys of a profile that belong together: one of them without the others would be a tooth nobody makes. */
@@ -33,15 +37,37 @@ const STRENGTH_GROUPS: readonly (readonly [
   ["distribution", "distribution factor", ["distributionFactor"]],
 ];
 
+/** Of the over-run section: the largest torque it can bring is asked for, and changes nothing. */
+const OVER_RUN_GROUPS: readonly (readonly [id: string, title: string, key: keyof OverRunChoice])[] = [
+  ["ramp angle", "ramp angle", "rampAngle"],
+  ["ramp radius", "mean radius of the ramps", "meanRadius"],
+  ["springs", "springs", "springForce"],
+  ["friction", "friction of ramps and spline", "friction"],
+  ["sliding spline", "sliding spline", "spline"],
+];
+
+const PIN_GROUPS: readonly (readonly [id: string, title: string, keys: readonly (keyof PinChoice)[]])[] = [
+  ["pins", "pins", ["count", "diameter", "radius", "planes"]],
+  ["pin strength", "strength of the pins", ["shearStrength"]],
+];
+
 /** The torque asked for is no change: capacity does not depend on it. */
 export function variantChanges(from: Design, to: Design): VariantChanges {
   const changes: Change[] = [];
   const makers = new Map<string, (design: Design) => Design>();
   const solved = new Set<string>();
+  const releasing = new Set<string>();
   const add = (id: string, title: string, solve: boolean, make: (design: Design) => Design): void => {
     changes.push({ id, title });
     makers.set(id, make);
     if (solve) solved.add(id);
+  };
+  /** A change that bears on over-running, made together with what has that name already. */
+  const addRelease = (id: string, title: string, make: (design: Design) => Design): void => {
+    releasing.add(id);
+    const before = makers.get(id);
+    if (before) makers.set(id, (design) => make(before(design)));
+    else add(id, title, false, make);
   };
 
   if (from.profile.kind !== to.profile.kind) {
@@ -91,12 +117,53 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
   if (!same(from.material, to.material)) {
     add("elastic constants", "elastic constants", true, (design) => ({ ...design, material: to.material }));
   }
+  const inDrive = new Set(makers.keys());
+  if (from.overRun && to.overRun) {
+    const [a, b] = [from.overRun, to.overRun];
+    for (const [id, title, key] of OVER_RUN_GROUPS) {
+      if (same(a[key], b[key])) continue;
+      // what is the tooth's own goes with the tooth
+      const own = ownOf(from)[key] && ownOf(to)[key] && makers.has("tooth");
+      addRelease(own ? "tooth" : id, title, (design) => ({
+        ...design,
+        overRun: { ...(design.overRun ?? a), [key]: b[key] },
+      }));
+    }
+    const [pinsBefore, pinsAfter] = [from.pins, to.pins];
+    if (pinsBefore && pinsAfter) {
+      for (const [id, title, keys] of PIN_GROUPS) {
+        const differing = keys.filter((key) => !same(pinsBefore[key], pinsAfter[key]));
+        if (differing.length === 0) continue;
+        const values = Object.fromEntries(differing.map((key) => [key, pinsAfter[key]]));
+        addRelease(id, title, (design) => ({
+          ...design,
+          pins: { ...(design.pins ?? pinsBefore), ...values },
+        }));
+      }
+    } else if (pinsBefore || pinsAfter) {
+      addRelease("pins", "pins", ({ pins: _pins, ...design }) => ({
+        ...design,
+        ...(pinsAfter && { pins: pinsAfter }),
+      }));
+    }
+  }
   return {
     changes,
     mix: (made) =>
       changes.reduce((design, { id }) => (made.has(id) ? makers.get(id)!(design) : design), from),
     needsSolve: (id) => solved.has(id),
+    bearsOnDrive: (id) => inDrive.has(id),
+    bearsOnRelease: (id) => releasing.has(id),
   };
+}
+
+/** Which figures of the over-run section are the part's own. */
+function ownOf({ profile, overRun }: Design): Partial<Record<keyof OverRunChoice, boolean>> {
+  if (!overRun) return {};
+  const near = (a: number, b: number) => Math.abs(a - b) <= 1e-9 * Math.abs(b);
+  return profile.kind === "face tooth"
+    ? { meanRadius: near(overRun.meanRadius, profile.meanDiameter / 2) }
+    : { spline: overRun.spline !== null && near(overRun.spline.radius, profile.pitchDiameter / 2) };
 }
 
 /** Same plain data; what a user wrote ("54..56 HRC") counts for less than what it means, but is part of it. */

@@ -5,6 +5,7 @@ import type { Setting } from "../setting.ts";
 export interface NeedOptions extends AskOptions {
   readonly margin?: string;
   readonly gain?: string;
+  readonly json?: string;
 }
 
 export function needCommand(root: Command, { programUrl, ended }: Setting): void {
@@ -25,6 +26,7 @@ export function needCommand(root: Command, { programUrl, ended }: Setting): void
       "--gain <torque>",
       'what 0.1 mm of root radius must buy, say "20 N m" (default: 1 % of the required torque)',
     )
+    .option("--json <file>", 'also write everything to a JSON file; "-" prints it instead of the words')
     .option("--accuracy <share>", "wanted error of the root stress, say 1%, instead of the part file's")
     .option("--most-unknowns <count>", "refuse a variant that needs a larger model than this")
     .addHelpText("after", '\nExample:\n  notchwright need hub.yaml V0 --margin 1.5 --gain "20 N m"')

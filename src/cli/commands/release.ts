@@ -5,6 +5,7 @@ export interface ReleaseOptions {
   readonly only?: readonly string[];
   readonly out?: string;
   readonly intoExisting?: true;
+  readonly json?: string;
 }
 
 export function releaseCommand(root: Command, { ended }: Setting): void {
@@ -20,6 +21,7 @@ export function releaseCommand(root: Command, { ended }: Setting): void {
     .option("--only <names...>", "these variants only")
     .option("--out <folder>", "also write release/<variant>.svg into this folder; a run's own folder will do")
     .option("--into-existing", "allow a folder that holds other people's files (they are left alone)")
+    .option("--json <file>", 'also write everything to a JSON file; "-" prints it instead of the tables')
     .addHelpText(
       "after",
       `

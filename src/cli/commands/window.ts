@@ -6,6 +6,7 @@ export interface WindowOptions extends AskOptions {
   readonly only?: readonly string[];
   readonly out?: string;
   readonly intoExisting?: true;
+  readonly json?: string;
 }
 
 export function windowCommand(root: Command, { programUrl, ended }: Setting): void {
@@ -24,6 +25,7 @@ export function windowCommand(root: Command, { programUrl, ended }: Setting): vo
       "also write hardness/<variant>.svg into this folder; a run's own folder will do",
     )
     .option("--into-existing", "allow a folder that holds other people's files (they are left alone)")
+    .option("--json <file>", 'also write everything to a JSON file; "-" prints it instead of the words')
     .option("--accuracy <share>", "wanted error of the root stress, say 1%, instead of the part file's")
     .option("--most-unknowns <count>", "refuse a variant that needs a larger model than this")
     .addHelpText(

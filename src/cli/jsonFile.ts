@@ -1,0 +1,42 @@
+import { existsSync, readFileSync, renameSync, statSync, writeFileSync } from "node:fs";
+import { dirname } from "node:path";
+import type { Fault } from "../design/index.ts";
+import { version } from "./programStamp.ts";
+
+const UNITS = { length: "mm", force: "N", stress: "MPa", torque: "N·mm", angle: "rad" };
+
+/** What a command has to say as JSON text: every number at full precision, mm, N, MPa, N·mm and radians; one that is not finite is null. */
+export function jsonDocument(format: string, files: readonly string[], body: object): string {
+  const document = { format, version: 1, program: version, units: UNITS, files, ...body };
+  const finite = (_key: string, value: unknown) =>
+    typeof value === "number" && !Number.isFinite(value) ? null : value;
+  return `${JSON.stringify(document, finite, 2)}\n`;
+}
+
+/** What keeps a file from being written; null when nothing does. Only a file of the same kind is ever replaced. */
+export function jsonTargetFault(file: string, format: string): Fault | null {
+  if (file === "-") return null;
+  const fault = (problem: string, remedy: string): Fault => ({ key: "--json", problem, remedy });
+  if (file === "") return fault("names no file", 'name one, or "-" to print');
+  try {
+    if (!statSync(dirname(file)).isDirectory())
+      return fault(`"${dirname(file)}" is no folder`, "name a file in a folder");
+    if (!existsSync(file)) return null;
+    const found: unknown = JSON.parse(readFileSync(file, "utf8"));
+    if ((found as { format?: unknown } | null)?.format === format) return null;
+  } catch (error) {
+    if (!(error instanceof SyntaxError))
+      return fault(
+        `cannot write "${file}": ${(error as Error).message}`,
+        "name a file in a folder that is there",
+      );
+  }
+  return fault(`"${file}" is there already and holds something else`, "choose another name");
+}
+
+/** Written beside and renamed, so that the file appears whole or not at all. */
+export function writeJson(file: string, text: string): void {
+  const part = `${file}.${process.pid}.part`;
+  writeFileSync(part, text);
+  renameSync(part, file);
+}
