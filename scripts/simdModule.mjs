@@ -3,6 +3,7 @@
 // build calls this first, and a test holds the text to its source. Unchanged sources are not compiled again.
 import { createHash } from "node:crypto";
 import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const folder = fileURLToPath(new URL("../src/solver/sparse/assembly/", import.meta.url));
@@ -13,6 +14,7 @@ const OPTIONS = [
 ];
 /** Files in the common dialect (see flat.ts) that go into the module too. */
 const COMMON = [
+  "../recovery/fieldFit",
   "columnCounts",
   "eliminationTree",
   "mergeFronts",
@@ -28,7 +30,8 @@ export async function simdModuleText() {
   const { error, stderr } = await main(OPTIONS, {
     readFile: (name) => {
       // the words of the common dialect mean something else here
-      const path = `${folder}${name === "../flat.ts" ? "flat.ts" : name}`;
+      const path =
+        resolve(folder, name) === resolve(folder, "../flat.ts") ? `${folder}flat.ts` : `${folder}${name}`;
       return existsSync(path) ? assemblyText(readFileSync(path, "utf8")) : null;
     },
     writeFile: (_, contents) => {

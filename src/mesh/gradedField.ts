@@ -66,7 +66,10 @@ export function gradedField(cones: Float64Array, base: number, gradation: number
     let bound = base;
     for (let i = listStart[cell]!; i < listEnd[cell]!; i++) {
       const k = 4 * list[i]!;
-      const d = Math.hypot(cx - cones[k]!, cy - cones[k + 1]!) + corner - cones[k + 3]!;
+      // Math.hypot is many times slower
+      const dx = cx - cones[k]!;
+      const dy = cy - cones[k + 1]!;
+      const d = Math.sqrt(dx * dx + dy * dy) + corner - cones[k + 3]!;
       const most = cones[k + 2]! + (d > 0 ? gradation * d : 0);
       if (most < bound) bound = most;
     }

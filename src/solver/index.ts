@@ -1,7 +1,7 @@
 export { elementStress } from "./elementStress.ts";
 export { type Evaluator, evaluator, type FieldPoint } from "./evaluator.ts";
 export * from "./problem.ts";
-export { type RecoveryDoubt, recoverStress, recoveryLoad } from "./recoverStress.ts";
+export { type RecoveryDoubt, recoverStress, recoveryLoad } from "./recovery/index.ts";
 export { type RingOptions, type RingProblem, RingSolver, solveRing } from "./ring/index.ts";
 export { integrateSides, nodalResultant, type Resultant, sideLoads } from "./sideLoads.ts";
 export { type OutlineAnswer, type OutlineQuestion, solveOutline } from "./solveOutline.ts";

@@ -2,7 +2,7 @@ import { type Outline, outlineDiagonal } from "../geometry/index.ts";
 import { type Mesh, meshOutline, outlineSize, type SizeField } from "../mesh/index.ts";
 import { type Evaluator, evaluator } from "./evaluator.ts";
 import type { EdgeLoad, Material, NodalStress, Solution, Support } from "./problem.ts";
-import { recoverStress } from "./recoverStress.ts";
+import { recoverStress } from "./recovery/index.ts";
 import { solveProblem } from "./solveProblem.ts";
 
 export interface OutlineQuestion {

@@ -162,3 +162,19 @@ describe("Solver.solveNodal", () => {
     expect(() => new Solver(plate()).solveNodal(new Float64Array(4))).toThrow("4 nodal forces");
   });
 });
+
+describe("recovery in WebAssembly", () => {
+  test("gives the bits that plain JavaScript gives, stresses, doubt and load", () => {
+    for (const problem of [plate(), lameSector(4, 5)]) {
+      const random = seededRandom(11);
+      const displacement = Float64Array.from(problem.mesh.xy, () => 1e-3 * (random() - 0.5));
+      const weights = Float64Array.from({ length: 1.5 * problem.mesh.xy.length }, () => random() - 0.5);
+      const [doubt, plainDoubt] = [doubtOf(problem), doubtOf(problem)];
+      expect(recoverStress(problem, { displacement }, doubt)).toEqual(
+        recoverStress(problem, { displacement }, plainDoubt, "plain"),
+      );
+      expect(doubt).toEqual(plainDoubt);
+      expect(recoveryLoad(problem, weights)).toEqual(recoveryLoad(problem, weights, "plain"));
+    }
+  });
+});

@@ -6,6 +6,7 @@ export * from "./nodeMatrix.ts";
 export * from "./notPositiveDefiniteError.ts";
 export * from "./orderNodes.ts";
 export * from "./plainKernels.ts";
+export { type SimdExports, simdInstance } from "./simdInstance.ts";
 export * from "./simdKernels.ts";
 export * from "./solve.ts";
 export * from "./solveSystem.ts";

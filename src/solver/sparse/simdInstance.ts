@@ -27,6 +27,14 @@ export interface SimdExports {
     cliqueNodes: number,
     order: number,
   ): number;
+  newFieldFit(): number;
+  startFieldFit(fit: number, kappa: number): void;
+  fitField(fit: number, most: number, points: number, rows: number, f: number): void;
+  fittedStresses(fit: number, count: number): void;
+  fittedDisplacements(fit: number, count: number): void;
+  startWeights(fit: number): void;
+  addWeights(fit: number, x: number, y: number, g0: number, g1: number, g2: number): void;
+  weightedLoad(fit: number, points: number, f: number): void;
   factorFronts(
     fronts: number,
     frontFirst: number,

@@ -45,6 +45,12 @@ export class Floats {
   set(k: i32, value: f64): void {
     store<f64>(changetype<usize>(this) + ((<usize>k) << 3), value, 16);
   }
+
+  fill(value: f64): Floats {
+    const end = changetype<usize>(this) + ((<usize>this.length) << 3);
+    for (let at = changetype<usize>(this); at < end; at += 8) store<f64>(at, value, 16);
+    return this;
+  }
 }
 
 export function ints(length: i32): Ints {

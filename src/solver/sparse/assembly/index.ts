@@ -3,6 +3,16 @@ import { orderGraph } from "../orderGraph";
 import { patternArrays } from "../patternArrays";
 import { symbolicArrays } from "../symbolicArrays";
 
+export {
+  addWeights,
+  fitField,
+  fittedDisplacements,
+  fittedStresses,
+  newFieldFit,
+  startFieldFit,
+  startWeights,
+  weightedLoad,
+} from "./fieldFits";
 export { factorFronts } from "./fronts";
 export { solveFronts } from "./solveFronts";
 export { orderGraph, patternArrays, symbolicArrays };

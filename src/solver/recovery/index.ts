@@ -1,0 +1,2 @@
+export { type RecoveryDoubt, recoverStress } from "./recoverStress.ts";
+export { recoveryLoad } from "./recoveryLoad.ts";

@@ -1,0 +1,149 @@
+import type { NodalStress, Problem, Solution } from "../problem.ts";
+import { MOST_PLACES } from "./fieldFit.ts";
+import { missedForce } from "./missedForce.ts";
+import { VertexFits } from "./vertexFits.ts";
+
+/** Each element brings two mid-sides and six integration points. */
+const MOST_ROUND = (MOST_PLACES - 1) / 8;
+
+/** What recovery can say of its own error. Both arrays must come zeroed. */
+export interface RecoveryDoubt {
+  /** 3 × nodes: by how much the polynomials of the two vertices of a side differ at its mid-side node, MPa; 0 at vertices. */
+  readonly gap: Float64Array;
+  /**
+   * 12 × elements: ∫ Bᵀ (σ* − σ(I u*)) dA × thickness, N, two components a local node, of the recovered field u*: the
+   * force that its interpolation I u* on the element's six nodes misses. Mean over the element's three vertices.
+   */
+  readonly missed: Float64Array;
+}
+
+/**
+ * Stress at the nodes, MPa, `[sxx, syy, sxy]` a node, global frame, from the displacements of the elements round them.
+ *
+ * Every vertex gets a patch of elements and on it the elastic field that fits the patch's nodal displacements best
+ * (weighted least squares). Only true solutions of plane elasticity without body force are tried: with z the place
+ * from the vertex,
+ *
+ *     2G (u + iv) = κ φ(z) − z conj φ'(z) − conj ψ(z) + shift,   φ' = Σ a_k z^k,   ψ' = Σ b_k z^k
+ *     (sxx + syy)/2 = 2 Re φ',   (syy − sxx)/2 + i sxy = conj(z) φ'' + ψ'
+ *
+ * (Kolosov and Muskhelishvili, as in Timoshenko & Goodier arts. 60-61; from memory). A full polynomial of degree 4
+ * that balances and fits together thus costs 22 unknowns in place of 45 free coefficients of three separate stresses,
+ * so a one-sided patch at a boundary still pins it down. Fitting displacements in place of stresses follows the
+ * polynomial preserving recovery of Z. Zhang and A. Naga (SIAM J. Sci. Comput. 26, 1192, 2005; from memory),
+ * patches that of O. C. Zienkiewicz and J. Z. Zhu (Int. J. Numer. Methods Eng. 33, 1331, 1992; from memory).
+ *
+ * On boundary sides at the vertex the traction known from loads and supports enters as further rows, at points of the true
+ * outline; not on tied or held edges, not where it jumps, not at re-entrant corners. At tied nodes the patch goes on beyond
+ * the cut: elements of the other side are moved into the vertex's frame. Mid-side nodes take the mean of the polynomials of
+ * their two vertices.
+ *
+ * Exact for stress fields of degree 3 (4 next to a boundary) whose displacements the mesh holds exactly at its nodes.
+ * Where `doubt` is handed in, it is filled with what the fits say of the error. The same bits in WebAssembly and in JavaScript
+ * (`kind` "plain").
+ */
+export function recoverStress(
+  problem: Problem,
+  { displacement }: Pick<Solution, "displacement">,
+  doubt?: RecoveryDoubt,
+  kind?: "plain",
+): NodalStress {
+  const { mesh } = problem;
+  const { xy, elements, neighbours } = mesh;
+  const nodes = xy.length / 2;
+  if (displacement.length !== xy.length)
+    throw new Error(`recoverStress: ${displacement.length} displacements for ${nodes} nodes`);
+  if (doubt && doubt.missed.length !== 2 * elements.length)
+    throw new Error(`recovery: ${doubt.missed.length} missed forces for ${elements.length / 6} elements`);
+  const fits = new VertexFits(problem, displacement, kind);
+  const { round, patch } = fits;
+  const { places, found } = fits.fit;
+  const stress = new Float64Array(3 * nodes);
+  const share = new Uint8Array(nodes);
+  const missed = doubt ? missedForce(problem) : null;
+  if (mostRound(round.ptr) > MOST_ROUND)
+    throw new Error(`recovery: more than ${MOST_ROUND} elements meet at a node`);
+  const reads = new Uint32Array(1 + 2 * MOST_ROUND); // nodes at the first places: the vertex, then mid-sides
+
+  for (let v = 0; v < nodes; v++) {
+    if (!fits.isVertex(v)) continue;
+    fits.at(v);
+    const from = round.ptr[v];
+    const to = round.ptr[v + 1];
+    let count = 0;
+    reads[count++] = v;
+    for (let k = from; k < to; k++) {
+      const e = round.list[k];
+      const at = 6 * e;
+      const a = elements[at] === v ? 0 : elements[at + 1] === v ? 1 : 2;
+      // the side that leaves v; one that arrives leaves it in the next element, unless it lies on the boundary
+      reads[count++] = elements[at + 3 + a];
+      const before = a === 0 ? 2 : a - 1;
+      if (neighbours[3 * e + before] < 0) reads[count++] = elements[at + 3 + before];
+    }
+    const scale = 1 / patch.radius;
+    const x0 = xy[2 * v];
+    const y0 = xy[2 * v + 1];
+    for (let q = 0; q < count; q++) {
+      places[2 * q] = (xy[2 * reads[q]] - x0) * scale;
+      places[2 * q + 1] = (xy[2 * reads[q] + 1] - y0) * scale;
+    }
+    let all = count;
+    if (missed) {
+      for (let k = from; k < to; k++) {
+        const at = 12 * round.list[k];
+        for (let g = 0; g < 12; g += 2, all++) {
+          places[2 * all] = (missed.points[at + g] - x0) * scale;
+          places[2 * all + 1] = (missed.points[at + g + 1] - y0) * scale;
+        }
+      }
+    }
+    fits.fit.stresses(all);
+    for (let q = 0; q < count; q++) {
+      const m = reads[q];
+      for (let c = 0; c < 3; c++) {
+        const value = found[3 * q + c];
+        if (doubt && q > 0) doubt.gap[3 * m + c] = value - doubt.gap[3 * m + c];
+        stress[3 * m + c] += value;
+      }
+      share[m]++;
+    }
+    if (!missed) continue;
+    let read = 3 * count;
+    for (let k = from; k < to; k++) {
+      const at = 18 * round.list[k];
+      for (let c = 0; c < 18; c++) missed.stress[at + c] += found[read++];
+    }
+    // the patch lists the nodes of the vertex's own elements first
+    let last = 0;
+    for (let k = from; k < to; k++) {
+      const at = 6 * round.list[k];
+      for (let a = 0; a < 6; a++) last = Math.max(last, patch.pointOf(elements[at + a]));
+    }
+    fits.fit.displacements(last + 1);
+    const unscaled = 1 / fits.perRadius;
+    for (let k = from; k < to; k++) {
+      const e = round.list[k];
+      for (let a = 0; a < 6; a++) {
+        const q = 2 * patch.pointOf(elements[6 * e + a]);
+        missed.displacement[12 * e + 2 * a] += found[q] * unscaled;
+        missed.displacement[12 * e + 2 * a + 1] += found[q + 1] * unscaled;
+      }
+    }
+  }
+  for (let i = 0; i < nodes; i++) {
+    if (share[i] < 2) continue;
+    stress[3 * i] /= share[i];
+    stress[3 * i + 1] /= share[i];
+    stress[3 * i + 2] /= share[i];
+  }
+  if (doubt) missed?.addTo(doubt.missed);
+  return stress;
+}
+
+/** Most elements round one node. */
+function mostRound(ptr: Uint32Array): number {
+  let most = 0;
+  for (let i = 1; i < ptr.length; i++) most = Math.max(most, ptr[i] - ptr[i - 1]);
+  return most;
+}
