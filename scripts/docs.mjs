@@ -25,17 +25,17 @@ const between = (text, from, to) => {
 };
 const table = between(printed, /^ {20,}peak/m, /^What each change did/m);
 const findings = between(printed, /^What each change did/m, /^What breaks first/m);
-const breaks = between(printed, /^What breaks first/m, /^Balance of torque/m);
+const breaks = between(printed, /^What breaks first/m, /^Does it let go/m);
+const release = between(printed, /^Does it let go/m, /^Balance of torque/m);
 const windows = between(
   notchwright("window", PART, "--only", "V0", "V4", "--out", hub),
   /^Hardness window/m,
   /^Cautions/m,
 );
-const split = between(
-  notchwright("split", PART, "V0", "V10", "--out", hub),
-  /^What each change bought/m,
-  /^Cautions/m,
-);
+const splits = notchwright("split", PART, "V0", "V10", "--out", hub);
+const split = between(splits, /^What each change bought, from/m, /^What each change bought in over-running/m);
+const overRunSplit = between(splits, /^What each change bought in over-running/m, /^Cautions/m);
+notchwright("release", PART, "--out", hub);
 
 /** The conclusion, made of what was computed. */
 function conclusion() {
@@ -54,11 +54,41 @@ function conclusion() {
   return [...verdicts, whole, worths.join(" ")].map((text) => `* ${text}`).join("\n");
 }
 
+/** What over-running comes to, made of the run's own results. */
+function releaseConclusion() {
+  const { variants } = JSON.parse(readFileSync(join(hub, "results.json"), "utf8"));
+  const list = (own) => own.map(({ variant }) => variant).join(", ");
+  const first = variants[0].overRun;
+  const degrees = ((first.leastRamp * 180) / Math.PI).toFixed(1);
+  const torque = (band) =>
+    [...new Set([band.low, band.high].map((t) => Number((t / 1000).toPrecision(3))))].join("–");
+  const verdicts = ["lets go", "depends on friction", "self-holding"].map((verdict) => {
+    const own = variants.filter(({ overRun }) => overRun.verdict === verdict);
+    return `**${verdict}** over μ ${first.friction.low.toFixed(2)} to ${first.friction.high.toFixed(2)}: ${own.length ? list(own) : "none"}`;
+  });
+  const gives = ["V0", "V8"].map((name) => {
+    const { overRun, design } = variants.find(({ variant }) => variant === name);
+    const { first: gives, next } = overRun.sticky;
+    const then = next ? `, then ${next.what} at ${torque(next.torque)} N·m` : "";
+    return `**${name}**, ${design.pins.count} pins of ${design.pins.diameter} mm: ${gives.what} at ${torque(gives.torque)} N·m${then}; margin ${overRun.margin.low.toPrecision(3)} over the ${torque({ low: overRun.torque, high: overRun.torque })} N·m asked of it`;
+  });
+  const plain = overRunSplit.replace(/\n {4,}/g, " ");
+  const worths = [...plain.matchAll(/ {2}- (.*)/g)].slice(1, 3).map((found) => found[1].trim());
+  return [
+    `${verdicts.join("; ")}. It takes a ramp of ${degrees}° to let go over the whole band.`,
+    ...gives.map((text) => `${text}.`),
+    worths.join(" "),
+  ]
+    .map((text) => `* ${text}`)
+    .join("\n");
+}
+
 const pictures = [
   [join(out, "hub", "comparison.svg"), "docs/pictures/sharp-beside-filleted.svg"],
   [join(out, "hub", "maps", "v3.svg"), "docs/pictures/used-cutter-38-42-hrc.svg"],
   [join(hub, "hardness", "v0.svg"), "docs/pictures/hardness-window.svg"],
   [join(hub, "changes", "v0-to-v10.svg"), "docs/pictures/what-each-change-bought.svg"],
+  [join(hub, "release", "v0.svg"), "docs/pictures/click-over-torque.svg"],
 ];
 const readme = readFileSync("README.md", "utf8");
 const block = (name, text) => [
@@ -69,6 +99,7 @@ const code = (...texts) => `\`\`\`text\n${texts.join("\n\n")}\n\`\`\``;
 const renewed = [
   block("demo table", code(table, findings)),
   block("demo strength", `${code(breaks, windows, split)}\n\n${conclusion()}`),
+  block("demo release", `${code(release, overRunSplit)}\n\n${releaseConclusion()}`),
 ].reduce((text, [pattern, by]) => text.replace(pattern, by), readme);
 const stale = [];
 if (renewed !== readme) stale.push("README.md");

@@ -33,7 +33,10 @@ export function checkParts(files: readonly string[]): number {
       fitBlock(own),
       steelBlock(designs),
       releaseBlock(
-        designs.map((design) => ({ design, overRun: designOverRun(design, null) })),
+        designs.map((design) => ({
+          design,
+          overRun: designOverRun(design, null, "its root is not solved here"),
+        })),
         outWidth(),
         false,
       ),

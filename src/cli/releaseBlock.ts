@@ -1,6 +1,13 @@
 import type { Design } from "../design/index.ts";
 import { formatAngle, formatTorque } from "../design/index.ts";
-import { frictionText, givesTable, NMM_PER_LBFFT, type ReleaseEntry, releaseTable } from "../report/index.ts";
+import {
+  frictionText,
+  givesTable,
+  NMM_PER_LBFFT,
+  OVER_RUN_LIMITS,
+  type ReleaseEntry,
+  releaseTable,
+} from "../report/index.ts";
 import { frictionAngle, leastRamp, type OverRun } from "../strength/index.ts";
 import { columns } from "./columns.ts";
 import { nameList } from "./defaultsEcho.ts";
@@ -12,10 +19,6 @@ export interface Released {
   readonly design: Design;
   readonly overRun: OverRun | null;
 }
-
-/** What this rests on, and whom it can hurt. */
-const LIMITS =
-  "Statics with Coulomb friction, slow enough that nothing swings; friction is known to ± 50 % at best. A ring that does not let go, or lets go while it drives, can hurt someone: prove it by hand, then on a guarded bench.";
 
 /**
  * Whether each variant lets go in over-running, from which ramp on it does, when the pins shear and what gives first. Empty where no
@@ -31,7 +34,7 @@ export function releaseBlock(released: readonly Released[], width: number, roote
     return [parts.length > 1 ? [printable(part), "", ...block] : block];
   });
   if (blocks.length === 0) return [];
-  return [...blocks.flatMap((block) => [...block, ""]), ...wrapWords("  ", LIMITS, width)];
+  return [...blocks.flatMap((block) => [...block, ""]), ...wrapWords("  ", OVER_RUN_LIMITS, width)];
 }
 
 function partBlock(released: readonly Released[], width: number, rooted: boolean): string[] {

@@ -54,7 +54,10 @@ export function releaseParts(files: readonly string[], options: ReleaseOptions):
   if (json) faults.push(json);
   if (faults.length > 0) return sayFaults(faults);
   const shown = options.json !== "-";
-  const released = variants.map(({ design }) => ({ design, overRun: designOverRun(design, null) }));
+  const released = variants.map(({ design }) => ({
+    design,
+    overRun: designOverRun(design, null, "its root is not solved here"),
+  }));
   if (shown) {
     out(releaseBlock(released, outWidth(), false).join("\n"));
     out(`\n${cautionsBlock(outWidth())}`);

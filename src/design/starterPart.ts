@@ -26,6 +26,15 @@ strength:                    # what the part must stand; the required torque is 
 
 `;
 
+const OVER_RUN_SPLINE = `# over-run:                  # a ring that must let go when its shaft over-runs: docs/strength.md
+#   ramp angle: 31 deg       # of the ramps that lift it off, from the axis
+#   mean radius: 27.5 mm
+#   spring force: 160 N      # all springs together
+#   friction: 0.08..0.20     # a band; a verdict must hold at both its ends
+# pins: { count: 3, diameter: 4 mm, radius: 22 mm, tensile strength: 1000..1200 MPa }
+
+`;
+
 const STARTERS: Readonly<Record<ProfileKind, string>> = {
   "internal spline": `${HEAD}part: Sliding ring, bore spline
 
@@ -40,7 +49,7 @@ profile:
   rim diameter: 56 mm        # outside of the ring behind the teeth
   root radius: 0.1 mm        # what the cutter leaves; 0 is sharp, full is one arc across the root
   face width: 16 mm
-${TAIL}variants:                    # each changes only what it names
+${TAIL}${OVER_RUN_SPLINE}variants:                    # each changes only what it names
   - name: as cut
     note: Corner of a used square cutter.
   - name: sharp
@@ -97,7 +106,19 @@ profile:
   tip chamfer: 0.3 mm
   root radius: 0.1 mm        # both sides; or drive root radius and over-run root radius
   loaded flank: drive        # or over-run
-${TAIL}variants:                    # each changes only what it names
+${TAIL}over-run:                    # does it let go? The ramp is the tooth's own over-run flank
+  spring force: 160 N        # all springs together
+  friction: 0.08..0.20       # a band; a verdict must hold at both its ends
+  spline radius: 17 mm       # spline on which the ring slides; leave both out where it slides on none
+  spline pressure angle: 30 deg
+
+pins:                        # carry the torque while the ring does not let go; leave the section out without any
+  count: 3
+  diameter: 4 mm
+  radius: 22 mm              # of the circle they stand on
+  tensile strength: 1000..1200 MPa   # or shear strength
+
+variants:                    # each changes only what it names
   - name: as cut
     note: Corner of a used square cutter.
   - name: sharp

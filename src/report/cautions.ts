@@ -6,6 +6,10 @@ export const CAUTIONS: readonly string[] = [
   "A part on which safety on a public road, lifting or people depends needs a licensed engineer.",
 ];
 
+/** What stands beside every verdict on over-running. */
+export const OVER_RUN_LIMITS =
+  "Statics with Coulomb friction: shocks and swinging are not in it, and friction is known to ± 50 % at best. A ring that does not let go, or lets go while it drives, can hurt someone: try it by hand, then on a guarded bench; local codes and a licensed engineer decide.";
+
 /** The cautions as a block for the terminal, wrapped at `width` columns. */
 export function cautionsBlock(width = 100): string {
   const lines = ["Cautions"];

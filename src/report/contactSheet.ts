@@ -1,6 +1,6 @@
 import type { VariantResult } from "../answer/result.ts";
 import { capacityText } from "./capacityText.ts";
-import { CAUTIONS } from "./cautions.ts";
+import { CAUTIONS, OVER_RUN_LIMITS } from "./cautions.ts";
 import { errorText, loadText, rootText, sharingText, steelText } from "./describe.ts";
 import { escapeXml } from "./escapeXml.ts";
 import { overRunText } from "./overRunText.ts";
@@ -159,10 +159,7 @@ function overRunTables(results: readonly VariantResult[]): string {
     ];
   });
   if (tables.length === 0) return "";
-  return (
-    `<h2>Does it let go?</h2>\n${tables.join("\n")}\n` +
-    "<p>Statics with Coulomb friction, slow enough that nothing swings; friction is known to ± 50 % at best.</p>"
-  );
+  return `<h2>Does it let go?</h2>\n${tables.join("\n")}\n` + `<p>${escapeXml(OVER_RUN_LIMITS)}</p>`;
 }
 
 function wordTable({ head, rows }: WordTable): string {

@@ -1,5 +1,5 @@
 export { capacityText, modeName, spanText, torqueBandText } from "./capacityText.ts";
-export { CAUTIONS, cautionsBlock } from "./cautions.ts";
+export { CAUTIONS, cautionsBlock, OVER_RUN_LIMITS } from "./cautions.ts";
 export {
   type ChangesChartInput,
   changesChart,

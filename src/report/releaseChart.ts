@@ -3,6 +3,7 @@ import { area, line } from "d3-shape";
 import type { Design } from "../design/index.ts";
 import { clickOverTorque, frictionAngle, leastRamp, pinBand } from "../strength/index.ts";
 import { torqueBandText } from "./capacityText.ts";
+import { OVER_RUN_LIMITS } from "./cautions.ts";
 import { frictionText, pinsText } from "./overRunText.ts";
 import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
@@ -78,10 +79,10 @@ export function releaseChart(designs: readonly Design[]): string {
 
   const sentences = verdictSentences(designs, hard, friction, spline !== null);
   for (const [k, text] of sentences
-    .flatMap((one) => wrapText(one, 11.5, 670))
-    .slice(0, 4)
+    .flatMap((one) => wrapText(one, 11, 660))
+    .slice(0, 7)
     .entries())
-    svg += textAt(30, 664 + 15 * k, text, { size: 11.5, bold: k === 0 });
+    svg += textAt(30, 664 + 14 * k, text, { size: 11, bold: k === 0 });
   const strip = titleStrip(titleRows(designs, first));
   svg += strip.svg;
   svg += cautionsText(726, strip.top - 72, 448);
@@ -312,8 +313,8 @@ function levelLines(
   return svg;
 }
 
-/** "31.8°". */
-const tenths = (angle: number): string => `${(angle / DEGREE).toFixed(1)}°`;
+/** "31.8°": upward, since less would not do. */
+const tenths = (angle: number): string => `${(Math.ceil((10 * angle) / DEGREE - 1e-9) / 10).toFixed(1)}°`;
 
 function verdictSentences(
   designs: readonly Design[],
@@ -335,7 +336,7 @@ function verdictSentences(
     sliding
       ? `The ramp alone would need ${tenths(frictionAngle(muHigh))}; the rest is the drag of the spline on which the ring slides.`
       : "No sliding spline is counted.",
-    "Statics with Coulomb friction: shocks and swinging are not in it.",
+    OVER_RUN_LIMITS,
   ];
 }
 
