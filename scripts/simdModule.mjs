@@ -16,9 +16,11 @@ const OPTIONS = [
 const COMMON = [
   "../recovery/fieldFit",
   "columnCounts",
+  "dissectGraph",
   "eliminationTree",
   "mergeFronts",
   "orderGraph",
+  "orderPattern",
   "patternArrays",
   "symbolicArrays",
 ].map((name) => `../${name}.ts`);

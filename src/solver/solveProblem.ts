@@ -13,6 +13,7 @@ import {
   factor,
   type NodeMatrix,
   NotPositiveDefiniteError,
+  type Ordering,
   residualNorm,
   type Symbolic,
   solve,
@@ -24,6 +25,8 @@ export interface SolveOptions {
    * solvers that share it overwrite each other, so each must be done before the next starts.
    */
   readonly workspace?: FactorWorkspace;
+  /** How the unknowns are ordered for elimination: "automatic" takes dissection for large meshes, minimum degree for others. */
+  readonly ordering?: Ordering;
 }
 
 /**
@@ -62,16 +65,18 @@ export class Solver {
   /** Matrix values, kept for the next `update`. */
   #values: Float64Array | undefined;
   readonly #workspace: FactorWorkspace;
+  readonly #ordering: Ordering | undefined;
 
-  constructor(problem: Problem, { workspace = createWorkspace() }: SolveOptions = {}) {
+  constructor(problem: Problem, { workspace = createWorkspace(), ordering }: SolveOptions = {}) {
     checkElements(problem);
     this.#workspace = workspace;
+    this.#ordering = ordering;
     this.#problem = problem;
     this.#eq = heldEquations(problem);
     const t0 = performance.now();
     this.#pattern = equationPattern(problem.mesh, this.#eq);
     const t1 = performance.now();
-    this.#symbolic = analyse(this.#pattern.pattern);
+    this.#symbolic = analyse(this.#pattern.pattern, this.#ordering);
     this.#times = { assemble: t1 - t0, order: performance.now() - t1, factor: 0 };
   }
 
@@ -99,7 +104,7 @@ export class Solver {
     const t0 = performance.now();
     this.#pattern = equationPattern(problem.mesh, eq);
     const t1 = performance.now();
-    this.#symbolic = analyse(this.#pattern.pattern);
+    this.#symbolic = analyse(this.#pattern.pattern, this.#ordering);
     this.#times = { assemble: t1 - t0, order: performance.now() - t1, factor: 0 };
   }
 

@@ -1,20 +1,25 @@
 import type { NodePattern } from "./nodeMatrix.ts";
-import { orderNodes } from "./orderNodes.ts";
+import { type Ordering, orderingWay, orderNodes } from "./orderNodes.ts";
 import { simdSymbolicArrays } from "./simdSymbolic.ts";
 import type { Symbolic } from "./symbolic.ts";
 import { type SymbolicArrays, symbolicArrays } from "./symbolicArrays.ts";
 
 /**
  * Symbolic phase: elimination tree, column counts, fronts, and where every number goes. `order` is the order of
- * elimination (`orderNodes` by default); it is rearranged within what leaves the fill as it is. Reusable for all
+ * elimination, or the way to find one; it is rearranged within what leaves the fill as it is. Reusable for all
  * matrices of the same pattern. Throws when `order` is no permutation or the factor exceeds 2³¹ numbers.
  * Done in WebAssembly, or, where that is absent or with `kind` "plain", in JavaScript: the same arrays.
  */
-export function analyse(pattern: NodePattern, order?: Int32Array, kind?: "plain"): Symbolic {
-  if (order) checkOrder(pattern.n, order);
+export function analyse(
+  pattern: NodePattern,
+  order: Int32Array | Ordering = "automatic",
+  kind?: "plain",
+): Symbolic {
+  if (typeof order !== "string") checkOrder(pattern.n, order);
+  const given = typeof order === "string" ? orderingWay(order) : order;
   const arrays =
-    (kind === "plain" ? null : simdSymbolicArrays(pattern, order)) ??
-    plainArrays(pattern, order ?? orderNodes(pattern, kind));
+    (kind === "plain" ? null : simdSymbolicArrays(pattern, given)) ??
+    plainArrays(pattern, typeof order === "string" ? orderNodes(pattern, kind, order) : order);
   const { n } = pattern;
   const [fronts, factorStored, updateLength, factorNonZeros, flops, frontFlops, largestFront] =
     arrays.numbers;

@@ -1,4 +1,4 @@
-import { type Ints, type int, ints } from "./flat.ts";
+import { type Ints, type int, ints, most } from "./flat.ts";
 
 /** State of a node or element: a live variable is 0. */
 const LIVE_ELEMENT: int = 1;
@@ -18,12 +18,14 @@ const DENSE_LEAST: number = 16;
  * (mass elimination); variables with equal lists, found by a hash, go on as one; elements that lie within the
  * newest one are absorbed although nothing links them (aggressive absorption).
  *
- * The graph is `colPtr`, `rowIdx` as in `NodePattern`. To start from the elements of a mesh as first elements of the
+ * The graph is `colPtr`, `rowIdx` as in `NodePattern`. With `stage` (one number a node, or none at all) the nodes of
+ * a lower stage all go before those of a higher one, which only wait their turn: their degrees count, so that what a
+ * separator will suffer is seen while its sides are ordered. To start from the elements of a mesh as first elements of the
  * quotient graph was tried: no faster, and 5 % more work in the factorisation.
  *
  * Deterministic. Memory: one list of 2 × off-diagonal blocks + n, never grown; swept when its tail is used up.
  */
-export function orderGraph(n: int, colPtr: Ints, rowIdx: Ints): Ints {
+export function orderGraph(n: int, colPtr: Ints, rowIdx: Ints, stage: Ints): Ints {
   // full adjacency without the diagonal, one list a node
   const start = ints(n);
   const len = ints(n);
@@ -79,19 +81,43 @@ export function orderGraph(n: int, colPtr: Ints, rowIdx: Ints): Ints {
       order[--total] = i;
     }
   }
+  const stageOf = stage.length > 0 ? stage : ints(n);
+  let stages = 1;
   for (let i = 0; i < n; i++) {
-    if (state[i] === DEAD) continue;
-    const d = len[i];
-    degree[i] = d;
-    next[i] = head[d];
-    if (head[d] !== -1) last[head[d]] = i;
-    head[d] = i;
+    degree[i] = len[i];
+    stages = most(stages, stageOf[i] + 1);
+  }
+  const byStage = ints(n);
+  const stageEnd = ints(stages + 1); // starts first, counted up to ends while filling
+  for (let i = 0; i < n; i++) stageEnd[stageOf[i] + 1] += 1;
+  for (let k = 0; k < stages; k++) stageEnd[k + 1] += stageEnd[k];
+  for (let i = 0; i < n; i++) {
+    const place = stageEnd[stageOf[i]];
+    byStage[place] = i;
+    stageEnd[stageOf[i]] = place + 1;
   }
 
+  let now = -1; // stage at hand: only its variables stand in the degree lists
+  let listed = 0; // nodes of it and of those before
+  let unlisted = 0; // first place in `byStage` of what comes later
   let minimum = 0;
   let eliminated = 0;
   let steps = 0;
   while (eliminated < total) {
+    while (eliminated === listed) {
+      now++;
+      minimum = 0;
+      for (; unlisted < stageEnd[now]; unlisted++) {
+        const i = byStage[unlisted];
+        if (state[i] === DEAD) continue; // dense, or gone into another one
+        listed += nv[i];
+        const d = degree[i];
+        next[i] = head[d];
+        if (head[d] !== -1) last[head[d]] = i;
+        head[d] = i;
+      }
+    }
+
     // pivot: a variable of least bound
     while (head[minimum] === -1) minimum++;
     const p = head[minimum];
@@ -130,6 +156,7 @@ export function orderGraph(n: int, colPtr: Ints, rowIdx: Ints): Ints {
         degp += nvi;
         nv[i] = -nvi;
         list[end++] = i;
+        if (stageOf[i] !== now) continue;
         const before = last[i];
         const after = next[i];
         if (after !== -1) last[after] = before;
@@ -197,7 +224,7 @@ export function orderGraph(n: int, colPtr: Ints, rowIdx: Ints): Ints {
           list[q++] = j;
         }
       }
-      if (deg === 0) {
+      if (deg === 0 && stageOf[i] === now) {
         const nvi = -nv[i];
         parent[i] = p;
         state[i] = DEAD;
@@ -238,7 +265,7 @@ export function orderGraph(n: int, colPtr: Ints, rowIdx: Ints): Ints {
         let before = i;
         let j = bucketNext[i];
         while (j !== -1) {
-          let same = len[j] === length && elen[j] === elements;
+          let same = len[j] === length && elen[j] === elements && stageOf[j] === stageOf[i];
           const sEnd = start[j] + length;
           for (let q = start[j] + 1; same && q < sEnd; q++) same = mark[list[q]] === stamp;
           if (same) {
@@ -269,6 +296,7 @@ export function orderGraph(n: int, colPtr: Ints, rowIdx: Ints): Ints {
       let d = degree[i] + degp - nvi;
       if (d > remaining - nvi) d = remaining - nvi;
       degree[i] = d;
+      if (stageOf[i] !== now) continue;
       const first = head[d];
       next[i] = first;
       last[i] = -1;

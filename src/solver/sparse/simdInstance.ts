@@ -17,7 +17,15 @@ export interface SimdExports {
   reset(): void;
   newInts(length: number): number;
   patternArrays(nodeCount: number, elements: number, m: number): number;
-  orderGraph(n: number, colPtr: number, rowIdx: number): number;
+  orderPattern(
+    n: number,
+    colPtr: number,
+    rowIdx: number,
+    cliques: number,
+    cliquePtr: number,
+    cliqueNodes: number,
+    way: number,
+  ): number;
   symbolicArrays(
     n: number,
     colPtr: number,

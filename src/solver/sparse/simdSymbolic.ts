@@ -10,27 +10,40 @@ const HEADER = 16;
 
 let kept: SimdExports | null = null;
 
-/** The order of `orderGraph`, found in WebAssembly; null where that cannot run. */
-export function simdOrder({ n, colPtr, rowIdx }: NodePattern): Int32Array | null {
-  return withInstance((wasm) =>
-    readInts(wasm, wasm.orderGraph(n, writeInts(wasm, colPtr), writeInts(wasm, rowIdx))),
-  );
+/** The order of `orderPattern`, found in WebAssembly; null where that cannot run. */
+export function simdOrder({ n, colPtr, rowIdx, cliques }: NodePattern, way: number): Int32Array | null {
+  return withInstance((wasm) => {
+    const ptr = writeInts(wasm, colPtr);
+    const rows = writeInts(wasm, rowIdx);
+    const sets = cliques ? cliques.ptr.length - 1 : 0;
+    const setPtr = cliques ? writeInts(wasm, cliques.ptr) : ptr;
+    const setNodes = cliques ? writeInts(wasm, cliques.nodes) : rows;
+    return readInts(wasm, wasm.orderPattern(n, ptr, rows, sets, setPtr, setNodes, way));
+  });
 }
 
-/** What `symbolicArrays` gives, found in WebAssembly, ordered there too if no order is given; null where that cannot run. */
-export function simdSymbolicArrays(pattern: NodePattern, order?: Int32Array): SymbolicArrays | null {
+/**
+ * What `symbolicArrays` gives, found in WebAssembly, ordered there too if a way is given in place of an order; null
+ * where that cannot run.
+ */
+export function simdSymbolicArrays(pattern: NodePattern, order: Int32Array | number): SymbolicArrays | null {
   return withInstance((wasm) => {
     const { n, cliques } = pattern;
     const colPtr = writeInts(wasm, pattern.colPtr);
     const rowIdx = writeInts(wasm, pattern.rowIdx);
+    const sets = cliques ? cliques.ptr.length - 1 : 0;
+    const setPtr = cliques ? writeInts(wasm, cliques.ptr) : colPtr;
+    const setNodes = cliques ? writeInts(wasm, cliques.nodes) : rowIdx;
     const at = wasm.symbolicArrays(
       n,
       colPtr,
       rowIdx,
-      cliques ? cliques.ptr.length - 1 : 0,
-      cliques ? writeInts(wasm, cliques.ptr) : colPtr,
-      cliques ? writeInts(wasm, cliques.nodes) : rowIdx,
-      order ? writeInts(wasm, order) : wasm.orderGraph(n, colPtr, rowIdx),
+      sets,
+      setPtr,
+      setNodes,
+      typeof order === "number"
+        ? wasm.orderPattern(n, colPtr, rowIdx, sets, setPtr, setNodes, order)
+        : writeInts(wasm, order),
     );
     const out = new SymbolicArrays();
     // pointers in the order in which the class declares its fields

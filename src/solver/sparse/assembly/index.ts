@@ -1,5 +1,5 @@
 import { type Ints, ints } from "../flat";
-import { orderGraph } from "../orderGraph";
+import { orderPattern } from "../orderPattern";
 import { patternArrays } from "../patternArrays";
 import { symbolicArrays } from "../symbolicArrays";
 
@@ -15,7 +15,7 @@ export {
 } from "./fieldFits";
 export { factorFronts } from "./fronts";
 export { solveFronts } from "./solveFronts";
-export { orderGraph, patternArrays, symbolicArrays };
+export { orderPattern, patternArrays, symbolicArrays };
 
 /** First byte not taken by the module itself: everything from here on is laid out by its user. */
 export function firstFree(): usize {
