@@ -1,4 +1,4 @@
-import type { PinChoice, Profile } from "./design.ts";
+import type { PinChoice, Profile, UnitChoice } from "./design.ts";
 import type { Gather } from "./gather.ts";
 import { SHEAR_RATIO } from "./overRunDefaults.ts";
 import { formatLength, formatStress, significant } from "./units.ts";
@@ -23,13 +23,13 @@ export function resolvePins(g: Gather, profile: Profile | null): PinChoice | und
     g.fault(
       "pins.diameter",
       `pins of ${formatLength(diameter, g.units)} reach the middle of a circle of radius ${formatLength(radius, g.units)}`,
-      `use less than ${formatLength(2 * radius, g.units)}`,
+      `use less than ${atMost(2 * radius, g.units)}`,
     );
   else if (count > 1 && diameter >= 2 * radius * Math.sin(Math.PI / count))
     g.fault(
       "pins.diameter",
       `${count} pins of ${formatLength(diameter, g.units)} overlap on a circle of radius ${formatLength(radius, g.units)}`,
-      `use less than ${formatLength(2 * radius * Math.sin(Math.PI / count), g.units)}, or fewer pins`,
+      `use less than ${atMost(2 * radius * Math.sin(Math.PI / count), g.units)}, or fewer pins`,
     );
   else if (profile) checkPlace(g, profile, radius, diameter);
   const shearStrength = shear(g);
@@ -41,7 +41,7 @@ function checkPlace(g: Gather, profile: Profile, radius: number, diameter: numbe
   const internal = profile.kind === "internal spline";
   const outside =
     profile.kind === "face tooth"
-      ? (profile.meanDiameter + 2 * profile.faceWidth) / 2
+      ? (profile.meanDiameter + profile.faceWidth) / 2
       : internal
         ? profile.backDiameter / 2
         : Number.POSITIVE_INFINITY;
@@ -58,9 +58,17 @@ function checkPlace(g: Gather, profile: Profile, radius: number, diameter: numbe
     `pins of ${formatLength(diameter, g.units)} at ${formatLength(radius, g.units)} ${where}`,
     least > most
       ? "use thinner pins"
-      : `use ${[inside > 0 ? `${formatLength(least, g.units)} or more` : "", Number.isFinite(most) ? `${formatLength(most, g.units)} or less` : ""].filter(Boolean).join(", ")}`,
+      : `use ${[inside > 0 ? `${atLeast(least, g.units)} or more` : "", Number.isFinite(most) ? `${atMost(most, g.units)} or less` : ""].filter(Boolean).join(", ")}`,
   );
 }
+
+/** Three figures, rounded so that what is told would do. */
+const rounded = (x: number, units: UnitChoice, round: (x: number) => number): string => {
+  const unit = 10 ** (Math.floor(Math.log10(x)) - 2);
+  return formatLength(round(x / unit) * unit, units);
+};
+const atMost = (x: number, units: UnitChoice): string => rounded(x, units, (n) => Math.floor(n + 1e-9));
+const atLeast = (x: number, units: UnitChoice): string => rounded(x, units, (n) => Math.ceil(n - 1e-9));
 
 function shear(g: Gather): readonly [number, number] | undefined {
   const given = g.read("pins", "shear strength");

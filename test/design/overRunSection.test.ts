@@ -1,0 +1,253 @@
+import { describe, expect, test } from "vitest";
+import { readPart } from "../../src/design/index.ts";
+import { FILE, faultLines, faultsOf, partText } from "./helpers.ts";
+
+const OVER_RUN = "over-run: { ramp angle: 31 deg, mean radius: 27.5 mm, spring force: 160 N }\n";
+const PINS = "pins: { count: 3, diameter: 3 mm, radius: 21 mm, shear strength: 700 MPa }\n";
+const only = (add: string) => readPart(partText({ add }), FILE).designs[0]!;
+
+const FACE = `part: Ramp teeth
+profile:
+  kind: face tooth
+  teeth: 11
+  outside diameter: 64 mm
+  inside diameter: 46 mm
+  height: 4.5 mm
+  ramp angle: 31 deg
+  root radius: 0.5 mm
+load: { torque: 690 N m, shock factor: 1.8 }
+over-run: { spring force: 160 N }
+`;
+const face = (add = "") => readPart(FACE + add, FILE).designs[0]!;
+
+describe("the over-run section", () => {
+  test("of a spline takes its own pitch radius and pressure angle, the shock torque and the oiled band, and echoes them", () => {
+    const design = only(OVER_RUN);
+    expect(design.overRun).toEqual({
+      rampAngle: (31 * Math.PI) / 180,
+      meanRadius: 27.5,
+      springForce: 160,
+      friction: [0.05, 0.2],
+      spline: { radius: 17, pressureAngle: Math.PI / 6 },
+      torque: 690_000,
+    });
+    const echoed = design.defaults.filter(({ key }) => key.startsWith("over-run."));
+    expect(echoed.map(({ key }) => key).sort()).toEqual([
+      "over-run.friction",
+      "over-run.spline pressure angle",
+      "over-run.spline radius",
+      "over-run.torque",
+    ]);
+    expect(echoed.find(({ key }) => key === "over-run.friction")!.source).toContain(
+      "common practice, no source",
+    );
+  });
+
+  test("of a face tooth takes the tooth's own ramp and mean radius, and no sliding spline", () => {
+    expect(face().overRun).toMatchObject({
+      rampAngle: (31 * Math.PI) / 180,
+      meanRadius: 27.5,
+      spline: null,
+      torque: 690_000 * 1.8,
+    });
+    const { designs } = readPart(
+      `${FACE}variants:\n  - name: A\n    profile: { ramp angle: 8 deg }\n    over-run: { spline radius: 17 mm, spline pressure angle: 30 deg }\n`,
+      FILE,
+    );
+    expect(designs[0]!.overRun).toMatchObject({
+      rampAngle: (8 * Math.PI) / 180,
+      spline: { radius: 17, pressureAngle: Math.PI / 6 },
+    });
+  });
+
+  test("reads pounds and ranges, and a sweep may run over any of it", () => {
+    const { designs, units } = readPart(
+      `${partText({ add: OVER_RUN.replace("160 N", "36 lbf") })}sweep:\n  "over-run.friction": [0.1, 0.08 to 0.20]\n  "over-run.ramp angle": [15 deg, 38 deg]\n`,
+      FILE,
+    );
+    expect(units).toBe("both");
+    // 1 lbf = 4.4482216152605 N, exact
+    expect(designs[0]!.overRun!.springForce).toBeCloseTo(36 * 4.4482216152605, 9);
+    expect(designs.map(({ overRun }) => overRun!.friction)).toEqual([
+      [0.1, 0.1],
+      [0.1, 0.1],
+      [0.08, 0.2],
+      [0.08, 0.2],
+    ]);
+    expect(designs[3]!.variant).toBe("friction 0.08 to 0.20, ramp angle 38 deg");
+  });
+
+  test("a bare force is taken where the file declares its unit, and asked for where not", () => {
+    const bare = partText({ add: OVER_RUN.replace("160 N", "160") });
+    expect(faultLines(bare)).toEqual([
+      expect.stringMatching(/over-run\.spring force: 160 has no unit; .*declare "force" under "units"/),
+    ]);
+    expect(readPart(`units: { force: lbf }\n${bare}`, FILE).designs[0]!.overRun!.springForce).toBeCloseTo(
+      160 * 4.4482216152605,
+      9,
+    );
+  });
+
+  test.each([
+    ["a negative spring", "spring force: -160 N", /spring force: -160 N is out of range; use more than 0/],
+    ["no spring at all", "spring force: 0 N", /spring force: 0 N is out of range/],
+    ["a mass for a force", "spring force: 16 kg", /spring force: "16 kg" is a mass, a force was expected/],
+    ["friction without friction", "friction: 0..0", /friction: leaves no friction at all.*; give a band/],
+    [
+      "a band that runs downward",
+      "friction: 0.20..0.08",
+      /runs downward; write the smaller end first: 0\.08\.\.0\.20/,
+    ],
+    ["negative friction", "friction: -0.1..0.2", /friction: -0\.1 is out of range; use 0 to 1/],
+    ["friction in per cent", "friction: 8 %", /"8 %" is no plain number and no range of it/],
+    ["friction with a unit", "friction: 0.1..0.2 N", /has a unit, or something else behind its numbers/],
+    ["a ramp that lies flat", "ramp angle: 80 deg", /ramp angle: 80 deg is out of range; use 0 to 75 deg/],
+    ["a mean radius of nothing", "mean radius: 0 mm", /mean radius: 0 mm is out of range/],
+    ["a torque of nothing", "torque: 0 N m", /over-run\.torque: 0 N m is out of range/],
+  ])("refuses %s", (_claim, line, fault) => {
+    const key = line.split(":")[0]!;
+    const kept = "ramp angle: 31 deg, mean radius: 27.5 mm, spring force: 160 N"
+      .split(", ")
+      .filter((one) => !one.startsWith(`${key}:`));
+    expect(faultLines(partText({ add: `over-run: { ${[...kept, line].join(", ")} }\n` }))).toEqual([
+      expect.stringMatching(fault),
+    ]);
+  });
+
+  test("names all that a spline must say of ramps it does not have", () => {
+    expect(faultsOf(partText({ add: "over-run: { friction: 0.1..0.2 }\n" })).map(({ key }) => key)).toEqual([
+      "over-run.spring force",
+      "over-run.ramp angle",
+      "over-run.mean radius",
+    ]);
+  });
+
+  test.each([
+    [
+      "a ramp that is not the tooth's own",
+      "ramp angle: 8 deg",
+      /over-run\.ramp angle: 8\.00° is not the tooth's own over-run flank, 31\.0°; leave it out/,
+    ],
+    [
+      "a mean radius off the teeth",
+      "mean radius: 40 mm",
+      /over-run\.mean radius: 40\.0 mm lies off the teeth, whose mean radius is 27\.5 mm; leave it out/,
+    ],
+    [
+      "half a sliding spline",
+      "spline radius: 17 mm",
+      /over-run\.spline pressure angle: missing: the sliding spline's other figure is given/,
+    ],
+  ])("of a face tooth refuses %s", (_claim, line, fault) => {
+    expect(faultLines(FACE.replace("spring force: 160 N", `spring force: 160 N, ${line}`))).toEqual([
+      expect.stringMatching(fault),
+    ]);
+  });
+
+  test("takes a face tooth's ramp said twice alike, and a back-cut as a ramp that never lifts", () => {
+    expect(
+      readPart(FACE.replace("spring force", "ramp angle: 31 deg, spring force"), FILE).designs[0]!.overRun!
+        .rampAngle,
+    ).toBeCloseTo((31 * Math.PI) / 180, 12);
+    const back = readPart(FACE.replace("ramp angle: 31 deg", "over-run flank angle: -2 deg"), FILE);
+    expect(back.designs[0]!.overRun!.rampAngle).toBeCloseTo((-2 * Math.PI) / 180, 12);
+  });
+});
+
+describe("the pins section", () => {
+  test("is read, with single shear where nobody says", () => {
+    const design = only(OVER_RUN + PINS);
+    expect(design.pins).toEqual({ count: 3, diameter: 3, radius: 21, planes: 1, shearStrength: [700, 700] });
+    expect(design.defaults.find(({ key }) => key === "pins.shear planes")!.value).toBe("1");
+  });
+
+  test("takes 0.6 to 0.75 of the tensile strength for shear, with sources, and a variant may say the other", () => {
+    // the ratios of fixtures/reference/ramp-and-pins.json, section pins
+    const { designs } = readPart(
+      `${partText({ add: OVER_RUN + PINS.replace("shear strength: 700 MPa", "tensile strength: 1000..1200 MPa") })}variants:\n  - name: A\n  - name: B\n    pins: { shear strength: 100..110 ksi }\n`,
+      FILE,
+    );
+    expect(designs[0]!.pins!.shearStrength[0]).toBeCloseTo(600, 9);
+    expect(designs[0]!.pins!.shearStrength[1]).toBeCloseTo(900, 9);
+    const echoed = designs[0]!.defaults.find(({ key }) => key === "pins.shear strength")!;
+    expect(echoed.source).toMatch(/0\.67 after Shigley.*from memory.*common practice/);
+    // 1 ksi = 6.894757 MPa
+    expect(designs[1]!.pins!.shearStrength[0]).toBeCloseTo(689.4757, 3);
+  });
+
+  test.each([
+    [
+      "pins that overlap",
+      "count: 40",
+      /pins\.diameter: 40 pins of 3\.60 mm overlap on a circle of radius 21\.0 mm; use less than 3\.29 mm, or fewer pins/,
+      "3.6 mm",
+    ],
+    [
+      "pins beyond the rim",
+      "radius: 30 mm",
+      /pins\.radius: pins of 3\.00 mm at 30\.0 mm reach outside the part; use 20\.0 mm or more, 21\.7 mm or less/,
+      "",
+    ],
+    [
+      "pins in the teeth",
+      "radius: 18 mm",
+      /pins\.radius: pins of 3\.00 mm at 18\.0 mm reach into its teeth/,
+      "",
+    ],
+    ["no pins", "count: 0", /pins\.count: 0 is out of range; use 1 to 200/, ""],
+    ["half a pin", "count: 2.5", /pins\.count: 2\.5 is no whole number/, ""],
+    ["triple shear", "shear planes: 3", /pins\.shear planes: 3 is out of range; use 1 to 2/, ""],
+    [
+      "a strength that runs downward",
+      "shear strength: 800..700 MPa",
+      /runs downward; write the smaller end first: 700\.\.800 MPa/,
+      "",
+    ],
+    ["a strength without unit", "shear strength: 700..800", /"700\.\.800" has no unit/, ""],
+    [
+      "both strengths",
+      "tensile strength: 1000 MPa",
+      /pins\.tensile strength: says the same as "shear strength"/,
+      "",
+    ],
+  ])("refuses %s", (_claim, line, fault, diameter) => {
+    const key = line.split(":")[0]!;
+    const base = `count: 3, diameter: ${diameter || "3 mm"}, radius: 21 mm, shear strength: 700 MPa`;
+    const kept = base.split(", ").filter((one) => !one.startsWith(`${key}:`));
+    expect(faultLines(partText({ add: `${OVER_RUN}pins: { ${[...kept, line].join(", ")} }\n` }))).toEqual([
+      expect.stringMatching(fault),
+    ]);
+  });
+
+  test("without an over-run section is refused, and so is a face tooth's pin outside its teeth", () => {
+    expect(faultLines(partText({ add: PINS }))).toEqual([
+      expect.stringMatching(
+        /pins: pins shear in over-running, and nothing is said of that; add a section "over-run:"/,
+      ),
+    ]);
+    expect(faultLines(FACE + PINS.replace("21 mm", "33 mm"))).toEqual([
+      expect.stringMatching(/pins\.radius: .* reach outside the part; use 30\.5 mm or less/),
+    ]);
+    expect(face(PINS.replace("21 mm", "22 mm")).pins!.radius).toBe(22);
+  });
+
+  test("names every figure that is missing", () => {
+    expect(
+      faultsOf(partText({ add: `${OVER_RUN}pins: { shear planes: 2 }\n` })).map(({ key }) => key),
+    ).toEqual(["pins.count", "pins.diameter", "pins.radius", "pins.shear strength"]);
+  });
+});
+
+describe("a strength section without a steel", () => {
+  test("is noted in every variant that has it and no steel, and only there", () => {
+    const { designs } = readPart(
+      partText({
+        add: "strength: { shocks: 100 }\nvariants:\n  - name: A\n  - name: B\n    steel: { grade: 4340, hardness: 38..42 HRC }\n",
+      }),
+      FILE,
+    );
+    expect(designs[0]!.notices).toEqual([expect.stringContaining("strength section is not used")]);
+    expect(designs[1]!.notices).toBeUndefined();
+    expect(designs[1]!.strength!.shocks).toBe(100);
+  });
+});

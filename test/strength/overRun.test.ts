@@ -1,0 +1,352 @@
+import { readFileSync } from "node:fs";
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { type Design, type OverRunChoice, readPart } from "../../src/design/index.ts";
+import { buildProfile } from "../../src/profile/index.ts";
+import {
+  assessOverRun,
+  type Band,
+  designCapacity,
+  designOverRun,
+  fairSplit,
+  hasOverRunCase,
+  leastRamp,
+  overRunCase,
+  pinBand,
+  type RootField,
+  variantChanges,
+} from "../../src/strength/index.ts";
+import { off, reference } from "./reference.ts";
+import { rootOf } from "./roots.ts";
+
+const rad = (degrees: number) => (degrees * Math.PI) / 180;
+const HUB: OverRunChoice = {
+  rampAngle: rad(8),
+  meanRadius: 27.5,
+  springForce: 160,
+  friction: [0.08, 0.2],
+  spline: { radius: 17, pressureAngle: rad(30) },
+  torque: 1_242_000,
+};
+const ROOT: Band = { low: 1_800_000, high: 2_840_000 };
+const root = (torque: Band) => ({ mode: "fatigue" as const, torque });
+const demo = (name: string) =>
+  readPart(readFileSync(new URL(`../../demo/${name}.yaml`, import.meta.url), "utf8"), name).designs;
+const hub = demo("orchard-hub");
+const ramp = demo("orchard-ramp");
+const variant = (designs: readonly Design[], name: string) => designs.find((one) => one.variant === name)!;
+
+describe("click-over torque", () => {
+  // T = Fs/[tan(β − φ)/R − μ/(r cos α)] worked by hand for springs of 160 N, R 27.5, r 17 mm, α 30°, to whole N·m
+  const NEVER = null;
+  test.each([
+    [8, [NEVER, NEVER, NEVER, NEVER]],
+    [15, [127, NEVER, NEVER, NEVER]],
+    [23, [24, 67, NEVER, NEVER]],
+    [31, [13, 20, 43, NEVER]],
+    [38, [9, 12, 17, 34]],
+  ] as const)("of a ramp of %d° is the table's at friction 0.08, 0.12, 0.16, 0.20", (degrees, expected) => {
+    const at = (mu: number) =>
+      assessOverRun({ ...HUB, rampAngle: rad(degrees), friction: [mu, mu] }, null, null).clickOver.low;
+    const found = [0.08, 0.12, 0.16, 0.2].map((mu) => {
+      const click = at(mu);
+      return click === null ? null : Math.round(click / 1000);
+    });
+    expect(found).toEqual(expected);
+  });
+
+  const angle = fc.double({ min: rad(1), max: rad(70), noNaN: true });
+  const mu = fc.double({ min: 0.01, max: 0.4, noNaN: true });
+
+  test("falls with the ramp angle and rises with friction, and the verdict goes one way with both", () => {
+    const rank = { "lets go": 2, "depends on friction": 1, "self-holding": 0 };
+    fc.assert(
+      fc.property(
+        angle,
+        angle,
+        mu,
+        mu,
+        fc.double({ min: 0.02, max: 0.2, noNaN: true }),
+        (a, b, m, n, wide) => {
+          const of = (rampAngle: number, low: number) =>
+            assessOverRun({ ...HUB, rampAngle, friction: [low, low + wide] }, null, null);
+          const [flat, steep] = a < b ? [a, b] : [b, a];
+          const [slippery, sticky] = m < n ? [m, n] : [n, m];
+          const click = (x: ReturnType<typeof of>) => x.clickOver.low ?? Number.POSITIVE_INFINITY;
+          expect(click(of(steep, m))).toBeLessThanOrEqual(click(of(flat, m)));
+          expect(click(of(a, slippery))).toBeLessThanOrEqual(click(of(a, sticky)));
+          expect(rank[of(steep, m).verdict]).toBeGreaterThanOrEqual(rank[of(flat, m).verdict]);
+          expect(rank[of(a, slippery).verdict]).toBeGreaterThanOrEqual(rank[of(a, sticky).verdict]);
+        },
+      ),
+      { seed: 23, numRuns: 300 },
+    );
+  });
+
+  test("the least ramp told is where the verdict turns, and the largest friction told where the ring still lets go", () => {
+    const { leastRamp: least } = assessOverRun(HUB, null, null);
+    const at = (rampAngle: number) => assessOverRun({ ...HUB, rampAngle }, null, null).verdict;
+    expect(at(least! + 1e-6)).toBe("lets go");
+    expect(at(least! - 1e-6)).toBe("depends on friction");
+    expect(least).toBe(leastRamp({ meanRadius: 27.5, spline: HUB.spline }, 0.2));
+    const { holdsAbove } = assessOverRun({ ...HUB, rampAngle: rad(31) }, null, null);
+    const click = (one: number) =>
+      assessOverRun({ ...HUB, rampAngle: rad(31), friction: [one, one] }, null, null).clickOver.low;
+    expect(click(holdsAbove - 1e-6)).not.toBe(null);
+    expect(click(holdsAbove + 1e-6)).toBe(null);
+  });
+
+  test("a back-cut or a friction that no ramp overcomes is told as such", () => {
+    expect(assessOverRun({ ...HUB, rampAngle: rad(-2) }, null, null)).toMatchObject({
+      verdict: "self-holding",
+      holdsAbove: 0,
+    });
+    expect(assessOverRun({ ...HUB, friction: [0.5, 1] }, null, null).leastRamp).toBe(null);
+  });
+});
+
+describe("pins", () => {
+  const pins = (count: number, diameter: number) => ({
+    count,
+    diameter,
+    radius: 22,
+    planes: 1,
+    shearStrength: [700, 700] as const,
+  });
+
+  // n s (π d²/4) τ R worked by hand at τ 700 MPa, R 22 mm, to whole N·m
+  test.each([
+    [3, 3, 327],
+    [3, 4, 581],
+    [4, 5, 1210],
+  ])("%d of %d mm shear at %d N·m", (count, diameter, torque) => {
+    const { low, high } = pinBand(pins(count, diameter));
+    expect(low).toBe(high);
+    expect(Math.round(low / 1000)).toBe(torque);
+  });
+
+  // ultimate shear 0.67 of tensile (Shigley, from a public course code)
+  test.each(reference("ramp-and-pins", "pins"))(
+    "$id shear at the reference's ultimate",
+    ({ inputs, expected }) => {
+      const of = (key: string) => Number(inputs[key]);
+      const shear = 0.67 * of("UTS");
+      const band = pinBand({
+        count: of("n"),
+        diameter: of("d"),
+        radius: of("R"),
+        planes: of("planes"),
+        shearStrength: [shear, shear],
+      });
+      expect(off(band.low / 1000, expected["T_ultimate_Nm"]!)).toBeLessThan(1e-3);
+    },
+  );
+
+  test("of the demo shear at those torques", () => {
+    const of = (name: string) => pinBand(variant(hub, name).pins!).low / 1000;
+    expect([of("V0"), of("V9"), of("V8")].map(Math.round)).toEqual([327, 581, 1210]);
+    expect(variant(ramp, "V8").pins).toEqual(variant(hub, "V8").pins);
+  });
+});
+
+describe("what gives first", () => {
+  const small: Band = { low: 300_000, high: 350_000 };
+
+  test("a ring that holds breaks its pins, and the root next; bigger pins change places with it", () => {
+    const held = assessOverRun(HUB, small, root(ROOT));
+    expect(held.sticky).toEqual(held.slippery);
+    expect(held.sticky.first).toEqual({ what: "pins shear", torque: small });
+    expect(held.sticky.next).toEqual({ what: "root breaks", torque: ROOT });
+    expect(held.value).toEqual(small);
+    const big = assessOverRun(HUB, { low: 2e6, high: 4e6 }, root(ROOT));
+    expect(big.sticky.first!.what).toBe("root breaks");
+    expect(big.sticky.next!.what).toBe("pins shear");
+    expect(big.value).toEqual(ROOT);
+    expect(big.margin.low).toBeCloseTo(1_800_000 / 1_242_000, 12);
+  });
+
+  test("a ring that lets go is loaded no further, and only its root limits what over-running can bring", () => {
+    const free = assessOverRun({ ...HUB, rampAngle: rad(38) }, small, root(ROOT));
+    expect(free.verdict).toBe("lets go");
+    expect(free.sticky.first).toMatchObject({ what: "ring lets go" });
+    expect(free.sticky.next).toBe(null);
+    expect(free.value).toEqual(ROOT);
+  });
+
+  test("one that lets go only while slippery has the pins at the low end and the root at the high end", () => {
+    const both = assessOverRun({ ...HUB, rampAngle: rad(23) }, small, root(ROOT));
+    expect(both.slippery.first!.what).toBe("ring lets go");
+    expect(both.sticky.first!.what).toBe("pins shear");
+    expect(both.value).toEqual({ low: small.low, high: ROOT.high });
+  });
+
+  test("letting go beyond what holds it counts as holding", () => {
+    // 23° clicks over at 67 N·m where μ is 0.12: pins of 50 N·m go before
+    const weak = assessOverRun(
+      { ...HUB, rampAngle: rad(23), friction: [0.12, 0.12] },
+      { low: 50_000, high: 60_000 },
+      root(ROOT),
+    );
+    expect(weak.verdict).toBe("lets go");
+    expect(weak.sticky.first!.what).toBe("pins shear");
+    expect(weak.value).toEqual({ low: 50_000, high: 60_000 });
+  });
+
+  test("with nothing known nothing breaks, and without a steel it says why the root is not counted", () => {
+    const alone = assessOverRun({ ...HUB, rampAngle: rad(38) }, null, null);
+    expect(alone.value).toEqual({ low: Number.POSITIVE_INFINITY, high: Number.POSITIVE_INFINITY });
+    expect(assessOverRun(HUB, null, null).sticky).toEqual({ first: null, next: null });
+    const { steel: _steel, strength: _strength, ...rest } = variant(hub, "V0");
+    expect(designOverRun({ ...rest, steel: null }, null)!.rootUnknown).toBe("no steel is named");
+    const { overRun: _overRun, ...bare } = variant(hub, "V0");
+    expect(designOverRun(bare, null)).toBe(null);
+  });
+
+  test("what over-running can bring never falls with a stronger pin, a steeper ramp or a stronger root", () => {
+    const band = fc
+      .tuple(fc.double({ min: 1e4, max: 4e6, noNaN: true }), fc.double({ min: 1, max: 2, noNaN: true }))
+      .map(([low, wide]): Band => ({ low, high: low * wide }));
+    const more = fc.double({ min: 1, max: 3, noNaN: true });
+    const scaled = ({ low, high }: Band, by: number): Band => ({ low: low * by, high: high * by });
+    fc.assert(
+      fc.property(
+        band,
+        band,
+        more,
+        fc.double({ min: 1, max: 50, noNaN: true }),
+        (pins, strong, by, degrees) => {
+          const of = (d: number, p: Band, r: Band) =>
+            assessOverRun({ ...HUB, rampAngle: rad(d) }, p, root(r)).value;
+          const base = of(degrees, pins, strong);
+          expect(base.low).toBeLessThanOrEqual(base.high);
+          for (const other of [
+            of(degrees, scaled(pins, by), strong),
+            of(degrees + 5, pins, strong),
+            of(degrees, pins, scaled(strong, by)),
+          ]) {
+            expect(other.low).toBeGreaterThanOrEqual(base.low * (1 - 1e-12));
+            expect(other.high).toBeGreaterThanOrEqual(base.high * (1 - 1e-12));
+          }
+        },
+      ),
+      { seed: 41, numRuns: 300 },
+    );
+  });
+});
+
+describe("the load case of over-running", () => {
+  test("is a spline's own, and another flank's of a face tooth that drives", () => {
+    const [spline, face] = [variant(hub, "V0"), variant(ramp, "V4")];
+    expect(overRunCase(spline)).toBe(spline);
+    expect(hasOverRunCase(face)).toBe(true);
+    const turned = overRunCase(face);
+    // the demo's contact heights fit this flank too
+    expect(turned.profile).toEqual({ ...face.profile, loadedFlank: "over-run" });
+    expect(overRunCase(turned)).toBe(turned);
+    const { overRun: _overRun, ...silent } = face;
+    expect(hasOverRunCase(silent)).toBe(false);
+  });
+
+  test("takes the whole straight flank where given contact heights do not fit it", () => {
+    const face = variant(ramp, "V2");
+    if (face.profile.kind !== "face tooth") throw new Error("no face tooth");
+    // a fillet on the over-run side that reaches above the contact
+    const odd: Design = {
+      ...face,
+      profile: { ...face.profile, contact: [0.1, 4], driveRootRadius: 0.05, overrunRootRadius: 1 },
+    };
+    const { profile } = overRunCase(odd);
+    expect(profile).toMatchObject({ loadedFlank: "over-run", contactGiven: false });
+    expect(() => buildProfile(profile)).not.toThrow();
+  });
+
+  test("of the demo's V8 has its pins first and the root soon after: bigger pins have moved the break", () => {
+    const before = variant(hub, "V0");
+    const after = variant(hub, "V8");
+    const field = rootOf(before, 2);
+    const [small, big] = [before, after].map((design) => designOverRun(design, field)!);
+    expect(small.sticky.first!.what).toBe("pins shear");
+    expect(big.value.low).toBeGreaterThan(3 * small.value.low);
+    expect(big.sticky.next!.what === "root breaks" || big.sticky.first!.what === "root breaks").toBe(true);
+    // drive knows nothing of pins
+    const capacity = (design: Design) => designCapacity(field, design);
+    expect(capacity(after)).toEqual(capacity(before));
+  });
+});
+
+describe("what each change bought in over-running", () => {
+  const field: RootField = rootOf(variant(hub, "V0"), 2);
+  const value = (design: Design): Band => designOverRun(design, field)!.value;
+
+  test("pins alone are a change that bears on over-running and not on drive", () => {
+    const found = variantChanges(variant(hub, "V0"), variant(hub, "V8"));
+    expect(found.changes).toEqual([{ id: "pins", title: "pins" }]);
+    expect([found.bearsOnDrive("pins"), found.bearsOnRelease("pins"), found.needsSolve("pins")]).toEqual([
+      false,
+      true,
+      false,
+    ]);
+    expect(found.mix(new Set(["pins"])).pins).toEqual(variant(hub, "V8").pins);
+  });
+
+  test("springs, friction, ramp and pin strength are changes; the torque asked for is none", () => {
+    const a = variant(hub, "V0");
+    const b: Design = {
+      ...a,
+      overRun: {
+        ...a.overRun!,
+        rampAngle: 0.5,
+        springForce: 200,
+        friction: [0.1, 0.2],
+        meanRadius: 30,
+        spline: { radius: 18, pressureAngle: 0.5 },
+        torque: 1,
+      },
+      pins: { ...a.pins!, shearStrength: [800, 900] },
+    };
+    const found = variantChanges(a, b);
+    expect(found.changes.map(({ id }) => id)).toEqual([
+      "ramp angle",
+      "ramp radius",
+      "springs",
+      "friction",
+      "sliding spline",
+      "pin strength",
+    ]);
+    const all = found.mix(new Set(found.changes.map(({ id }) => id)));
+    expect(all.overRun).toEqual({ ...b.overRun!, torque: a.overRun!.torque });
+    expect(all.pins).toEqual(b.pins);
+    const { pins: _pins, ...without } = a;
+    const dropped = variantChanges(a, without);
+    expect(dropped.changes.map(({ id }) => id)).toEqual(["pins"]);
+    expect("pins" in dropped.mix(new Set(["pins"]))).toBe(false);
+  });
+
+  test("a face tooth's ramp is one change that bears on both load cases", () => {
+    const [a, b] = [variant(ramp, "V4"), variant(ramp, "V7")];
+    const found = variantChanges(a, b);
+    expect(found.changes.filter(({ id }) => id === "ramp angle")).toHaveLength(1);
+    expect([found.bearsOnDrive("ramp angle"), found.bearsOnRelease("ramp angle")]).toEqual([true, true]);
+    const made = found.mix(new Set(["ramp angle"]));
+    expect(made.overRun!.rampAngle).toBe(b.overRun!.rampAngle);
+    expect((made.profile as { overrunAngle: number }).overrunAngle).toBe(b.overRun!.rampAngle);
+  });
+
+  test("the worths of all changes add up to the whole, at both ends of the band", () => {
+    // one root for all: the split is of what is asked, whatever the root
+    for (const [from, to] of [
+      ["V0", "V9"],
+      ["V3", "V8"],
+      ["V8", "V11"],
+    ] as const) {
+      const [a, b] = [variant(hub, from), variant(hub, to)];
+      const { changes, mix } = variantChanges(a, b);
+      const split = fairSplit(changes, (made) => value(mix(made)));
+      const ends = (pick: (band: Band) => number) =>
+        split.changes.reduce((sum, { fair }) => sum + pick(fair), 0);
+      const middle = ({ low, high }: Band) => (low + high) / 2;
+      expect(ends(middle)).toBeCloseTo(middle(split.total), 3);
+      expect(split.after).toEqual(value(mix(new Set(changes.map(({ id }) => id)))));
+    }
+  });
+});
