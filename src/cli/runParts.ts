@@ -13,7 +13,7 @@ import { printable } from "./printable.ts";
 import { programStamp, version } from "./programStamp.ts";
 import { startProgress } from "./progress.ts";
 import { reportRun } from "./reportRun.ts";
-import { memoryShare, workerCount } from "./runSettings.ts";
+import { memoryShare, runSettings, workerCount } from "./runSettings.ts";
 import { err, out } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
 import type { Reply, Task } from "./serve.ts";
@@ -28,13 +28,23 @@ export async function runParts(
   options: RunOptions,
   programUrl: string,
 ): Promise<number> {
-  const plan = planRun(files, options);
-  if (Array.isArray(plan)) return sayFaults(plan);
+  const asked = runSettings(options).settings.workers;
+  const most = workerCount(asked, Number.POSITIVE_INFINITY);
+  const pool = workerPool<Task, Reply>(() => new Worker(fileURLToPath(programUrl)), most);
+  pool.prepare(); // it loads while the part files are read
+  try {
+    const plan = planRun(files, options);
+    return Array.isArray(plan) ? sayFaults(plan) : await runPlan(plan, pool, programUrl);
+  } finally {
+    await pool.close();
+  }
+}
+
+async function runPlan(plan: Plan, pool: WorkerPool<Task, Reply>, programUrl: string): Promise<number> {
   const folder = openOutput(plan.options.out);
   dropShareRecord(folder);
   const { signal, release } = interruptSignal();
   const size = workerCount(plan.settings.workers, plan.variants.length);
-  const pool = workerPool<Task, Reply>(() => new Worker(fileURLToPath(programUrl)), size);
   try {
     return await solveAndReport(plan, folder, pool, size, programUrl, signal);
   } catch (error) {

@@ -11,14 +11,20 @@ export interface PoolHooks<O> {
 
 /**
  * Worker threads that are started when first needed and kept for the next batch, so that code compiled for one
- * variant is warm for the next. A worker takes one task at a time, posted as it is, and answers with one message.
- * A worker that dies is replaced and its task given a second chance; dying again ends that task alone.
+ * variant is warm for the next. A task is posted as it is, and answered with one message. While many are left, a worker has its
+ * next one waiting, so that it need not wait for the main thread. One that dies is replaced and the task it had in hand
+ * given a second chance; dying again ends that task alone.
  */
 export interface WorkerPool<I, O> {
+  /** Starts a worker, if none is there, ahead of its first task. */
+  prepare(): void;
   /** Outcomes in the order of `tasks`. @throws the reason of `signal` when it is raised; workers are stopped first. */
   run(tasks: readonly I[], hooks: PoolHooks<O>, signal: AbortSignal): Promise<Outcome<O>[]>;
   close(): Promise<void>;
 }
+
+/** With fewer tasks than this left a worker, none waits behind another that a free worker might take. */
+const FEW_LEFT = 4;
 
 export function workerPool<I, O>(start: () => Worker, size: number): WorkerPool<I, O> {
   const idle: Worker[] = [];
@@ -37,34 +43,6 @@ export function workerPool<I, O>(start: () => Worker, size: number): WorkerPool<
     return worker;
   }
 
-  /** Gives `task` to a worker and waits for its answer or its death. */
-  function once(task: I): Promise<Outcome<O>> {
-    const worker = idle.pop() ?? hire();
-    return new Promise((resolve) => {
-      let crash = "";
-      const onMessage = (value: O) => {
-        detach();
-        idle.push(worker);
-        resolve({ value });
-      };
-      const onError = (error: Error & { code?: string }) => {
-        crash =
-          error.code === "ERR_WORKER_OUT_OF_MEMORY"
-            ? "its worker ran out of memory"
-            : `its worker died: ${error.message}`;
-      };
-      const onExit = (code: number) => {
-        detach();
-        resolve({ crash: crash || `its worker stopped with code ${code}` });
-      };
-      function detach(): void {
-        worker.off("message", onMessage).off("error", onError).off("exit", onExit);
-      }
-      worker.on("message", onMessage).on("error", onError).on("exit", onExit);
-      worker.postMessage(task);
-    });
-  }
-
   async function close(): Promise<void> {
     const all = [...living];
     living.clear();
@@ -74,25 +52,80 @@ export function workerPool<I, O>(start: () => Worker, size: number): WorkerPool<
 
   async function run(tasks: readonly I[], hooks: PoolHooks<O>, signal: AbortSignal): Promise<Outcome<O>[]> {
     const outcomes = new Array<Outcome<O>>(tasks.length);
+    const lanes = Math.max(1, Math.min(size, tasks.length));
+    const tried = new Set<number>();
+    const again: number[] = [];
     let next = 0;
+    const take = (): number | undefined => again.shift() ?? (next < tasks.length ? next++ : undefined);
+    const settle = (k: number, outcome: Outcome<O>): void => {
+      outcomes[k] = outcome;
+      hooks.onEnd?.(k, outcome);
+    };
+
+    /** Keeps a worker busy until nothing is left to take, or it dies. */
+    function employ(worker: Worker): Promise<"done" | "died"> {
+      return new Promise((resolve, reject) => {
+        const given: number[] = [];
+        let crash = "";
+        const fill = (): void => {
+          while (!signal.aborted && given.length < (tasks.length - next > FEW_LEFT * lanes ? 2 : 1)) {
+            const k = take();
+            if (k === undefined) break;
+            if (given.push(k) === 1) hooks.onStart?.(k);
+            worker.postMessage(tasks[k]);
+          }
+          if (given.length > 0) return;
+          detach();
+          idle.push(worker);
+          resolve("done");
+        };
+        const onMessage = (value: O) => {
+          const k = given.shift()!;
+          if (given.length > 0) hooks.onStart?.(given[0]!);
+          fill();
+          try {
+            settle(k, { value });
+          } catch (error) {
+            detach();
+            reject(error);
+          }
+        };
+        const onError = (error: Error & { code?: string }) => {
+          crash =
+            error.code === "ERR_WORKER_OUT_OF_MEMORY"
+              ? "its worker ran out of memory"
+              : `its worker died: ${error.message}`;
+        };
+        const onExit = (code: number) => {
+          detach();
+          const k = given.shift();
+          again.unshift(...given);
+          if (k !== undefined && !signal.aborted) {
+            const why = crash || `its worker stopped with code ${code}`;
+            if (tried.has(k)) settle(k, { crash: why });
+            else {
+              tried.add(k);
+              hooks.onRetry?.(k, why);
+              again.unshift(k);
+            }
+          }
+          resolve("died");
+        };
+        const detach = (): void => {
+          worker.off("message", onMessage).off("error", onError).off("exit", onExit);
+        };
+        worker.on("message", onMessage).on("error", onError).on("exit", onExit);
+        fill();
+      });
+    }
     async function lane(): Promise<void> {
-      while (next < tasks.length && !signal.aborted) {
-        const k = next++;
-        hooks.onStart?.(k);
-        let outcome = await once(tasks[k]!);
-        if ("crash" in outcome && !signal.aborted) {
-          hooks.onRetry?.(k, outcome.crash);
-          outcome = await once(tasks[k]!);
-        }
-        if (signal.aborted) return;
-        outcomes[k] = outcome;
-        hooks.onEnd?.(k, outcome);
+      while (!signal.aborted && (again.length > 0 || next < tasks.length)) {
+        await employ(idle.pop() ?? hire());
       }
     }
     const stop = () => void close();
     signal.addEventListener("abort", stop);
     try {
-      const lanes = Math.max(1, Math.min(size, tasks.length));
       await Promise.all(Array.from({ length: lanes }, lane));
     } finally {
       signal.removeEventListener("abort", stop);
@@ -104,5 +137,9 @@ export function workerPool<I, O>(start: () => Worker, size: number): WorkerPool<
     return outcomes;
   }
 
-  return { run, close };
+  function prepare(): void {
+    if (living.size === 0) idle.push(hire());
+  }
+
+  return { prepare, run, close };
 }
