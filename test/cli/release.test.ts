@@ -1,0 +1,437 @@
+import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { join } from "node:path";
+import { DOMParser } from "@xmldom/xmldom";
+import { beforeAll, describe, expect, test } from "vitest";
+import { HUB, notchwright, workFolder } from "./command.ts";
+
+const work = workFolder();
+const DEMO = "demo/orchard-hub.yaml";
+
+/** HUB with ramps, springs and pins; V2 has a steeper ramp, V3 bigger pins, and all share one root. */
+const RING = `${HUB.slice(0, HUB.indexOf("answer:"))}over-run:
+  ramp angle: 8 deg
+  mean radius: 27.5 mm
+  spring force: 160 N
+  friction: 0.08..0.20
+pins: { count: 3, diameter: 3 mm, radius: 22 mm, shear strength: 650..750 MPa }
+answer: { accuracy: 5 % }
+variants:
+  - name: V1
+  - name: V2
+    over-run: { ramp angle: 38 deg }
+  - name: V3
+    pins: { count: 4, diameter: 5 mm }
+`;
+const bareRing = RING.replace(/steel:\n(?: .*\n)+/, "");
+
+function wellFormed(svg: string): void {
+  new DOMParser({
+    onError: (level, message) => {
+      throw new Error(`${level}: ${message}`);
+    },
+  }).parseFromString(svg, "text/xml");
+}
+
+/** Cells of the line that begins so, parted by two spaces or more. */
+const cells = (text: string, name: string, after = ""): string[] =>
+  text
+    .slice(text.indexOf(after))
+    .split("\n")
+    .find((line) => line.startsWith(`  ${name} `))!
+    .trim()
+    .split(/ {2,}/);
+
+describe("release", () => {
+  const target = join(work.path, "release");
+  let printed = "";
+
+  beforeAll(async () => {
+    const ended = await notchwright(["release", DEMO, "--out", target]);
+    expect(ended).toMatchObject({ code: 0, err: "" });
+    printed = ended.out;
+  });
+
+  // the table of the demo's scenario, worked by hand: 15° 127 N·m, 23° 24, 31° 13 at μ 0.08, none at 0.20; pins 327, 581, 1210 N·m
+  test.each([
+    ["V0", "8°", null, "self-holding", 327],
+    ["V5", "15°", 127, "depends on μ", 327],
+    ["V6", "23°", 24, "depends on μ", 327],
+    ["V9", "31°", 13, "depends on μ", 581],
+    ["V8", "8°", null, "self-holding", 1210],
+  ] as const)("tells of %s what statics tells", (name, angle, click, verdict, pins) => {
+    const [, ramp, low, , high, word, , shear] = cells(printed, name);
+    expect([ramp, high, word]).toEqual([angle, "never", verdict]);
+    if (click === null) expect(low).toBe("never");
+    else expect(Math.round(Number(low!.split(" ")[0]))).toBe(click);
+    expect(shear!.split(" ")[0]).toBe(String(pins));
+  });
+
+  test("names the least ramp, what the spline's drag adds, what gives first, and the limits of it all", () => {
+    const text = printed.replace(/\n */g, " ");
+    // β = φ + atan(μ R/(r cos α)) worked by hand: 31.8° and 13.1°, the ramp alone 11.3°
+    expect(text).toContain("least ramp that lets go: 31.8° at μ 0.20, 13.1° at μ 0.08");
+    expect(text).toContain("the ramp alone would need 11.3°");
+    expect(cells(printed, "V8", "What gives first").slice(1, 5)).toEqual([
+      "0.08..0.20",
+      "pins shear",
+      "1210",
+      "892",
+    ]);
+    expect(text).toContain("friction is known to ± 50 %");
+    expect(text).toContain("a licensed engineer decide");
+  });
+
+  test("draws one small, well-formed sheet for all that differ in ramp and pins only, the same every time", async () => {
+    expect(readdirSync(join(target, "release"))).toEqual(["v0.svg"]);
+    const svg = readFileSync(join(target, "release/v0.svg"), "utf8");
+    wellFormed(svg);
+    expect(svg.length).toBeLessThan(100_000);
+    for (const words of ["never lets go", "depends on friction", "pins shear at 1210", "31°: V7, V9"])
+      expect(svg).toContain(words);
+    const again = join(work.path, "release again");
+    await notchwright(["release", DEMO, "--out", again]);
+    expect(readFileSync(join(again, "release/v0.svg"), "utf8")).toBe(svg);
+  });
+
+  test("works without a steel, and hands out JSON", async () => {
+    const file = work.file("bare.yaml", bareRing);
+    const { code, out } = await notchwright(["release", file, "--only", "V1", "V2", "--json", "-"]);
+    expect(code).toBe(0);
+    const { format, units, variants } = JSON.parse(out);
+    expect({ format, torque: units.torque }).toEqual({ format: "notchwright release", torque: "N·mm" });
+    const [held, free] = variants;
+    expect(held.overRun).toMatchObject({ verdict: "self-holding", clickOver: { low: null, high: null } });
+    expect(free.overRun.verdict).toBe("lets go");
+    // nothing known breaks: no number stands for it
+    expect(free.overRun.value).toEqual({ low: null, high: null });
+    // 9 and 34 N·m in the worked table
+    expect(Math.round(free.overRun.clickOver.low / 1000)).toBe(9);
+    expect(Math.round(free.overRun.clickOver.high / 1000)).toBe(34);
+  });
+
+  test("is refused where no variant says anything of over-running", async () => {
+    const file = work.file("silent.yaml", HUB);
+    const target = join(work.path, "silent");
+    const { code, out, err } = await notchwright(["release", file, "--out", target]);
+    expect({ code, out }).toEqual({ code: 2, out: "" });
+    expect(err).toMatch(/over-run: no variant has this section; add one/);
+    expect(existsSync(target)).toBe(false);
+  });
+});
+
+describe("a run", () => {
+  const target = join(work.path, "run");
+  let ended = { code: null as number | null, out: "", err: "" };
+  // biome-ignore lint/suspicious/noExplicitAny: read back as any reader would
+  let variants: any[] = [];
+
+  beforeAll(async () => {
+    ended = await notchwright(["run", work.file("ring.yaml", RING), "--out", target, "--no-maps"]);
+    variants = JSON.parse(readFileSync(join(target, "results.json"), "utf8")).variants;
+  });
+
+  test("solves variants that differ in ramp and pins only once", () => {
+    expect(ended.code).toBe(0);
+    expect(readdirSync(join(target, ".notchwright/solved"))).toHaveLength(1);
+    expect(ended.err.match(/, as V1/g)).toHaveLength(2);
+    for (const one of variants) expect(one.capacity).toEqual(variants[0].capacity);
+  });
+
+  test("sets the root beside the pins, and keeps over-running out of what breaks first", () => {
+    const block = ended.out.slice(
+      ended.out.indexOf("Does it let go?"),
+      ended.out.indexOf("Balance of torque"),
+    );
+    const [held, free, big] = variants.map(({ overRun }) => overRun);
+    const governing = variants[0].capacity.modes.find(
+      ({ id }: { id: string }) => id === variants[0].capacity.governing,
+    );
+    for (const one of [held, free, big])
+      expect(one.root).toEqual({ mode: governing.id, torque: governing.torque });
+    expect(held.value.low).toBeCloseTo(3 * ((Math.PI * 9) / 4) * 650 * 22, 3);
+    expect(held.value.high).toBeCloseTo(3 * ((Math.PI * 9) / 4) * 750 * 22, 3);
+    expect(free.value).toEqual(governing.torque);
+    expect(cells(block, "V1", "What gives first").slice(2, 6)).toEqual([
+      "pins shear",
+      "303–350",
+      "224–258",
+      `root, ${governing.id}`,
+    ]);
+    expect(cells(block, "V2", "What gives first").slice(2, 4)).toEqual(["ring lets go", "8.62"]);
+    expect(ended.out).not.toContain("The root is not counted");
+  });
+
+  test("judges ramp and pins anew when only they change, without solving again", async () => {
+    const file = work.file("ring2.yaml", RING.replace("diameter: 3 mm", "diameter: 4 mm"));
+    const again = await notchwright(["run", file, "--out", target, "--no-maps"]);
+    expect(again.err.match(/kept from before/g)).toHaveLength(3);
+    const [first] = JSON.parse(readFileSync(join(target, "results.json"), "utf8")).variants;
+    expect(first.overRun.pins.low).toBeCloseTo(3 * ((Math.PI * 16) / 4) * 650 * 22, 3);
+  });
+
+  test("without a steel says that the root is not counted, and that a strength section is not used", async () => {
+    const file = work.file("bare run.yaml", `${bareRing}strength: { shocks: 100 }\n`);
+    const { code, out } = await notchwright(["run", file, "--out", join(work.path, "bare run"), "--no-maps"]);
+    expect(code).toBe(0);
+    expect(out).toContain("The root is not counted where no steel is named.");
+    expect(out).toMatch(/- all: its strength section is not used: without a steel/);
+  });
+
+  test("of a face tooth solves the over-run flank too, whose root is another than the drive flank's", async () => {
+    const face = work.file(
+      "face.yaml",
+      readFileSync("demo/orchard-ramp.yaml", "utf8").replace("report:", "answer: { accuracy: 5 % }\nreport:"),
+    );
+    const folder = join(work.path, "face");
+    const { code } = await notchwright(["run", face, "--only", "V7", "--out", folder, "--no-maps"]);
+    expect(code).toBe(0);
+    const [one] = JSON.parse(readFileSync(join(folder, "results.json"), "utf8")).variants;
+    const driven = one.capacity.modes.find(({ id }: { id: string }) => id === one.capacity.governing);
+    expect(one.overRun.root.torque.low).not.toBeCloseTo(driven.torque.low, -3);
+    // the same flank asked for by itself
+    const turned = work.file(
+      "turned.yaml",
+      readFileSync(face, "utf8").replace("loaded flank: drive", "loaded flank: over-run"),
+    );
+    const other = join(work.path, "turned");
+    await notchwright(["run", turned, "--only", "V7", "--out", other, "--no-maps"]);
+    const [alone] = JSON.parse(readFileSync(join(other, "results.json"), "utf8")).variants;
+    expect(alone.overRun.root).toEqual(one.overRun.root);
+    expect(alone.capacity.governing).toBe(one.overRun.root.mode);
+  });
+});
+
+describe("ramps and pins that cannot be right are refused before anything is written", () => {
+  const rows: [claim: string, from: string, to: string, ...expected: RegExp[]][] = [
+    [
+      "a negative spring",
+      "spring force: 160 N",
+      "spring force: -160 N",
+      /:\d+:\d+ over-run\.spring force: .*; use more than 0/,
+    ],
+    ["friction of nothing", "0.08..0.20", "0..0", /over-run\.friction: leaves no friction at all/],
+    [
+      "a band that runs downward",
+      "0.08..0.20",
+      "0.20..0.08",
+      /over-run\.friction: .*runs downward; write 0?/,
+    ],
+    [
+      "a spline without a ramp",
+      "  ramp angle: 8 deg\n",
+      "",
+      /over-run\.ramp angle: missing: a spline has no ramp of its own/,
+    ],
+    [
+      "pins that overlap",
+      "count: 3, diameter: 3 mm",
+      "count: 60, diameter: 3 mm",
+      /pins\.diameter: 60 pins .* overlap .*; use less than 2\.30 mm/,
+    ],
+    [
+      "pins outside the part",
+      "radius: 22 mm",
+      "radius: 30 mm",
+      /pins\.radius: .*reach outside the part.*; use .* 26\.5 mm/,
+    ],
+    [
+      "pins without over-run",
+      RING.slice(RING.indexOf("over-run:"), RING.indexOf("pins:")),
+      "",
+      /pins: .*nothing is said of that.*; add a section "over-run:"/,
+    ],
+    [
+      "a misspelt section",
+      "over-run:\n",
+      "overrun:\n",
+      /overrun: unknown key "overrun"; did you mean "over-run"\?/,
+    ],
+    ["pins without a strength", ", shear strength: 650..750 MPa", "", /pins\.shear strength: missing/],
+  ];
+  test.for(rows)("%s", async ([claim, from, to, ...expected]) => {
+    expect(RING).toContain(from);
+    // V2's own ramp would hide the base's that is missing
+    const text = RING.replace(from, to).replace(
+      "  - name: V2\n    over-run: { ramp angle: 38 deg }\n",
+      claim === "a negative spring" ? "  - name: V2\n    over-run: { ramp angle: 38 deg }\n" : "",
+    );
+    const file = work.file(`bad ${claim}.yaml`, text);
+    const target = join(work.path, `bad ${claim}`);
+    for (const command of ["run", "release"]) {
+      const { code, out, err } = await notchwright([command, file, "--out", target]);
+      expect({ code, out }).toEqual({ code: 2, out: "" });
+      for (const pattern of expected) expect(err).toMatch(pattern);
+      expect(err).not.toContain("fault in notchwright");
+      expect(existsSync(target)).toBe(false);
+    }
+  });
+
+  test("a ramp that contradicts the face tooth's own", async () => {
+    const file = work.file(
+      "contradiction.yaml",
+      readFileSync("demo/orchard-ramp.yaml", "utf8").replace(
+        "over-run: #",
+        "over-run:\n  ramp angle: 12 deg #",
+      ),
+    );
+    const { code, err } = await notchwright(["check", file]);
+    expect(code).toBe(2);
+    expect(err).toMatch(
+      /over-run\.ramp angle: 12\.0° is not the tooth's own over-run flank, 8\.00°.*; leave it out/,
+    );
+  });
+});
+
+describe("check and list", () => {
+  const file = work.file("listed.yaml", RING);
+
+  test("list tells ramps and pins as they differ, check tells all of it before anything is solved", async () => {
+    const listed = await notchwright(["list", file]);
+    expect(listed.out).toMatch(/V2 +ramp angle 38\.0°\n/);
+    expect(listed.out).toMatch(/V3 +pins 4 × Ø 5\.00 mm on R 22\.0 mm\n/);
+    const checked = await notchwright(["check", file]);
+    expect(checked.code).toBe(0);
+    expect(checked.out).toContain("Does it let go?");
+    expect(checked.out).toContain("over-run.spline radius");
+    expect(checked.out).toContain("the part's own pitch radius");
+  });
+});
+
+describe("split", () => {
+  const target = join(work.path, "split");
+  const file = work.file("split.yaml", RING);
+
+  test("tells pins in over-running only, draws both load cases apart, and hands out JSON", async () => {
+    const json = join(work.path, "split.json");
+    const { code, out, err } = await notchwright([
+      "split",
+      file,
+      "V1",
+      "V3",
+      "--out",
+      target,
+      "--json",
+      json,
+    ]);
+    expect({ code, err }).toEqual({ code: 0, err: "" });
+    expect(out).toContain("not split, they differ in nothing that bears on it");
+    expect(out).toContain("No part in it: pins.");
+    const { drive, overRun, format } = JSON.parse(readFileSync(json, "utf8"));
+    expect(format).toBe("notchwright split");
+    expect(drive).toMatchObject({ changes: null, apart: ["pins"] });
+    // 4 × 25 / (3 × 9) of the pins' torque, as long as the root stands more
+    expect(overRun.before.low).toBeCloseTo(3 * ((Math.PI * 9) / 4) * 650 * 22, 3);
+    expect(overRun.after.low).toBeCloseTo(Math.min(4 * ((Math.PI * 25) / 4) * 650 * 22, Infinity), 3);
+    expect(overRun.changes[0].fair).toEqual(overRun.total);
+    const svg = readFileSync(join(target, "changes/v1-to-v3-over-run.svg"), "utf8");
+    wellFormed(svg);
+    expect(svg).toContain("What each change bought in over-running");
+    expect(existsSync(join(target, "changes/v1-to-v3.svg"))).toBe(false);
+  });
+
+  test("shares out the demo's changes in both load cases, and each adds up", async () => {
+    const { code, out } = await notchwright(["split", DEMO, "V0", "V10", "--json", "-"]);
+    expect(code).toBe(0);
+    const { drive, overRun } = JSON.parse(out);
+    expect(drive.apart).toEqual(["ramp angle", "pins"]);
+    expect(overRun.changes.map(({ id }: { id: string }) => id).sort()).toEqual([
+      "face width",
+      "hardness",
+      "pins",
+      "ramp angle",
+      "root radius",
+    ]);
+    for (const one of [drive, overRun]) {
+      // the effect of weak pins may be more than that of strong ones: ends change places, middles add up
+      const middle = ({ low, high }: { low: number; high: number }) => (low + high) / 2;
+      const sum = one.changes.reduce(
+        (s: number, { fair }: { fair: { low: number; high: number } }) => s + middle(fair),
+        0,
+      );
+      expect(sum).toBeCloseTo(middle(one.total), 2);
+    }
+  });
+
+  test("without a steel works from the pins alone, or says why not", async () => {
+    const bare = work.file("split bare.yaml", bareRing);
+    const pins = await notchwright(["split", bare, "V1", "V3"]);
+    expect(pins.code).toBe(0);
+    expect(pins.out).toContain("not split, no steel is named");
+    expect(pins.out).toMatch(/pins +\+\d+/);
+    const ramp = await notchwright(["split", bare, "V1", "V2"]);
+    expect(ramp.code).toBe(0);
+    expect(ramp.out.replace(/\n */g, " ")).toContain(
+      "not split, with ramp angle changed nothing known breaks: the ring lets go",
+    );
+    const none = work.file("split none.yaml", HUB.replace(/steel:\n(?: .*\n)+/, ""));
+    const refused = await notchwright(["split", none, "V1", "V2"]);
+    expect(refused.code).toBe(2);
+    expect(refused.err).toMatch(/steel: variant "V1" of .* names none; give a grade/);
+  });
+});
+
+describe("JSON of window and need", () => {
+  const file = work.file("asked.yaml", HUB);
+
+  test("says what the words say", async () => {
+    const json = join(work.path, "window.json");
+    const { code, out } = await notchwright(["window", file, "--only", "V1", "--json", json]);
+    expect(code).toBe(0);
+    const { format, windows } = JSON.parse(readFileSync(json, "utf8"));
+    expect(format).toBe("notchwright hardness windows");
+    expect(windows).toHaveLength(1);
+    expect(windows[0].variants).toEqual([{ variant: "V1", hardness: [38, 42] }]);
+    const [from, to] = windows[0].aim;
+    expect(out).toContain(`Order ${from.toFixed(1)}–${to.toFixed(1)} HRC`);
+    const need = await notchwright(["need", file, "V1", "--json", "-"]);
+    const { needs } = JSON.parse(need.out);
+    expect(needs[0]).toMatchObject({ variant: "V1", required: 1_242_000, margin: 1 });
+    expect(needs[0].hardness.order).toEqual(windows[0].aim);
+    expect(needs[0].largestTorque.margin).toBeGreaterThanOrEqual(1);
+    expect(needs[0].smallestRootRadius.words).toMatch(/margin/);
+  });
+
+  test.each(["window", "need", "split", "release"])(
+    "%s replaces no file of another kind",
+    async (command) => {
+      const theirs = work.file("theirs.json", '{"format":"somebody else\'s"}');
+      const ring = work.file("ring json.yaml", RING);
+      const names = { window: [], release: [], need: ["V1"], split: ["V1", "V2"] }[command]!;
+      const { code, err } = await notchwright([command, ring, ...names, "--json", theirs]);
+      expect(code).toBe(2);
+      expect(err).toMatch(/--json: ".*theirs\.json" is there already and holds something else; choose/);
+      expect(readFileSync(theirs, "utf8")).toContain("somebody else");
+    },
+  );
+});
+
+describe("names that mean mischief", () => {
+  test("reach chart, page and terminal as text alone", async () => {
+    const file = work.file(
+      "mischief.yaml",
+      RING.replace("part: Test hub", 'part: "A & B \\"</text><script>alert(1)</script>"').replace(
+        "name: V2",
+        "name: \"V2 & 'x' ]]\"",
+      ),
+    );
+    const target = join(work.path, "mischief");
+    expect((await notchwright(["run", file, "--out", target])).code).toBe(0);
+    expect((await notchwright(["release", file, "--out", target])).code).toBe(0);
+    expect((await notchwright(["split", file, "V1", "V2 & 'x' ]]", "--out", target])).code).toBe(0);
+    for (const name of [
+      "release/v1.svg",
+      "changes/v1-to-v2-x-over-run.svg",
+      "maps/v1.svg",
+      "maps/v2-x.svg",
+    ]) {
+      const svg = readFileSync(join(target, name), "utf8");
+      wellFormed(svg);
+      expect(svg).not.toContain("<script>alert");
+      expect(svg).toContain("A &amp; B");
+    }
+    const page = readFileSync(join(target, "index.html"), "utf8");
+    expect(page).not.toContain("<script");
+    expect(page).toContain("Does it let go?");
+    expect(page).toContain("V2 &amp; &#39;x&#39;");
+  });
+});
