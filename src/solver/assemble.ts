@@ -3,8 +3,7 @@ import type { Problem } from "./problem.ts";
 import {
   type ElementPattern,
   type NodeMatrix,
-  PLACE_DIRECT,
-  PLACE_TRANSPOSED,
+  PLACE_BOTH,
   patternFromElements,
 } from "./sparse/index.ts";
 import { ELEMENT_BLOCKS, elasticity, elementBlocks } from "./triangle6.ts";
@@ -72,16 +71,12 @@ export function assemble(
       const code = elementPlace[place];
       if (code < 0) continue;
       const p = code & ~3;
-      const kind = code & 3;
-      if (kind === PLACE_DIRECT) {
+      if ((code & 3) !== PLACE_BOTH) {
+        // a transposed block changes its two middle numbers; without branching, since either comes as often
+        const t = code & 1;
         values[p] += k[q];
-        values[p + 1] += k[q + 1];
-        values[p + 2] += k[q + 2];
-        values[p + 3] += k[q + 3];
-      } else if (kind === PLACE_TRANSPOSED) {
-        values[p] += k[q];
-        values[p + 1] += k[q + 2];
-        values[p + 2] += k[q + 1];
+        values[p + 1 + t] += k[q + 1];
+        values[p + 2 - t] += k[q + 2];
         values[p + 3] += k[q + 3];
       } else {
         values[p] += 2 * k[q];
