@@ -12,19 +12,12 @@ export interface MissedForce {
   readonly displacement: Float64Array;
   /** Sums of the fitted stresses at its integration points, MPa, three at `18 e + 3 g`. */
   readonly stress: Float64Array;
-  /** Adds the forces to `out`, 12 × elements, once each element has had its three vertices. */
-  addTo(out: Float64Array): void;
 }
 
-export function missedForce({
-  mesh,
-  material,
-  thickness,
-}: Pick<Problem, "mesh" | "material" | "thickness">): MissedForce {
+export function missedForce({ mesh }: Pick<Problem, "mesh">): MissedForce {
   const { xy, elements } = mesh;
   const count = elements.length / 6;
-  const { d11, d12, d33 } = elasticity(material);
-  const { weight, shape } = RULE6;
+  const { shape } = RULE6;
   const points = new Float64Array(12 * count);
   const displacement = new Float64Array(12 * count);
   const stress = new Float64Array(18 * count);
@@ -41,26 +34,34 @@ export function missedForce({
       points[12 * e + 2 * g + 1] = y;
     }
   }
-  return { points, displacement, stress, addTo };
+  return { points, displacement, stress };
+}
 
-  function addTo(out: Float64Array): void {
-    const u = new Float64Array(xy.length); // only the six nodes at hand are read
-    const strain = new Float64Array(3);
-    for (let e = 0; e < count; e++) {
-      for (let a = 0; a < 6; a++) {
-        const i = 2 * elements[6 * e + a];
-        u[i] = displacement[12 * e + 2 * a];
-        u[i + 1] = displacement[12 * e + 2 * a + 1];
-      }
-      enterElement(xy, elements, u, e);
-      for (let g = 0; g < 6; g++) {
-        const w = (strainAtPoint(RULE6, g, e, strain) * weight[g] * thickness) / 3;
-        const s = 18 * e + 3 * g;
-        const sxx = stress[s] - (d11 * strain[0] + d12 * strain[1]);
-        const syy = stress[s + 1] - (d12 * strain[0] + d11 * strain[1]);
-        const sxy = stress[s + 2] - d33 * strain[2];
-        addElementForce(w, sxx, syy, sxy, out, 12 * e);
-      }
+/** Adds the forces to `out`, 12 × elements, once each element has had its three vertices. */
+export function addMissedForce(
+  { mesh, material, thickness }: Pick<Problem, "mesh" | "material" | "thickness">,
+  { displacement, stress }: MissedForce,
+  out: Float64Array,
+): void {
+  const { xy, elements } = mesh;
+  const { d11, d12, d33 } = elasticity(material);
+  const { weight } = RULE6;
+  const u = new Float64Array(xy.length); // only the six nodes at hand are read
+  const strain = new Float64Array(3);
+  for (let e = 0; 6 * e < elements.length; e++) {
+    for (let a = 0; a < 6; a++) {
+      const i = 2 * elements[6 * e + a];
+      u[i] = displacement[12 * e + 2 * a];
+      u[i + 1] = displacement[12 * e + 2 * a + 1];
+    }
+    enterElement(xy, elements, u, e);
+    for (let g = 0; g < 6; g++) {
+      const w = (strainAtPoint(RULE6, g, e, strain) * weight[g] * thickness) / 3;
+      const s = 18 * e + 3 * g;
+      const sxx = stress[s] - (d11 * strain[0] + d12 * strain[1]);
+      const syy = stress[s + 1] - (d12 * strain[0] + d11 * strain[1]);
+      const sxy = stress[s + 2] - d33 * strain[2];
+      addElementForce(w, sxx, syy, sxy, out, 12 * e);
     }
   }
 }

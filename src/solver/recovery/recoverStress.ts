@@ -1,6 +1,6 @@
 import type { NodalStress, Problem, Solution } from "../problem.ts";
 import { MOST_PLACES } from "./fieldFit.ts";
-import { missedForce } from "./missedForce.ts";
+import { addMissedForce, missedForce } from "./missedForce.ts";
 import { VertexFits } from "./vertexFits.ts";
 
 /** Each element brings two mid-sides and six integration points. */
@@ -137,7 +137,7 @@ export function recoverStress(
     stress[3 * i + 1] /= share[i];
     stress[3 * i + 2] /= share[i];
   }
-  if (doubt) missed?.addTo(doubt.missed);
+  if (doubt && missed) addMissedForce(problem, missed, doubt.missed);
   return stress;
 }
 
