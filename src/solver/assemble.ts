@@ -1,11 +1,7 @@
 import { type Equations, NO_NODE } from "./equations.ts";
 import type { Problem } from "./problem.ts";
-import {
-  type ElementPattern,
-  type NodeMatrix,
-  PLACE_BOTH,
-  patternFromElements,
-} from "./sparse/index.ts";
+import { type ElementPattern, type NodeMatrix, patternFromElements } from "./sparse/index.ts";
+import { addBlocks, addStraightElements } from "./straightElements.ts";
 import { ELEMENT_BLOCKS, elasticity, elementBlocks } from "./triangle6.ts";
 
 /** The matrix's pattern for a mesh whose nodes stand on the given equations. */
@@ -28,20 +24,20 @@ export interface Assembled {
  * Held unknowns keep a diagonal of the mean size of the others and lose their row and column, so the matrix
  * stays symmetric, positive definite and made of 2×2 blocks.
  *
- * `values` may be handed in to be used again (4 × blocks).
+ * `values` may be handed in to be used again (4 × blocks). The same bits with `kind` "plain", which keeps to JavaScript.
  */
 export function assemble(
   problem: Problem,
   eq: Equations,
   { pattern, elementPlace }: ElementPattern,
   values: Float64Array = new Float64Array(4 * pattern.rowIdx.length),
+  kind?: "plain",
 ): Assembled {
   const { mesh, thickness, material } = problem;
   if (!(thickness > 0)) throw new Error(`assemble: thickness ${thickness} mm must be positive`);
   const { xy, elements } = mesh;
   const { classOf, cos, sin, held, value, equation } = eq;
   const moduli = elasticity(material);
-  const count = elements.length / 6;
   const k = new Float64Array(ELEMENT_BLOCKS);
   const lift = new Float64Array(2 * eq.count);
   values.fill(0);
@@ -53,7 +49,9 @@ export function assemble(
     if (sin[i] !== 0 || cos[i] !== 1 || held[2 * c] || held[2 * c + 1]) special[i] = 1;
   }
 
-  for (let e = 0; e < count; e++) {
+  // first what is plain, whatever it is done in, so that the order of all sums is one
+  const rest = addStraightElements(xy, elements, special, moduli, thickness, elementPlace, values, kind);
+  for (const e of rest) {
     elementBlocks(xy, elements, e, moduli, thickness, k);
     const at = 6 * e;
     if (
@@ -67,24 +65,7 @@ export function assemble(
       turnBlocks(elements, at, cos, sin, k);
       holdBlocks(elements, at, classOf, equation, held, value, k, lift);
     }
-    for (let q = 0, place = 21 * e; q < ELEMENT_BLOCKS; q += 4, place++) {
-      const code = elementPlace[place];
-      if (code < 0) continue;
-      const p = code & ~3;
-      if ((code & 3) !== PLACE_BOTH) {
-        // a transposed block changes its two middle numbers; without branching, since either comes as often
-        const t = code & 1;
-        values[p] += k[q];
-        values[p + 1 + t] += k[q + 1];
-        values[p + 2 - t] += k[q + 2];
-        values[p + 3] += k[q + 3];
-      } else {
-        values[p] += 2 * k[q];
-        values[p + 1] += k[q + 1] + k[q + 2];
-        values[p + 2] += k[q + 1] + k[q + 2];
-        values[p + 3] += 2 * k[q + 3];
-      }
-    }
+    addBlocks(values, elementPlace, e, k);
   }
 
   let sum = 0;

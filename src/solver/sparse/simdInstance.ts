@@ -35,6 +35,18 @@ export interface SimdExports {
     cliqueNodes: number,
     order: number,
   ): number;
+  addStraightElements(
+    xy: number,
+    elements: number,
+    count: number,
+    special: number,
+    place: number,
+    values: number,
+    rest: number,
+    a11: number,
+    a12: number,
+    a33: number,
+  ): number;
   newFieldFit(): number;
   startFieldFit(fit: number, kappa: number): void;
   fitField(fit: number, most: number, points: number, rows: number, f: number): void;

@@ -15,6 +15,7 @@ export {
 } from "./fieldFits";
 export { factorFronts } from "./fronts";
 export { solveFronts } from "./solveFronts";
+export { addStraightElements } from "./straightElements";
 export { orderPattern, patternArrays, symbolicArrays };
 
 /** First byte not taken by the module itself: everything from here on is laid out by its user. */
