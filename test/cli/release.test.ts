@@ -391,6 +391,27 @@ describe("JSON of window and need", () => {
     expect(needs[0].smallestRootRadius.words).toMatch(/margin/);
   });
 
+  test("holds no key that docs/results.md does not name", async () => {
+    const section = readFileSync("docs/results.md", "utf8").split("## JSON of the other commands")[1]!;
+    const ring = work.file("keys.yaml", RING);
+    const asked = [
+      ["window", ring, "--only", "V1"],
+      ["need", ring, "V1"],
+      ["split", ring, "V1", "V3"],
+      ["release", ring],
+    ];
+    for (const words of asked) {
+      const { out } = await notchwright([...words, "--json", "-"]);
+      const { format, version, program, units, files, ...body } = JSON.parse(out);
+      expect(section).toContain(`\`${format}\``);
+      expect({ version, files, program, length: units.length }).toMatchObject({ version: 1, files: [ring] });
+      // the first of every list stands for all
+      const first = Object.values(body).find(Array.isArray)?.[0] ?? {};
+      for (const record of [body, first, body.overRun ?? {}])
+        for (const key of Object.keys(record)) expect(section, key).toMatch(new RegExp(`[\`.]${key}\\b`));
+    }
+  });
+
   test.each(["window", "need", "split", "release"])(
     "%s replaces no file of another kind",
     async (command) => {
