@@ -151,12 +151,14 @@ export function splitCases(
     apart: changes.filter((one) => !ofRelease.includes(one)),
     ...(ofRelease.length === 0
       ? { split: null, why: "they differ in nothing that bears on it" }
-      : boundedSplit(ofRelease, (made) => value(mix(made)))),
+      : steel
+        ? { split: fairSplit(ofRelease, (made) => value(mix(made))), why: "" }
+        : boundedSplit(ofRelease, (made) => value(mix(made)))),
   };
   return [drive, overRun];
 }
 
-/** The split, or why not: where nothing known breaks, there is no torque to split. */
+/** Without a steel, the split or why not: where nothing known breaks, there is no torque to split. */
 function boundedSplit(
   changes: readonly Change[],
   value: (made: ReadonlySet<string>) => Band,
