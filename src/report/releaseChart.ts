@@ -46,7 +46,7 @@ export function releaseChart(designs: readonly Design[]): string {
   svg += textAt(
     30,
     57,
-    `band: friction of ramps and spline from ${frictionText(muLow)} (lower line) to ${frictionText(muHigh)} (upper line); marks above: the ramps the variants have; dashed: torque at which their pins shear`,
+    `${muLow === muHigh ? `line: friction of ramps and spline ${frictionText(muLow)}, one value and no band` : `band: friction of ramps and spline from ${frictionText(muLow)} (lower line) to ${frictionText(muHigh)} (upper line)`}; marks above: the ramps the variants have; dashed: torque at which their pins shear`,
     { size: 10, colour: SOFT_INK },
   );
   const { fills, words } = regions(across, easy, hard, friction);
@@ -156,7 +156,7 @@ function lineNames(
   ] as const) {
     const ramp = 0.96 * right;
     const click = at(ramp, mu);
-    if (!Number.isFinite(click) || (mu === muLow && muLow === muHigh)) continue;
+    if (!Number.isFinite(click) || (below && muLow === muHigh)) continue;
     svg += textAt(across(ramp), y(click) + (below ? 16 : -18), `μ ${frictionText(mu)}`, {
       size: 10.5,
       anchor: "middle",
@@ -262,6 +262,13 @@ function pinLevelsOf(designs: readonly Design[]): PinLevel[] {
   });
 }
 
+/** As much as two lines hold. */
+function firstLines(text: string, width: number): string[] {
+  const [first = "", second, ...more] = wrapText(text, 9.5, width);
+  if (second === undefined) return [first];
+  return [first, more.length > 0 ? fitText(`${second} ${more.join(" ")}`, 9.5, width) : second];
+}
+
 /** Pins and the largest torque as lines across, their names beside the right ends, moved apart where they would meet. */
 function levelLines(
   pins: readonly PinLevel[],
@@ -275,7 +282,7 @@ function levelLines(
       at: y(band.low),
       from: y(band.low),
       bold: `pins shear at ${torqueBandText(band, units)}`,
-      lines: wrapText(text, 9.5, width).slice(0, 2),
+      lines: firstLines(text, width),
       colour: INK,
     })),
     {

@@ -43,7 +43,7 @@ export function releaseTable(entries: readonly ReleaseEntry[], units: UnitChoice
       bare(clickOver.high),
       VERDICT[verdict],
       // downward: it must not read as letting go where it does not
-      holdsAbove >= 0.001 ? `up to ${frictionText(Math.floor(1000 * holdsAbove) / 1000)}` : "at no μ",
+      holdsAbove >= 0.001 ? `up to ${frictionText(Math.floor(1000 * holdsAbove + 1e-6) / 1000)}` : "at no μ",
       ...(pinned ? [pins ? torqueBandText(pins, units).replace(/ (N·m|lbf·ft)/g, "") : "–"] : []),
     ];
   });
