@@ -1,13 +1,13 @@
 import { type Ints, type int, ints, most } from "./flat.ts";
 
 /** Vertices a part is coarsened to before it is first cut. */
-const COARSEST: int = 60;
+const COARSEST: int = 40;
 /** Sets in one cluster at most: clusters are what a part is first cut into, sets what the cut is then moved by. */
 const CLUSTER: int = 3;
 /** Share of a part that its larger side may have, in 64ths. */
 const LARGER: int = 44;
 /** Moves that may follow the best cut met before a pass is given up. */
-const PATIENCE: int = 25;
+const PATIENCE: int = 20;
 /** Passes on each level. */
 const PASSES: int = 2;
 /** Seeds tried for the first cut of a part, by its number of sets. */
@@ -461,20 +461,25 @@ function project(g: Levels, level: int): void {
   const gain = g.gain;
   const pull = g.pull;
   const edge = g.edge;
-  g.candidateCount = 0;
+  const edgeWeight = g.edgeWeight;
+  const begin = g.begin;
+  const end = g.end;
+  const candidates = g.candidates;
+  let count = 0;
   for (let v = g.first[level]; v < stop; v++) {
     const c = coarse[v];
     const s = side[c];
     side[v] = s;
     let total = -pull[v];
     if (gain[c] !== -pull[c]) {
-      for (let q = g.begin[v]; q < g.end[v]; q++) {
-        if (side[coarse[edge[q]]] !== s) total += 2 * g.edgeWeight[q];
+      for (let q = begin[v]; q < end[v]; q++) {
+        if (side[coarse[edge[q]]] !== s) total += 2 * edgeWeight[q];
       }
     }
     gain[v] = total;
-    if (total !== -pull[v]) g.candidates[g.candidateCount++] = v;
+    if (total !== -pull[v]) candidates[count++] = v;
   }
+  g.candidateCount = count;
 }
 
 /** The shortest of several cuts grown from seeds spread over the level. */
@@ -610,20 +615,28 @@ function move(g: Levels, v: int, lists: boolean): void {
   const w = s === 0 ? g.weight[v] : -g.weight[v];
   g.side0 += w;
   g.side1 -= w;
-  g.cut -= g.gain[v];
-  g.gain[v] = -g.gain[v];
-  g.side[v] = s;
+  const side = g.side;
+  const gain = g.gain;
+  const edge = g.edge;
+  const edgeWeight = g.edgeWeight;
+  const listed = g.listed;
+  g.cut -= gain[v];
+  gain[v] = -gain[v];
+  side[v] = s;
   const end = g.end[v];
   for (let q = g.begin[v]; q < end; q++) {
-    const u = g.edge[q];
-    const change = g.side[u] === s ? -2 * g.edgeWeight[q] : 2 * g.edgeWeight[q];
-    const state = g.listed[u];
-    if (lists && state !== 2) {
-      if (state === 1) unlist(g, u);
-      else g.candidates[g.candidateCount++] = u;
-      g.gain[u] += change;
-      enlist(g, u);
-    } else g.gain[u] += change;
+    const u = edge[q];
+    const w2 = 2 * edgeWeight[q];
+    const after = side[u] === s ? gain[u] - w2 : gain[u] + w2;
+    const state = listed[u];
+    if (!lists || state === 2) {
+      gain[u] = after;
+      continue;
+    }
+    if (state === 1) unlist(g, u);
+    else g.candidates[g.candidateCount++] = u;
+    gain[u] = after;
+    enlist(g, u);
   }
 }
 
