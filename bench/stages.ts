@@ -1,7 +1,13 @@
 import type { Mesh } from "../src/mesh/index.ts";
 import { assemble, equationPattern, gather, spread } from "../src/solver/assemble.ts";
 import { equations } from "../src/solver/equations.ts";
-import { type FactorWorkspace, type Problem, recoverStress, sideLoads } from "../src/solver/index.ts";
+import {
+  type FactorWorkspace,
+  type Ordering,
+  type Problem,
+  recoverStress,
+  sideLoads,
+} from "../src/solver/index.ts";
 import {
   analyse,
   factor,
@@ -30,6 +36,7 @@ export function runStages(
   makeMesh: () => Mesh,
   makeProblem: (mesh: Mesh) => Problem,
   workspace: FactorWorkspace,
+  ordering: Ordering = "automatic",
 ): Round {
   const times: Times = {};
   const timed = <T>(stage: string, work: () => T): T => {
@@ -47,7 +54,7 @@ export function runStages(
     gather(eq, sideLoads(problem, problem.loads), right);
     return { matrix: assembled.matrix, rhs: right };
   });
-  const order = timed("order", () => orderNodes(matrix));
+  const order = timed("order", () => orderNodes(matrix, undefined, ordering));
   const symbolic = timed("symbolic", () => analyse(matrix, order));
   const f = timed("numeric", () => factor(symbolic, matrix.values, workspace));
   const x = rhs.slice();

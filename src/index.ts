@@ -100,6 +100,7 @@ export {
   firstPrincipal,
   type Material,
   type NodalStress,
+  type Ordering,
   type OutlineAnswer,
   type OutlineQuestion,
   type Problem,

@@ -6,7 +6,7 @@ export { type RingOptions, type RingProblem, RingSolver, solveRing } from "./rin
 export { integrateSides, nodalResultant, type Resultant, sideLoads } from "./sideLoads.ts";
 export { type OutlineAnswer, type OutlineQuestion, solveOutline } from "./solveOutline.ts";
 export { type SolveOptions, Solver, solveLoads, solveProblem } from "./solveProblem.ts";
-export { createWorkspace, type FactorWorkspace, withWorkspace } from "./sparse/index.ts";
+export { createWorkspace, type FactorWorkspace, type Ordering, withWorkspace } from "./sparse/index.ts";
 export { stressError } from "./stressError.ts";
 export {
   firstPrincipal,

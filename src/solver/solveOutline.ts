@@ -4,6 +4,7 @@ import { type Evaluator, evaluator } from "./evaluator.ts";
 import type { EdgeLoad, Material, NodalStress, Solution, Support } from "./problem.ts";
 import { recoverStress } from "./recovery/index.ts";
 import { solveProblem } from "./solveProblem.ts";
+import type { Ordering } from "./sparse/index.ts";
 
 export interface OutlineQuestion {
   readonly outline: Outline;
@@ -16,6 +17,8 @@ export interface OutlineQuestion {
   readonly meshSize?: number;
   /** Wanted element side at each place, in place of `meshSize`. */
   readonly size?: SizeField;
+  /** How the unknowns are ordered for elimination; "automatic" by default. The answer is the same but for round-off. */
+  readonly ordering?: Ordering;
 }
 
 export interface OutlineAnswer {
@@ -39,14 +42,14 @@ export interface OutlineAnswer {
  * @throws Error in words when the outline does not close, an edge is unknown, or a rigid motion is left free.
  */
 export function solveOutline(question: OutlineQuestion): OutlineAnswer {
-  const { outline, material, thickness = 1, loads, supports, meshSize } = question;
+  const { outline, material, thickness = 1, loads, supports, meshSize, ordering = "automatic" } = question;
   if (meshSize !== undefined && !(meshSize > 0)) {
     throw new Error(`solveOutline: meshSize ${meshSize} mm must be positive`);
   }
   const size = question.size ?? outlineSize(outline, { base: meshSize ?? outlineDiagonal(outline) / 20 });
   const mesh = meshOutline(outline, { size });
   const problem = { outline, mesh, material, thickness, loads, supports };
-  const solution = solveProblem(problem);
+  const solution = solveProblem(problem, { ordering });
   const stress = recoverStress(problem, solution);
   const { at } = evaluator(problem, solution, stress);
   return { mesh, solution, displacement: solution.displacement, stress, at };

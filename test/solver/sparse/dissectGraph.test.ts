@@ -1,5 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { line } from "../../../src/geometry/index.ts";
+import { solveOutline } from "../../../src/solver/index.ts";
 import { dissectGraph } from "../../../src/solver/sparse/dissectGraph.ts";
 import {
   analyse,
@@ -187,6 +189,30 @@ describe("ordering by dissection", () => {
       return x;
     });
     expect(relativeDifference(a, b)).toBeLessThan(1e-9);
+  });
+
+  test("can be asked for with a problem, and changes the answer by round-off alone", () => {
+    const side = (name: string, x0: number, y0: number, x1: number, y1: number) => ({
+      name,
+      zone: name,
+      curve: line(x0, y0, x1, y1),
+    });
+    const question = {
+      outline: {
+        loops: [[side("b", 0, 0, 8, 0), side("r", 8, 0, 8, 3), side("t", 8, 3, 0, 3), side("l", 0, 3, 0, 0)]],
+      },
+      material: { E: 210_000, nu: 0.3, state: "plane stress" as const },
+      loads: [{ edges: ["t"], pressure: 10 }],
+      supports: [{ edges: ["l"], u: 0, v: 0 }],
+      meshSize: 0.15,
+    };
+    const a = solveOutline({ ...question, ordering: "dissection" }).displacement;
+    const b = solveOutline(question).displacement;
+    expect(a.length).toBeGreaterThan(4000);
+    expect(a).not.toEqual(b);
+    expect(relativeDifference(a, b)).toBeLessThan(1e-9);
+    // @ts-expect-error an ordering there is not
+    expect(() => solveOutline({ ...question, ordering: "best" })).toThrow('ordering: "best" is none of');
   });
 
   test("leaves to minimum degree what has no sets, or sets that do not fall apart", () => {
