@@ -40,8 +40,8 @@ interface RootOfTooth {
 }
 
 /**
- * Finds the governing root and reads it. Where all roots are rounded that is the one with the highest tensile peak; where
- * one is sharp, whose peak means nothing, it is the one with the largest averaged opening stress, a measure that sharp and
+ * Finds the governing root and reads it. Where all roots are rounded that is the one with the highest tensile peak, or where none is
+ * pulled the one with the highest von Mises peak; where one is sharp, whose peak means nothing, it is the one with the largest averaged opening stress, a measure that sharp and
  * rounded roots share. Peaks are those of the governing root alone (its fillet and root land); the compressed root
  * on the other side of the tooth may reach a higher von Mises stress, which the zone "root" shows. Near a sharp corner no peak is taken.
  */
@@ -120,7 +120,10 @@ export function rootAnswer(
     });
   }
   const anySharp = place.sharp.length > 0;
-  const rank = (root: RootOfTooth) => (anySharp ? root.average.opening : root.peaks!.principal.stress);
+  // what little pull pressed roots have is all but alike, and would make another of them govern on every mesh
+  const allPressed = roots.every(({ reading }) => reading.kind === "pressed");
+  const rank = ({ average, peaks, reading }: RootOfTooth) =>
+    anySharp ? average.opening : allPressed ? reading.value : peaks!.principal.stress;
   const governing = roots.reduce((a, b) => (rank(b) > rank(a) ? b : a));
   const sharp = governing.corner.radius === 0;
 
