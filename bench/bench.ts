@@ -95,9 +95,9 @@ function designCases(): [string, Design][] {
   ];
 }
 
-/** Calls before the first round: what runs in batches has long been compiled, which takes some dozens of variants. */
-const WARM_CALLS = 60;
-const WARM_MS = 6000;
+/** Calls before the first round: what runs in batches has long been compiled, which takes a hundred variants. */
+const WARM_CALLS = 150;
+const WARM_MS = 15_000;
 
 function designRow(name: string, design: Design): Row {
   const from = performance.now();
