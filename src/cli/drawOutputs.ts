@@ -97,24 +97,25 @@ export async function drawOutputs(
  * share a sentence.
  */
 export function comparisonSentences(answered: readonly Placed[]): string[] {
+  const bases = new Map<string, Placed>();
+  for (const one of answered) if (one.base && !bases.has(one.file)) bases.set(one.file, one);
+  const groups = new Map<string, Placed[]>();
+  for (const one of answered) {
+    if (bases.get(one.file) === one) continue;
+    // the sentence may speak of the steel, which one solve does not tell apart
+    const key = JSON.stringify([one.file, one.store, one.result.steel?.yieldLow]);
+    const group = groups.get(key);
+    if (group) group.push(one);
+    else groups.set(key, [one]);
+  }
   const several = new Set(answered.map(({ file }) => file)).size > 1;
-  const told = new Set<Placed>();
-  return answered.flatMap((one) => {
-    const base = answered.find(({ file, base: isBase }) => isBase && file === one.file);
-    if (!base || base === one || told.has(one)) return [];
-    const alike = answered.filter(
-      (other) =>
-        other !== base &&
-        other.file === one.file &&
-        other.store === one.store &&
-        // the sentence may speak of the steel, which one solve does not tell apart
-        other.result.steel?.yieldLow === one.result.steel?.yieldLow,
-    );
-    for (const other of alike) told.add(other);
-    const part = several ? `${one.result.design.part}: ` : "";
-    const others = alike.filter((other) => other !== one).map(({ result }) => result.design.variant);
-    const same = others.length > 0 ? ` The same goes for ${nameList(others, 8)}.` : "";
-    return [part + ratioSentence(base.result, one.result) + same];
+  return [...groups.values()].flatMap(([one, ...others]) => {
+    const base = bases.get(one!.file);
+    if (!base) return [];
+    const part = several ? `${one!.result.design.part}: ` : "";
+    const names = others.map(({ result }) => result.design.variant);
+    const same = names.length > 0 ? ` The same goes for ${nameList(names, 8)}.` : "";
+    return [part + ratioSentence(base.result, one!.result) + same];
   });
 }
 

@@ -137,12 +137,8 @@ export function openOutput(shown: string): OutputFolder {
     takeLock(folder);
     writeManifest(folder);
     // what a run that was cut off left behind
-    for (const inner of ["solved", "staged"]) {
-      for (const entry of readdirSync(join(path, HOME, inner))) {
-        if (inner === "staged" || entry.endsWith(".part"))
-          rmSync(join(path, HOME, inner, entry), { force: true });
-      }
-    }
+    for (const entry of readdirSync(stagedFolder(folder)))
+      rmSync(join(stagedFolder(folder), entry), { force: true });
     return folder;
   } catch (error) {
     throw asFault(error, shown);

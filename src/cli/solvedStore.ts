@@ -1,6 +1,6 @@
-import { readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { readFileSync, rmSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { deserialize, serialize } from "node:v8";
+import { DefaultSerializer, deserialize } from "node:v8";
 import type { VariantField, VariantResult } from "../answer/result.ts";
 import type { ProfileOutline } from "../profile/profileOutline.ts";
 import { sha256 } from "./sha256.ts";
@@ -12,20 +12,24 @@ export interface Solved {
   readonly profile: ProfileOutline;
 }
 
+const DIGEST_LENGTH = 64;
+
 export function solvedFile(folder: string, key: string): string {
   return join(folder, `${key}.solved`);
 }
 
 /**
- * Stores a solved variant: 64 hexadecimal digits of SHA-256, then the data. Written beside and renamed, so
- * that a run cut off at any moment leaves a whole file or none.
+ * Stores a solved variant: 64 hexadecimal digits of SHA-256, then the data. The digest is what makes a file whole: one cut
+ * off at any moment does not match it and is not read, so that nothing need be written beside and renamed.
  */
 export function storeSolved(file: string, solved: Solved): void {
-  const data = serialize(solved);
-  const part = `${file}.${process.pid}.part`;
-  writeFileSync(part, sha256(data));
-  writeFileSync(part, data, { flag: "a" });
-  renameSync(part, file);
+  const whole = new DefaultSerializer();
+  whole.writeRawBytes(Buffer.alloc(DIGEST_LENGTH));
+  whole.writeHeader();
+  whole.writeValue(solved);
+  const bytes = whole.releaseBuffer();
+  bytes.write(sha256(bytes.subarray(DIGEST_LENGTH)), "latin1");
+  writeFileSync(file, bytes);
 }
 
 /** The stored variant, or null when there is none or its bytes are not what was written; such a file is removed. */
@@ -43,7 +47,8 @@ export function readSolved(file: string): Solved | null {
   } catch {
     return null;
   }
-  const data = bytes.subarray(64);
-  if (bytes.length <= 64 || bytes.toString("latin1", 0, 64) !== sha256(data)) return null;
+  const data = bytes.subarray(DIGEST_LENGTH);
+  if (bytes.length <= DIGEST_LENGTH || bytes.toString("latin1", 0, DIGEST_LENGTH) !== sha256(data))
+    return null;
   return deserialize(data) as Solved;
 }
