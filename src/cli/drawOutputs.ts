@@ -5,14 +5,14 @@ import {
   type FailedVariant,
   MOST_COMPARED,
   ratioSentence,
-  resultsJson,
+  resultsJsonPieces,
   stressScale,
   summaryCsv,
 } from "../report/index.ts";
 import { sharpestAndBest } from "./chosenPair.ts";
 import { nameList } from "./defaultsEcho.ts";
 import type { Drawing } from "./mapInput.ts";
-import { type Output, type OutputFolder, stagedFolder } from "./outputFolder.ts";
+import { type Output, type OutputFolder, stagedFolder, stageText } from "./outputFolder.ts";
 import { SHEET_NAME } from "./outputNames.ts";
 import { version } from "./programStamp.ts";
 import type { DrawTask, Reply, Task } from "./serve.ts";
@@ -73,9 +73,8 @@ export async function drawOutputs(
       else failures.push(`${names[k]} could not be drawn: ${hash.text}`);
     }
   }
-  outputs.set("results.json", {
-    text: resultsJson({ program: version, files: wishes.files, results, failures: wishes.failures }),
-  });
+  const record = { program: version, files: wishes.files, results, failures: wishes.failures };
+  outputs.set("results.json", stageText(folder, "results.json", resultsJsonPieces(record)));
   outputs.set("summary.csv", { text: summaryCsv(results) });
   const entries = answered.map(
     ({ result, map }): ContactEntry => ({ result, map: outputs.has(map) ? map : null }),

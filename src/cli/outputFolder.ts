@@ -1,3 +1,4 @@
+import { createHash } from "node:crypto";
 import {
   accessSync,
   closeSync,
@@ -155,6 +156,37 @@ export function solvedFolder(folder: OutputFolder): string {
 
 export function stagedFolder(folder: OutputFolder): string {
   return join(folder.path, HOME, "staged");
+}
+
+/** Bytes gathered before they are written. */
+const PIECE = 1 << 20;
+
+/** Puts a long text into `.notchwright/`, to be moved to its place by `writeOutputs`, without ever holding the whole of it. */
+export function stageText(folder: OutputFolder, name: string, pieces: Iterable<string>): Output {
+  const staged = join(stagedFolder(folder), name);
+  const hash = createHash("sha256");
+  try {
+    const file = openSync(staged, "w");
+    try {
+      let gathered = "";
+      const put = (): void => {
+        const bytes = Buffer.from(gathered);
+        hash.update(bytes);
+        writeFileSync(file, bytes);
+        gathered = "";
+      };
+      for (const piece of pieces) {
+        gathered += piece;
+        if (gathered.length >= PIECE) put();
+      }
+      put();
+    } finally {
+      closeSync(file);
+    }
+  } catch (error) {
+    throw asFault(error, folder.shown);
+  }
+  return { staged, hash: hash.digest("hex") };
 }
 
 /**

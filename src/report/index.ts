@@ -33,6 +33,7 @@ export {
   RESULTS_VERSION,
   type RunRecord,
   resultsJson,
+  resultsJsonPieces,
 } from "./resultsJson.ts";
 export { type MapInput, stressMap } from "./stressMap.ts";
 export { type StressScale, stressScale } from "./stressScale.ts";

@@ -26,6 +26,11 @@ export const RESULTS_VERSION = 1;
  * sharp root has `peakUnbounded: true` and null peaks.
  */
 export function resultsJson(run: RunRecord): string {
+  return [...resultsJsonPieces(run)].join("");
+}
+
+/** The same in pieces: of a long sweep the whole text is a hundred megabytes. */
+export function* resultsJsonPieces(run: RunRecord): Generator<string> {
   const document = {
     format: RESULTS_FORMAT,
     version: RESULTS_VERSION,
@@ -33,13 +38,17 @@ export function resultsJson(run: RunRecord): string {
     units: { length: "mm", force: "N", stress: "MPa", torque: "N·mm", angle: "rad", time: "ms" },
     files: run.files,
   };
-  const variants = run.results.map(variantRecord);
   const failed = run.failures ?? [];
-  if (variants.length <= MOST_INDENTED)
-    return `${JSON.stringify({ ...document, variants, failed }, finiteOnly, 2)}\n`;
+  if (run.results.length <= MOST_INDENTED) {
+    const variants = run.results.map(variantRecord);
+    yield `${JSON.stringify({ ...document, variants, failed }, finiteOnly, 2)}\n`;
+    return;
+  }
   const line = (one: unknown) => JSON.stringify(one, finiteOnly);
-  const head = line(document).slice(0, -1);
-  return `${head},\n"variants": [\n${variants.map(line).join(",\n")}\n],\n"failed": ${line(failed)}}\n`;
+  yield `${line(document).slice(0, -1)},\n"variants": [\n`;
+  for (const [k, result] of run.results.entries())
+    yield `${k > 0 ? ",\n" : ""}${line(variantRecord(result))}`;
+  yield `\n],\n"failed": ${line(failed)}}\n`;
 }
 
 /** More variants than this stand one a line: a sweep is read by programs, and the indents would be a third of the file. */

@@ -11,7 +11,13 @@ import {
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { closeOutput, inspectOutput, openOutput, writeOutputs } from "../../src/cli/outputFolder.ts";
+import {
+  closeOutput,
+  inspectOutput,
+  openOutput,
+  stageText,
+  writeOutputs,
+} from "../../src/cli/outputFolder.ts";
 import { sha256 } from "../../src/cli/sha256.ts";
 import { faultLine } from "../../src/design/design.ts";
 
@@ -146,5 +152,22 @@ describe("writeOutputs", () => {
     expect(readdirSync(join(path, ".notchwright/solved"))).toEqual([]);
     closeOutput(folder);
     closeOutput(again);
+  });
+});
+
+describe("stageText", () => {
+  test("puts pieces of any length together as they came, with the hash of the whole", () => {
+    const path = join(home, "out");
+    const folder = openOutput(path);
+    // two pieces of more than what is gathered at once, and letters of two and three bytes at their seams
+    const pieces = ["Ø", "σ≥".repeat(700_000), "", "µ", "x".repeat(2_500_000), "end\n"];
+    const whole = pieces.join("");
+    const staged = stageText(folder, "results.json", pieces);
+    expect(staged).toMatchObject({ hash: sha256(whole) });
+    writeOutputs(folder, new Map([["results.json", staged]]));
+    closeOutput(folder);
+    expect(readFileSync(join(path, "results.json"), "utf8")).toBe(whole);
+    expect(inspectOutput(path, ["results.json"], false)).toEqual([]);
+    expect(readdirSync(join(path, ".notchwright", "staged"))).toEqual([]);
   });
 });
