@@ -146,10 +146,10 @@ describe("writeOutputs", () => {
   test("takes over from a run that died", () => {
     const path = afterOneRun();
     const folder = openOutput(path);
-    writeFileSync(join(path, ".notchwright/solved/half.1.part"), "half");
+    writeFileSync(join(path, ".notchwright/staged/half.svg"), "half");
     // the process that left this lock is this one, so no other can be running
     const again = openOutput(path);
-    expect(readdirSync(join(path, ".notchwright/solved"))).toEqual([]);
+    expect(readdirSync(join(path, ".notchwright/staged"))).toEqual([]);
     closeOutput(folder);
     closeOutput(again);
   });
