@@ -1,6 +1,5 @@
 // Bundles the command and the library into dist/, declares the library's types, and collects the licences of
-// what went into the bundles. The command is one file: a tool that opens a hundred modules before it prints its
-// help feels broken. Nothing is left to be installed beside it.
+// what went into the bundles. Nothing is left to be installed beside them.
 import { execFileSync } from "node:child_process";
 import { chmodSync, existsSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
@@ -30,17 +29,15 @@ const shared = {
 const requireLine =
   'import { createRequire as __createRequire } from "node:module"; const require = __createRequire(import.meta.url);';
 
-const bundles = [
-  { entryPoints: ["src/cli/notchwright.ts"], outfile: "notchwright.js", start: "#!/usr/bin/env node\n" },
-  { entryPoints: ["src/index.ts"], outfile: "index.js", start: "" },
-];
-if (existsSync("bench/bench.ts")) {
-  bundles.push({ entryPoints: ["bench/bench.ts"], outfile: "bench.js", start: "" });
-}
-const results = await Promise.all(bundles.map(bundle));
-chmodSync(`${made}/notchwright.js`, 0o755);
+const files = [{ entry: "src/index.ts", outfile: "index.js" }];
 // the benchmark stays at home: its yardstick libraries are not part of what is handed out
-writeFileSync(`${made}/THIRD-PARTY.txt`, thirdParty(results.slice(0, 2)));
+const home = existsSync("bench/bench.ts") ? [{ entry: "bench/bench.ts", outfile: "bench.js" }] : [];
+const [handedOut] = await Promise.all([
+  Promise.all([command(), ...files.map(oneFile)]),
+  Promise.all(home.map(oneFile)),
+]);
+chmodSync(`${made}/notchwright.js`, 0o755);
+writeFileSync(`${made}/THIRD-PARTY.txt`, thirdParty(handedOut));
 
 const tsc = ["node_modules/typescript/bin/tsc", "-p", "tsconfig.build.json", "--outDir", `${made}/types`];
 execFileSync(process.execPath, tsc, { stdio: "inherit" });
@@ -50,19 +47,34 @@ rmSync("dist", { recursive: true, force: true });
 renameSync(made, "dist");
 
 /**
- * In two steps. The first leaves what is imported lazily in pieces of its own, without the parts of libraries that
- * nobody calls; the second puts the pieces into one file, each still run only when it is first asked for. In one
+ * The command: a small file to start with, and in `pieces/` what it loads when asked for, each named after a hash of what is in it and
+ * in the pieces it loads in turn. Help opens six of them, a worker those that solve and draw; read as one file of two megabytes they
+ * would cost every start, and every worker's, tens of milliseconds.
+ */
+function command() {
+  return build({
+    ...shared,
+    entryPoints: ["src/cli/notchwright.ts"],
+    outdir: made,
+    splitting: true,
+    chunkNames: "pieces/[name]-[hash]",
+    banner: { js: requireLine },
+  });
+}
+
+/**
+ * A bundle of one file, in two steps. The first leaves what is imported lazily in pieces of its own, without the parts of libraries
+ * that nobody calls; the second puts the pieces into one file, each still run only when it is first asked for. In one
  * step, every library reached by a lazy import would be kept, and run, whole.
  */
-async function bundle({ entryPoints, outfile, start }) {
+async function oneFile({ entry, outfile }) {
   const pieces = `${made}/${outfile}.pieces`;
-  const { metafile } = await build({ ...shared, entryPoints, outdir: pieces, splitting: true });
-  const entry = `${pieces}/${entryPoints[0].split("/").at(-1).replace(".ts", ".js")}`;
+  const { metafile } = await build({ ...shared, entryPoints: [entry], outdir: pieces, splitting: true });
   await build({
     ...shared,
-    entryPoints: [entry],
+    entryPoints: [`${pieces}/${entry.split("/").at(-1).replace(".ts", ".js")}`],
     outfile: `${made}/${outfile}`,
-    banner: { js: start + requireLine },
+    banner: { js: requireLine },
   });
   rmSync(pieces, { recursive: true });
   return { metafile };

@@ -1,3 +1,4 @@
+#!/usr/bin/env node
 /**
  * The program: the main thread reads the command line, worker threads (started on this same file) solve and draw.
  * Each room is loaded only when a command needs it, so that help is there at once.

@@ -1,4 +1,4 @@
-import { z } from "zod";
+import * as z from "zod";
 import { type Fault, nearest } from "../design/index.ts";
 import data from "./steelData.json" with { type: "json" };
 
