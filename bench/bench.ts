@@ -17,6 +17,10 @@ import { type NativeYardstick, nativeYardstick } from "./nativeYardstick.ts";
 import { runStages, type Times } from "./stages.ts";
 import { growth, type Spread, spreadOf } from "./statistics.ts";
 
+/** Calls before the first round: what runs in batches has long been compiled, which takes a hundred variants. */
+const WARM_CALLS = 150;
+const WARM_MS = 15_000;
+
 interface Row {
   readonly name: string;
   readonly unknowns: number;
@@ -94,10 +98,6 @@ function designCases(): [string, Design][] {
     ["whole ring", first("orchard-hub.yaml", unequal)],
   ];
 }
-
-/** Calls before the first round: what runs in batches has long been compiled, which takes a hundred variants. */
-const WARM_CALLS = 150;
-const WARM_MS = 15_000;
 
 function designRow(name: string, design: Design): Row {
   const from = performance.now();
