@@ -28,7 +28,7 @@ const findings = between(printed, /^What each change did/m, /^What breaks first/
 const breaks = between(printed, /^What breaks first/m, /^Does it let go/m);
 const release = between(printed, /^Does it let go/m, /^Balance of torque/m);
 const windows = between(
-  notchwright("window", PART, "--only", "V0", "V4", "--out", hub),
+  notchwright("window", PART, "--only", "V0", "V10", "--out", hub),
   /^Hardness window/m,
   /^Cautions/m,
 );
@@ -46,7 +46,7 @@ function conclusion() {
     .slice(1)
     .map((text) => {
       const [, name] = /^"([^"]+)"/.exec(text);
-      const [, verdict] = /((?:Order|None: )[^:]*)[:.]/.exec(text);
+      const [, verdict] = /(Order [^:]*|None: .*? Change first: [^.]*)[:.]/.exec(text);
       const [, own] = /The (.* of ".*?" (?:satisfies|does not satisfy))\./.exec(text);
       return `**${name}**: ${verdict[0].toLowerCase()}${verdict.slice(1)}; the ${own.replace(/ of ".*?"/, " it has")}.`;
     });
@@ -59,7 +59,7 @@ function releaseConclusion() {
   const { variants } = JSON.parse(readFileSync(join(hub, "results.json"), "utf8"));
   const list = (own) => own.map(({ variant }) => variant).join(", ");
   const first = variants[0].overRun;
-  const degrees = ((first.leastRamp * 180) / Math.PI).toFixed(1);
+  const degrees = (Math.ceil((1800 * first.leastRamp) / Math.PI - 1e-9) / 10).toFixed(1); // upward: less would not do
   const torque = (band) =>
     [...new Set([band.low, band.high].map((t) => Number((t / 1000).toPrecision(3))))].join("–");
   const verdicts = ["lets go", "depends on friction", "self-holding"].map((verdict) => {

@@ -132,7 +132,7 @@ const TOGETHER = "\u00a0";
 
 /** The arithmetic of one formula, what of the root is outside its range, and a warning where it agrees all the same. */
 function workingLines(check: HandCheck, units: UnitChoice, width: number): string[] {
-  const lead = `    ${check.name.padEnd(23)}`;
+  const lead = `    ${check.name.padEnd(23)}  `;
   const under = " ".repeat(lead.length);
   // a value is not parted from its unit
   const value =

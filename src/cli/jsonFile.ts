@@ -1,6 +1,8 @@
-import { existsSync, readFileSync, renameSync, statSync, writeFileSync } from "node:fs";
+import { accessSync, constants, readFileSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { dirname } from "node:path";
-import type { Fault } from "../design/index.ts";
+import { DesignError, type Fault } from "../design/index.ts";
+import { reason } from "./outputFolder.ts";
+import { printable } from "./printable.ts";
 import { version } from "./programStamp.ts";
 
 const UNITS = { length: "mm", force: "N", stress: "MPa", torque: "N·mm", angle: "rad" };
@@ -18,25 +20,43 @@ export function jsonTargetFault(file: string, format: string): Fault | null {
   if (file === "-") return null;
   const fault = (problem: string, remedy: string): Fault => ({ key: "--json", problem, remedy });
   if (file === "") return fault("names no file", 'name one, or "-" to print');
+  const shown = printable(file, 200);
   try {
-    if (!statSync(dirname(file)).isDirectory())
-      return fault(`"${dirname(file)}" is no folder`, "name a file in a folder");
-    if (!existsSync(file)) return null;
+    if (!statSync(dirname(file), { throwIfNoEntry: false })?.isDirectory())
+      return fault(
+        `"${printable(dirname(file), 200)}" is no folder`,
+        "name a file in a folder that is there",
+      );
+    accessSync(dirname(file), constants.W_OK | constants.X_OK);
+    const there = statSync(file, { throwIfNoEntry: false });
+    if (!there) return null;
+    if (there.isDirectory()) return fault(`"${shown}" is a folder`, "name a file in it");
     const found: unknown = JSON.parse(readFileSync(file, "utf8"));
     if ((found as { format?: unknown } | null)?.format === format) return null;
   } catch (error) {
     if (!(error instanceof SyntaxError))
       return fault(
-        `cannot write "${file}": ${(error as Error).message}`,
-        "name a file in a folder that is there",
+        `cannot write "${shown}" (${reason(error)})`,
+        "name a file in a folder that you may write to",
       );
   }
-  return fault(`"${file}" is there already and holds something else`, "choose another name");
+  return fault(`"${shown}" is there already and holds something else`, "choose another name");
 }
 
-/** Written beside and renamed, so that the file appears whole or not at all. */
+/** Written beside and renamed, so that the file appears whole or not at all. @throws DesignError when the disk refuses. */
 export function writeJson(file: string, text: string): void {
   const part = `${file}.${process.pid}.part`;
-  writeFileSync(part, text);
-  renameSync(part, file);
+  try {
+    writeFileSync(part, text);
+    renameSync(part, file);
+  } catch (error) {
+    rmSync(part, { force: true });
+    throw new DesignError([
+      {
+        key: "--json",
+        problem: `cannot write "${printable(file, 200)}" (${reason(error)})`,
+        remedy: "name a file in a folder that you may write to, with room left on the disk",
+      },
+    ]);
+  }
 }

@@ -20,7 +20,8 @@ export function listParts(files: readonly string[]): number {
       const differing = designRows(design).filter(([key, value]) => base.get(key) !== value);
       const words = differing.map(([key, value]) => `${key} ${value}`).join("; ");
       return [
-        printable(design.variant, 40),
+        // whole: this is where the other commands send their reader for names
+        printable(design.variant, 200),
         design === first ? "the others are told as they differ from this one" : words || "the same",
       ];
     });

@@ -228,10 +228,16 @@ function radiusAnswer(design: Design, judge: Judge): Needs["radius"] {
   );
   if (found.kind === "none") throw new Error("a radius that reached the margin no longer does");
   // told to a hundredth, on the safe side, and solved as told
-  const radius = Math.min(largest, Math.ceil(100 * found.x - 1e-6) / 100);
+  const told = Math.ceil(100 * found.x - 1e-6);
+  // the bracket may end anywhere within a hundredth above the least that does, and telling it adds up to another
+  const nearer = (told - 1) / 100;
+  const radius =
+    nearer > grid[reaching - 1]! && at(nearer).margin.low >= margin ? nearer : Math.min(largest, told / 100);
   const proof = at(radius);
+  // a margin that falls short is not to look as if it did not
+  const short = (value: number) => (Math.floor((1000 * value) / requiredTorque) / 1000).toFixed(3);
   const less = found.outside
-    ? `; at ${radiusWords(design, found.outside.x)} margin ${(found.outside.value / requiredTorque).toFixed(3)}`
+    ? `; at ${radiusWords(design, found.outside.x)} margin ${short(found.outside.value)}`
     : "";
   return answer(`${radiusWords(design, radius)}. Solved there: ${marginText(proof)}${less}`, radius, proof);
 }

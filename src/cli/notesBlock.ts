@@ -1,3 +1,4 @@
+import { sharedNotes } from "../report/index.ts";
 import { nameList } from "./defaultsEcho.ts";
 import { wrapWords } from "./wrapWords.ts";
 
@@ -6,14 +7,10 @@ export function notesBlock(
   notes: readonly (readonly [variant: string, notes: readonly string[]])[],
   width: number,
 ): string[] {
-  const about = new Map<string, string[]>();
-  for (const [variant, own] of notes) {
-    for (const note of own) about.set(note, [...(about.get(note) ?? []), variant]);
-  }
-  if (about.size === 0) return [];
-  const lines = [...about].flatMap(([note, names]) => {
-    const who = names.length === notes.length && names.length > 1 ? "all" : nameList(names);
-    return wrapWords("  - ", `${who}: ${note}`, width);
-  });
+  const shared = sharedNotes(notes);
+  if (shared.length === 0) return [];
+  const lines = shared.flatMap(({ note, names, all }) =>
+    wrapWords("  - ", `${all ? "all" : nameList(names)}: ${note}`, width),
+  );
   return ["Notes", ...lines];
 }

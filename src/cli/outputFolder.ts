@@ -403,7 +403,8 @@ export function asFault(error: unknown, shown: string): unknown {
   ]);
 }
 
-function reason(error: unknown): string {
+/** Why the file system refused, in words. */
+export function reason(error: unknown): string {
   const { code, message } = error as NodeJS.ErrnoException;
   const words: Record<string, string> = {
     EACCES: "no right to write there",

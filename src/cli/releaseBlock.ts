@@ -1,8 +1,9 @@
 import type { Design } from "../design/index.ts";
-import { formatAngle, formatTorque } from "../design/index.ts";
+import { formatTorque } from "../design/index.ts";
 import {
   frictionText,
   givesTable,
+  leastAngleText,
   NMM_PER_LBFFT,
   OVER_RUN_LIMITS,
   type ReleaseEntry,
@@ -80,11 +81,11 @@ function leastRamps(entries: readonly ReleaseEntry[]): string[] {
     const { friction, spline, meanRadius } = design.overRun!;
     const [low, high] = friction;
     const who = groups.size === 1 ? "" : `${nameList(members.map(({ name }) => name))}: `;
-    const at = (mu: number) => formatAngle(leastRamp({ meanRadius, spline }, mu));
+    const at = (mu: number) => leastAngleText(leastRamp({ meanRadius, spline }, mu));
     const sticky = frictionText(high);
     if (overRun.leastRamp === null) return `${who}no ramp under 90° lets go at μ ${sticky}.`;
     const drag = spline
-      ? `; the ramp alone would need ${formatAngle(frictionAngle(high))}, the rest is the drag of the sliding spline`
+      ? `; the ramp alone would need ${leastAngleText(frictionAngle(high))}, the rest is the drag of the sliding spline`
       : "";
     const easy = low > 0 && low < high ? `, ${at(low)} at μ ${frictionText(low)}` : "";
     return `${who}least ramp that lets go: ${at(high)} at μ ${sticky}${easy}, whatever the springs${drag}.`;

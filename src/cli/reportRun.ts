@@ -76,6 +76,13 @@ export async function reportRun(
   for (const [from, to] of report.movedAside) {
     err(`"${printable(from)}" had been edited; the edited file is now "${printable(to)}"`);
   }
+  if (report.removed.length > 0) {
+    const maps = report.removed.filter((name) => name.startsWith("maps/"));
+    if (maps.length > 0 && plan.maps)
+      err(
+        `Removed ${maps.length === 1 ? "1 map" : `${maps.length} maps`} of variants that were not in this run, such as "${printable(maps[0]!)}".`,
+      );
+  }
   if (!quiet) {
     out();
     const drawings = maps ? `, ${answered.length === 1 ? "1 map" : `${answered.length} maps`} in maps/` : "";

@@ -1,5 +1,5 @@
 import type { VariantResult } from "../answer/index.ts";
-import { cautionsBlock } from "../report/index.ts";
+import { cautionsBlock, notesOf } from "../report/index.ts";
 import { balanceBlock } from "./balanceBlock.ts";
 import { breaksBlock } from "./breaksBlock.ts";
 import type { CheckedVariant } from "./checkDesigns.ts";
@@ -51,14 +51,7 @@ export function closing(
   if (release.length > 0) lines.push("", ...release);
   lines.push("", ...balanceBlock(results));
   const notes = notesBlock(
-    results.map(({ design, notes: own, steel, capacity }) => [
-      design.variant,
-      [
-        ...(design.notices ?? []),
-        ...own,
-        ...new Set([...(steel?.warnings ?? []), ...(capacity?.warnings ?? [])]),
-      ],
-    ]),
+    results.map((result) => [result.design.variant, notesOf(result)]),
     width,
   );
   if (notes.length > 0) lines.push("", ...notes);

@@ -1,6 +1,6 @@
 import type { Design } from "../design/index.ts";
 import { curvePoint, type Edge, type Outline, outlineEdges } from "../geometry/index.ts";
-import { rootText } from "./describe.ts";
+import { radiusText, rootText } from "./describe.ts";
 import { arrowHead, CHAIN, INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
 import { fitText } from "./textWidth.ts";
 import { angleText, lengthText } from "./units.ts";
@@ -144,34 +144,44 @@ function faceTooth(input: CalloutInput): { svg: string; list: Callout[] } {
     const length = Math.hypot(drive.x - x + 4, drive.y - y);
     svg += `<path d="${arrowHead(drive.x, drive.y, (drive.x - x + 4) / length, (drive.y - y) / length)}" fill="${INK}"/>`;
     svg += textAt(x + 7, y + 4, text, { size: 10.5 });
+    // its root is told here, on its own side: the leader in the column ends at the other one
+    const root = `its root ${radiusText(profile.driveRootRadius, design.units)}`;
+    svg += textAt(x + 7, y + 18, root, { size: 10.5 });
   }
   return { svg, list };
 }
 
-/** Leader to a root: the fillet, or the corner, that stands farthest left on the sheet. */
+/**
+ * Leader to a root: the fillet, or the corner, that stands farthest left on the sheet; of a face tooth the over-run flank's, the
+ * drive flank's being told beside that flank.
+ */
 function rootCallout({ design, outline, view }: CalloutInput): Callout | null {
+  const { profile } = design;
+  const face = profile.kind === "face tooth";
+  const words = face ? radiusText(profile.overrunRootRadius, design.units) : rootText(design);
+  const sharp = words === "sharp";
+  const own = (edge: Edge) => !face || edge.name.includes("over-run");
   let best: { x: number; y: number } | null = null;
   const consider = (mx: number, my: number) => {
     const x = sheetX(view, mx, my);
     const y = sheetY(view, mx, my);
     if (!best || x < best.x - 1e-6) best = { x, y };
   };
-  const sharp = rootText(design) === "sharp";
   for (const loop of outline.loops) {
     for (const [k, edge] of loop.entries()) {
       const next = loop[(k + 1) % loop.length]!;
       if (sharp) {
         const pair = [edge.zone, next.zone].sort().join();
-        if (pair === "flank,root") consider(...curvePoint(edge.curve, 1, [0, 0]));
-      } else if (isFillet(edge, design)) consider(...curvePoint(edge.curve, 0.5, [0, 0]));
+        if (pair === "flank,root" && own(edge) && own(next)) consider(...curvePoint(edge.curve, 1, [0, 0]));
+      } else if (isFillet(edge, design) && own(edge)) consider(...curvePoint(edge.curve, 0.5, [0, 0]));
     }
   }
   if (!best) return null;
   const spot: { x: number; y: number } = best;
   // internal roots lie above their space on the sheet, external and face roots below it
-  const way = design.profile.kind === "internal spline" ? 1 : -1;
+  const way = profile.kind === "internal spline" ? 1 : -1;
   return {
-    text: sharp ? "root sharp" : `${rootText(design)} root`,
+    text: sharp ? "root sharp" : `${words} root`,
     ...spot,
     wish: spot.y + way * 24,
     arrow: true,

@@ -3,6 +3,7 @@ import { capacityText } from "./capacityText.ts";
 import { CAUTIONS, OVER_RUN_LIMITS } from "./cautions.ts";
 import { errorText, loadText, rootText, sharingText, steelText } from "./describe.ts";
 import { escapeXml } from "./escapeXml.ts";
+import { notesOf, type SharedNote, sharedNotes } from "./notes.ts";
 import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
 import { givesTable, type ReleaseEntry, releaseTable, type WordTable } from "./releaseTable.ts";
@@ -99,6 +100,7 @@ ${findings.map((f) => `<p>${escapeXml(f)}</p>`).join("\n")}
 ${rows}
 </tbody></table></div>
 ${overRunTables(entries.map(({ result }) => result))}
+${notesList(entries.map(({ result }) => result))}
 ${comparison}
 <h2>Maps</h2>
 <div class="maps">
@@ -113,6 +115,20 @@ ${CAUTIONS.map((c) => `<li>${escapeXml(c)}</li>`).join("\n")}
 </body>
 </html>
 `;
+}
+
+/** Variants named beside a note before the rest are counted. */
+const MOST_NAMED = 8;
+
+function notesList(results: readonly VariantResult[]): string {
+  const shared = sharedNotes(results.map((result) => [result.design.variant, notesOf(result)]));
+  if (shared.length === 0) return "";
+  const who = ({ names, all }: SharedNote): string => {
+    const more = names.length - MOST_NAMED;
+    return all ? "all" : names.slice(0, MOST_NAMED).join(", ") + (more > 0 ? ` and ${more} more` : "");
+  };
+  const items = shared.map((one) => `<li>${escapeXml(`${who(one)}: ${one.note}`)}</li>`);
+  return `<h2>Notes</h2>\n<ul>\n${items.join("\n")}\n</ul>`;
 }
 
 function tableRow(result: VariantResult, map: string | null): string {

@@ -2,13 +2,19 @@ import type { VariantResult } from "../answer/result.ts";
 import type { Design } from "../design/index.ts";
 import { angleText, figures, lengthText, MPA_PER_KSI, shareText, torqueText, trimmed } from "./units.ts";
 
-/** Root radius as a drawing writes it: "sharp", "R0.8 mm (0.0315 in)", "full radius". */
+/** Root radius as a drawing writes it: "sharp", "R0.8 mm (0.0315 in)", "full radius"; of a face tooth the loaded flank's. */
 export function rootText(design: Design): string {
   const { profile, units } = design;
-  const say = (r: number | "full") =>
-    r === "full" ? "full radius" : r === 0 ? "sharp" : `R${lengthText(r, units)}`;
-  if (profile.kind !== "face tooth") return say(profile.rootRadius);
-  return say(profile.loadedFlank === "drive" ? profile.driveRootRadius : profile.overrunRootRadius);
+  if (profile.kind !== "face tooth") return radiusText(profile.rootRadius, units);
+  return radiusText(
+    profile.loadedFlank === "drive" ? profile.driveRootRadius : profile.overrunRootRadius,
+    units,
+  );
+}
+
+/** One root's radius in the same words. */
+export function radiusText(radius: number | "full", units: Design["units"]): string {
+  return radius === "full" ? "full radius" : radius === 0 ? "sharp" : `R${lengthText(radius, units)}`;
 }
 
 /** "17 of 17 teeth at half share …": how many teeth carry, in words. */

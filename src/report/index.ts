@@ -16,6 +16,7 @@ export { type ContactEntry, type ContactPage, contactSheet } from "./contactShee
 export { rootText } from "./describe.ts";
 export { escapeXml, plainText } from "./escapeXml.ts";
 export { type HardnessChartInput, hardnessChart, hardnessRows, hrcText } from "./hardnessChart.ts";
+export { notesOf, sharedNotes } from "./notes.ts";
 export {
   clickText,
   frictionText,
@@ -39,4 +40,4 @@ export { type MapInput, stressMap } from "./stressMap.ts";
 export { type StressScale, stressScale } from "./stressScale.ts";
 export { summaryCsv } from "./summaryCsv.ts";
 export { terminalWidth } from "./textWidth.ts";
-export { NMM_PER_LBFFT } from "./units.ts";
+export { leastAngleText, NMM_PER_LBFFT } from "./units.ts";

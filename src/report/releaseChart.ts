@@ -9,7 +9,15 @@ import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
 import { fitText, textWidth, wrapText } from "./textWidth.ts";
-import { angleText, figures, forceText, lengthText, NMM_PER_LBFFT, torqueText } from "./units.ts";
+import {
+  angleText,
+  figures,
+  forceText,
+  leastAngleText,
+  lengthText,
+  NMM_PER_LBFFT,
+  torqueText,
+} from "./units.ts";
 
 const PLOT = { x0: 122, x1: 852, y0: 112, y1: 604 };
 const NAMES = { x: 872, right: FRAME.x + FRAME.width - 10 };
@@ -78,12 +86,12 @@ export function releaseChart(designs: readonly Design[]): string {
   svg += words + lineNames(across, y, at, right * DEGREE, friction);
 
   const sentences = verdictSentences(designs, hard, friction, spline !== null);
-  for (const [k, text] of sentences
-    .flatMap((one) => wrapText(one, 11, 660))
-    .slice(0, 7)
-    .entries())
-    svg += textAt(30, 664 + 14 * k, text, { size: 11, bold: k === 0 });
   const strip = titleStrip(titleRows(designs, first));
+  const lines = sentences.flatMap((one) => wrapText(one, 11, 660));
+  // the last of them is the caution: closer together rather than cut
+  const pitch = Math.min(14, (strip.top - 10 - 664) / Math.max(1, lines.length - 1));
+  for (const [k, text] of lines.entries())
+    svg += textAt(30, 664 + pitch * k, text, { size: 11, bold: k === 0 });
   svg += strip.svg;
   svg += cautionsText(726, strip.top - 72, 448);
   return sheetDocument(`${first.part}: click-over torque against ramp angle`, svg);
@@ -320,9 +328,6 @@ function levelLines(
   return svg;
 }
 
-/** "31.8°": upward, since less would not do. */
-const tenths = (angle: number): string => `${(Math.ceil((10 * angle) / DEGREE - 1e-9) / 10).toFixed(1)}°`;
-
 function verdictSentences(
   designs: readonly Design[],
   hard: number,
@@ -332,7 +337,7 @@ function verdictSentences(
   const sure = designs.filter(({ overRun }) => overRun!.rampAngle > hard);
   const least =
     hard < Math.PI / 2
-      ? `A ramp of more than ${tenths(hard)} from the axis lets go over the whole band, whatever the springs.`
+      ? `A ramp of more than ${leastAngleText(hard)} from the axis lets go over the whole band, whatever the springs.`
       : `No ramp lets go at a friction of ${frictionText(muHigh)}.`;
   const named = sure.map(({ variant }) => variant);
   const shown =
@@ -341,7 +346,7 @@ function verdictSentences(
     least,
     named.length === 0 ? "None of the variants has such a ramp." : `Such a ramp: ${shown}.`,
     sliding
-      ? `The ramp alone would need ${tenths(frictionAngle(muHigh))}; the rest is the drag of the spline on which the ring slides.`
+      ? `The ramp alone would need ${leastAngleText(frictionAngle(muHigh))}; the rest is the drag of the spline on which the ring slides.`
       : "No sliding spline is counted.",
     OVER_RUN_LIMITS,
   ];

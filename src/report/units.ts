@@ -65,6 +65,11 @@ export function angleText(rad: number): string {
   return `${trimmed((rad * 180) / Math.PI, 2)}°`;
 }
 
+/** "31.9°": to a tenth and upward, of an angle of which less would not do. */
+export function leastAngleText(rad: number): string {
+  return `${(Math.ceil((1800 * rad) / Math.PI - 1e-9) / 10).toFixed(1)}°`;
+}
+
 /** "0.72" → "72 %"; three figures from 100 % on. */
 export function shareText(share: number): string {
   const percent = 100 * share;

@@ -86,7 +86,7 @@ export interface Capacity {
   /** Governing torque over the required one. */
   readonly margin: Band;
   readonly required: number;
-  /** Critical distance of one shock, mm. */
+  /** Critical distance of one shock, mm, over all its toughness and strength may be; null where no toughness is known. */
   readonly criticalDistance: Band | null;
   readonly regime: FractureRegime | null;
   readonly validity: readonly Validity[];
@@ -128,10 +128,10 @@ export function capacity(root: RootField, how: Settled): Capacity {
     },
     ...fracture.modes(how.cased),
   ];
-  if (how.flaw > 0) modes.push(flawMode(root, how, surface, how.flaw, fracture.linear, plastic, false));
+  if (how.flaw > 0) modes.push(flawMode(root, how, surface, how.flaw, fracture.linear, false));
   if (how.cased && how.caseDepth) {
     const core = rootFracture(root, body, plastic);
-    modes.push(flawMode(root, how, body, how.caseDepth[1], core.linear, plastic, true));
+    modes.push(flawMode(root, how, body, how.caseDepth[1], core.linear, true));
   }
   const flawed = modes.find((mode) => mode.id === "flaw fracture")?.torque;
   const once = flawed ?? fracture.torque ?? plastic;
@@ -155,10 +155,18 @@ export function capacity(root: RootField, how: Settled): Capacity {
     criticalDistance: fracture.distance,
     regime: fracture.regime,
     validity: validity(root, surface, fracture.distance),
-    warnings: [...new Set([...surface.warnings, ...body.warnings])],
+    warnings: [...new Set([...surface.warnings, ...body.warnings, ...untold(surface)])],
     hardness: [body.hardnessLow, body.hardnessHigh],
   };
 }
+
+/** Without toughness the ways in which a hard part breaks are all left out, and what is left looks strong. */
+const untold = ({ toughness, name }: SteelState): string[] =>
+  toughness
+    ? []
+    : [
+        `No fracture toughness is known for ${name} at this hardness: brittle fracture and fatigue from the root are not counted, though they may come first`,
+      ];
 
 const sources = (...of: (Property | null)[]): string =>
   [...new Set(of.flatMap((one) => one?.sources ?? []))].join("; ");
@@ -210,7 +218,7 @@ function rootFracture(root: RootField, steel: SteelState, plastic: Band) {
     // over a path that leaves the material, or whose mean has come down to nothing, no crack runs
     const torque = ({ stress, beyond }: WorstPath) =>
       beyond || !(stress > 0) ? Number.POSITIVE_INFINITY : inherent[end] / stress;
-    return { L, line: torque(line), point: torque(point), angle: line.angle };
+    return { line: torque(line), point: torque(point), angle: line.angle };
   };
   const [low, high] = [at("low"), at("high")];
   const linear: Band = { low: low.line, high: high.line };
@@ -220,7 +228,11 @@ function rootFracture(root: RootField, steel: SteelState, plastic: Band) {
   });
   const torque = both("line");
   const regime = fractureRegime(linear.low, plastic.low);
-  const distance: Band = { low: Math.min(low.L, high.L), high: Math.max(low.L, high.L) };
+  // of any toughness with any strength of their bands: wider than between the ends that the torques are of
+  const distance: Band = {
+    low: criticalDistance(toughness.low, inherent.high),
+    high: criticalDistance(toughness.high, inherent.low),
+  };
   const degrees = Math.abs((low.angle * 180) / Math.PI);
   const path = `worst path ${degrees < 0.5 ? "along" : `${degrees.toFixed(0)}° off`} the ${root.sharp ? "corner's bisector" : "normal to the root"}`;
   return {
@@ -270,10 +282,12 @@ function flawMode(
   steel: SteelState,
   depth: number,
   linear: Band | null,
-  plastic: Band,
   fromCase: boolean,
 ): Mode {
   const found = worstFlaw(root, depth);
+  // what the crack leaves of the section is all that can yield
+  const { tooth } = root;
+  const plastic = plasticTorque({ ...tooth, rootThickness: tooth.rootThickness - depth }, how.body.yield);
   const words = {
     id: fromCase ? ("cracked case" as const) : ("flaw fracture" as const),
     title: fromCase
@@ -378,12 +392,12 @@ function crushing(root: RootField, steel: SteelState): Mode {
   };
 }
 
-function published(root: RootField, { surface, shocks, distribution, cased }: Settled): Mode[] {
+function published(root: RootField, { surface, shocks, ratio, distribution, cased }: Settled): Mode[] {
   const { tooth } = root;
   const hard = surface.hardnessLow;
   const shear = allowableShear(hard, cased);
   const bearing = allowableBearing(hard);
-  const life = fatigueLifeFactor(shocks);
+  const life = fatigueLifeFactor(shocks, ratio < 0);
   const spline = tooth.kind !== "face tooth";
   const { pitchDiameter: D, teeth: N, faceWidth: F, overload } = tooth;
   const torque = (allowable: number, size: number, counted: number): Band => {

@@ -106,12 +106,17 @@ export function criticalDistanceLife(
   const ranges = plainRanges(steel, how);
   if (!ranges || !steel.toughness || !steel.threshold) return null;
   const threshold = thresholdAt(steel.threshold, how.ratio);
+  const inherent = data.general.inherentStrength;
   const curve = (end: "low" | "high"): LifeCurve => {
-    const few = criticalDistance(steel.toughness![end], steel.inherent[end]);
+    // σ0 is here in L alone, and a shorter L is a higher stress: both its ends are tried, at the same end of everything else
+    const few = [inherent.low, inherent.high].map((share) =>
+      criticalDistance(steel.toughness![end], share * steel.tensile[end]),
+    );
     const many = criticalDistance(threshold[end], ranges[end].plain);
     return lifeCurve(once[end], (shocks) => {
-      const L = between(shocks, few, many);
-      const { stress } = lineStress(root, L);
+      const stresses = few.map((L) => lineStress(root, between(shocks, L, many)).stress);
+      const stress = end === "low" ? Math.max(...stresses) : Math.min(...stresses);
+      if (!(stress > 0)) return Number.POSITIVE_INFINITY;
       const torque = between(shocks, ranges[end].few, ranges[end].many) / ((1 - how.ratio) * stress);
       if (!how.flaw) return torque;
       // the flaw breaks at K_Ic in few shocks, stops growing under the threshold in many

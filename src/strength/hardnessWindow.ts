@@ -116,14 +116,16 @@ export function hardnessWindow(
   const required = margin * capacities[0].required;
   const lowAt = (hrc: number): number => {
     const one = at(hrc);
-    return "faults" in one ? Number.NEGATIVE_INFINITY : one.capacity.governing.torque!.low;
+    return "faults" in one ? Number.NEGATIVE_INFINITY : vouched(one.capacity);
   };
   const low = capacities.map((one) => one.governing.torque!.low);
-  const satisfying = intervals(hardness, low, required, lowAt);
+  const vouchedFor = capacities.map(vouched);
+  const satisfying = intervals(hardness, vouchedFor, required, lowAt);
   const widest = [...satisfying].sort((a, b) => b[1] - b[0] - (a[1] - a[0]))[0];
   const aim: [number, number] | null =
     widest && widest[1] - widest[0] >= 2 * tolerance ? [widest[0] + tolerance, widest[1] - tolerance] : null;
-  const top = low.indexOf(Math.max(...low));
+  const known = vouchedFor.some(Number.isFinite);
+  const top = known ? vouchedFor.indexOf(Math.max(...vouchedFor)) : low.indexOf(Math.max(...low));
   const best = { hardness: hardness[top], torque: low[top], mode: capacities[top].governing.id };
   const change = firstChange(best.mode, root.sharp);
   return {
@@ -142,13 +144,20 @@ export function hardnessWindow(
       none: aim
         ? null
         : {
-            why: widest
-              ? `${widest[0].toFixed(1)} to ${widest[1].toFixed(1)} HRC would do, which is narrower than ± ${tolerance} HRC`
-              : `at best, ${best.hardness} HRC, the low end of the ${best.mode} band is ${((100 * best.torque) / required).toFixed(0)} % of the required torque`,
-            change,
+            why: !known
+              ? "no fracture toughness is known for this steel at any hardness, so that no hardness can be vouched for"
+              : widest
+                ? `${widest[0].toFixed(1)} to ${widest[1].toFixed(1)} HRC would do, which is narrower than ± ${tolerance} HRC`
+                : `at best, ${best.hardness} HRC, the low end of the ${best.mode} band is ${((100 * best.torque) / required).toFixed(0)} % of the required torque`,
+            change: known ? change : "give the steel its toughness rows",
           },
     },
   };
+}
+
+/** Low end of what governs; where no toughness is known, nothing, since fracture and fatigue are then not counted. */
+function vouched(one: Capacity): number {
+  return one.criticalDistance ? one.governing.torque!.low : Number.NEGATIVE_INFINITY;
 }
 
 /** Stretches of the sweep where the low end is at least the required torque, their ends sought between the steps. */

@@ -2,18 +2,22 @@ import type { Band } from "./band.ts";
 import type { ToothFigures } from "./rootField.ts";
 
 export const PLASTIC_FORMULA =
-  "W h / (b t² Sy/4) + (W / (b t Sy/√3))^n = 1, T = W r; n = 2 and plane stress to n = 4 and plane strain (1.155 Sy)";
+  "W h / (b t² Sy/4) + (W / (b t Sy/√3))^n = 1, T = W r; n = 2 and plane stress to n = 4 and plane strain (1.155 Sy in bending)";
 export const PLASTIC_SOURCE =
   "rectangular section in bending and shear: n = 4 after D. C. Drucker, J. Appl. Mech. 23 (1956), n = 2 the safe bound (both from memory)";
 
-/** Force across a tooth, N, that makes its root section fully plastic at yield strength Sy, MPa; `n` is the shear's exponent. */
+/**
+ * Force across a tooth, N, that makes its root section fully plastic at yield strength Sy, MPa; `n` is the shear's exponent, and
+ * `hindered` what plane strain makes of Sy in bending. Shear yields at Sy/√3 in either state.
+ */
 export function plasticForce(
   { faceWidth, rootThickness, arm }: Pick<ToothFigures, "faceWidth" | "rootThickness" | "arm">,
   yieldStrength: number,
   n: number,
+  hindered = 1,
 ): number {
   const shear = (faceWidth * rootThickness * yieldStrength) / Math.sqrt(3);
-  const bending = (faceWidth * rootThickness ** 2 * yieldStrength) / 4;
+  const bending = (faceWidth * rootThickness ** 2 * hindered * yieldStrength) / 4;
   let low = 0;
   let high = shear;
   for (let k = 0; k < 80; k++) {
@@ -28,7 +32,7 @@ export function plasticForce(
 export function plasticTorque(tooth: ToothFigures, yieldStrength: Band): Band {
   return {
     low: plasticForce(tooth, yieldStrength.low, 2) / tooth.forcePerTorque,
-    high: plasticForce(tooth, (2 / Math.sqrt(3)) * yieldStrength.high, 4) / tooth.forcePerTorque,
+    high: plasticForce(tooth, yieldStrength.high, 4, 2 / Math.sqrt(3)) / tooth.forcePerTorque,
   };
 }
 

@@ -1,6 +1,14 @@
 import { execFileSync } from "node:child_process";
-import { cpSync, existsSync, mkdirSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
-import { join, relative } from "node:path";
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  symlinkSync,
+  writeFileSync,
+} from "node:fs";
+import { dirname, join, relative } from "node:path";
 import { fileURLToPath } from "node:url";
 import { beforeAll, describe, expect, test } from "vitest";
 import { parse } from "yaml";
@@ -179,6 +187,7 @@ describe("a run in three shares", () => {
 
     // the same program but for a line that does nothing
     const built = at("other.js");
+    symlinkSync(join(dirname(PROGRAM), "pieces"), at("pieces"));
     writeFileSync(built, `${readFileSync(PROGRAM, "utf8")}\n// built again\n`);
     execFileSync(
       process.execPath,

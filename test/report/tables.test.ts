@@ -288,6 +288,32 @@ describe("passesChart", () => {
   });
 });
 
+describe("notes on the page", () => {
+  const entry = (variant: string, notes: string[]) => {
+    const { result } = syntheticVariant({ variant });
+    const steel = { ...result.steel!, warnings: ["No plating <above> 39 HRC"] };
+    return { result: { ...result, steel, notes }, map: null };
+  };
+
+  test("stand there with the steel's warnings, equal ones once, and are escaped", () => {
+    const page = contactSheet({
+      title: "t",
+      entries: [entry("A", []), entry("B", ["contact band trimmed"])],
+    });
+    expect(page).toContain("<li>all: No plating &lt;above&gt; 39 HRC</li>");
+    expect(page).toContain("<li>B: contact band trimmed</li>");
+    expect(page.split("No plating")).toHaveLength(2);
+  });
+
+  test("name eight variants and count the rest", () => {
+    const names = "ABCDEFGHIJ".split("");
+    const entries = [...names.map((name) => entry(name, ["trimmed"])), entry("K", [])];
+    expect(contactSheet({ title: "t", entries })).toContain(
+      "<li>A, B, C, D, E, F, G, H and 2 more: trimmed</li>",
+    );
+  });
+});
+
 describe("words of a run", () => {
   test("cautions wrap", () => {
     for (const text of cautionsBlock(80).split("\n")) expect(text.length).toBeLessThanOrEqual(80);

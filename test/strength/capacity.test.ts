@@ -8,6 +8,7 @@ import {
   criticalDistanceLife,
   findSteel,
   lifeTorque,
+  lineStress,
   type Mode,
   type ModeId,
   ROOT_METRE,
@@ -45,6 +46,9 @@ function faultsOf(
   const found = assess(root, query, { requiredTorque: REQUIRED, ...conditions });
   return "faults" in found ? found.faults : [];
 }
+
+/** Range from zero of a plain specimen whose fully reversed amplitude is `s`: Goodman's line, 2 s S / (s + S). */
+const goodmanRange = (s: number, tensile: number): number => (2 * s * tensile) / (s + tensile);
 
 const modeOf = (found: Capacity, id: ModeId): Mode => found.modes.find((mode) => mode.id === id)!;
 
@@ -111,7 +115,15 @@ describe("modes", () => {
     const limit = modeOf(found, "plastic section").torque!.low;
     const both = limit * (2 / Math.PI) * Math.acos(Math.exp(-(Math.PI ** 2 / 8) * (linear / limit) ** 2));
     expect(off(modeOf(found, "root fracture").torque!.low, both)).toBeLessThan(1e-6);
-    expect(off(found.criticalDistance!.low, L)).toBeLessThan(0.02);
+    // the distance itself is of any toughness with any strength
+    const { toughness, inherent } = steel;
+    expect(off(found.criticalDistance!.low, (toughness!.low / inherent.high) ** 2 / Math.PI)).toBeLessThan(
+      1e-9,
+    );
+    expect(off(found.criticalDistance!.high, (toughness!.high / inherent.low) ** 2 / Math.PI)).toBeLessThan(
+      1e-9,
+    );
+    expect(found.criticalDistance!.low).toBeLessThan(L);
   });
 
   test("governing is the lowest low end among the modes that govern, next the one after", () => {
@@ -303,6 +315,33 @@ describe("what physics orders", () => {
     expect(life.low(1e7)).toBe(life.low(1e6));
     expect(shocksAt(life.low, 0.99 * life.low(1e6))).toBe(Number.POSITIVE_INFINITY);
     expect(shocksAt(life.low, 1.01 * once.low)).toBe(0);
+  });
+
+  // T(10³) = 0.77 S / ((1 − R) s̄(L)) at the low end, L of any inherent strength between 1 and 1.5 of tensile: none may be lower
+  test("the low end of fatigue is that of the worst inherent strength in its band, the high end that of the best", () => {
+    const { state } = steelState((findSteel("4340") as { steel: never }).steel, 38, 42) as {
+      state: SteelState;
+    };
+    const how = { ratio: 0, finish: "machined", peened: false } as const;
+    const once = { low: 1e12, high: 1e12 };
+    for (const root of [sharp, fillet]) {
+      const life = criticalDistanceLife(root, state, how, once)!;
+      const at = (end: "low" | "high", few: number) =>
+        [1, 1.1, 1.25, 1.4, 1.5].map((share) => {
+          const L = (state.toughness![end] / (share * state.tensile[end])) ** 2 / Math.PI;
+          return few / lineStress(root, L).stress;
+        });
+      const low = at("low", goodmanRange(0.77 * state.tensile.low, state.tensile.low));
+      expect(off(life.low(1e3), Math.min(...low))).toBeLessThan(1e-9);
+      const high = at("high", goodmanRange(0.9 * state.tensile.high, state.tensile.high));
+      expect(off(life.high(1e3), Math.max(...high))).toBeLessThan(1e-9);
+    }
+  });
+
+  test("a reversed torque takes the published life factor of reversed cycles: 0.3 in place of 0.4 at 10⁶", () => {
+    const at = (torqueRatio: number) =>
+      modeOf(capacityOf(fillet, tough, { shocks: 1e6, torqueRatio }), "published shear").torque!.low;
+    expect(off(at(-1) / at(0), 0.3 / 0.4)).toBeLessThan(1e-9);
   });
 
   test("peening and a better finish help fatigue and leave the first shock alone; reversed shocks cost", () => {

@@ -143,6 +143,36 @@ describe("hardnessWindow", () => {
     const found = hardnessWindow(fillet, { ...steel, grade: "ours" }, { requiredTorque: 1e6 }, { catalogue });
     expect((found as { window: HardnessWindow }).window.hardness).toHaveLength(13);
   });
+
+  test("vouches for no hardness whose toughness is not known", () => {
+    const own = (toughness: readonly (readonly [number, number])[]) =>
+      extendCatalogue(BUILT_IN, [
+        {
+          name: "ours",
+          condition: "through hardened",
+          hrc: [30, 42],
+          yieldRatio: { low: 0.8, high: 0.9, source: "own tests" },
+          toughness: toughness.map((hrc) => ({
+            hrc: [...hrc] as [number, number],
+            low: [80, 70] as [number, number],
+            high: [100, 90] as [number, number],
+            scatter: 0.1,
+            source: "own tests",
+          })),
+        },
+      ]).catalogue;
+    const windowOf = (catalogue: ReturnType<typeof own>): HardnessWindow => {
+      const found = hardnessWindow(fillet, { ...steel, grade: "ours" }, { requiredTorque: 1 }, { catalogue });
+      return (found as { window: HardnessWindow }).window;
+    };
+    const [part] = windowOf(own([[30, 36]])).satisfying;
+    expect(part![0]).toBe(30);
+    expect(part![1]).toBeLessThan(36.03);
+    const none = windowOf(own([]));
+    expect(none.satisfying).toEqual([]);
+    expect(none.aim).toBe(null);
+    expect(none.none!.why).toMatch(/no fracture toughness is known/);
+  });
 });
 
 /** Average over all orders, order by order. */
