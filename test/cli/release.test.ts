@@ -68,7 +68,7 @@ describe("release", () => {
 
   test("names the least ramp, what the spline's drag adds, what gives first, and the limits of it all", () => {
     const text = printed.replace(/\n */g, " ");
-    // β = φ + atan(μ R/(r cos α)) worked by hand: 31.79° and 13.09°, the ramp alone 11.31°; told upward
+    // β = φ + atan(μ R/(r cos α)) worked by hand: 31.79° and 13.07°, the ramp alone 11.31°; told upward
     expect(text).toContain("least ramp that lets go: 31.8° at μ 0.20, 13.1° at μ 0.08");
     expect(text).toContain("the ramp alone would need 11.4°");
     expect(cells(printed, "V8", "What gives first").slice(1, 5)).toEqual([
