@@ -22,14 +22,26 @@ export function ownSteels(partFile: string, onText: (text: string) => void): Own
     if (!("text" in input)) return refuse(`"${shown}": ${input.problem}`, input.remedy);
     onText(input.text);
     try {
-      const { grades, faults } = ownGrades(readSource(input.text, input.file).raw);
-      return {
-        grades,
-        faults: faults.map((fault) => ({ ...fault, problem: `"${shown}": ${fault.problem}` })),
-      };
+      const source = readSource(input.text, input.file);
+      const { grades, faults } = ownGrades(source.raw);
+      const listed = source.has(["steels"]);
+      const path = (key: string) =>
+        key
+          .split(".")
+          .slice(listed ? 0 : 1)
+          .map((name) => (/^\d+$/.test(name) ? Number(name) : name));
+      return { grades, faults: faults.map((fault) => ({ ...fault, place: source.locate(path(fault.key)) })) };
     } catch (error) {
       if (!(error instanceof DesignError)) throw error;
-      return { grades: [], faults: error.faults };
+      // the reader of part files tells of keys that a file of steels has not
+      const faults = error.faults.map((fault) => ({
+        ...fault,
+        key: fault.key || "steels",
+        ...(fault.problem.includes("holds no keys")
+          ? { problem: "the file holds no keys", remedy: 'begin with a line "steels:", the list below it' }
+          : {}),
+      }));
+      return { grades: [], faults };
     }
   };
 }

@@ -64,7 +64,11 @@ export function readDraft(text: string, file: string, ownSteels?: OwnSteels): Pa
     data = schema.safeParse(raw).data as FileData | undefined;
   }
   const part = data ? expand(data, source, units, { skipped, meant }, faults, ownSteels) : null;
-  return { part, faults };
+  // of steels that could not be read nobody knows the names
+  const steelsUnread = faults.some(({ key }) => key.split(".")[0] === "steels");
+  const unknown = ({ key, problem }: Fault) =>
+    key === "steel.grade" && problem.startsWith("no strength data");
+  return { part, faults: steelsUnread ? faults.filter((fault) => !unknown(fault)) : faults };
 }
 
 /** Reads the file of steels that a part file names. */

@@ -276,6 +276,9 @@ function fractureWords(steel: SteelState, cased: boolean) {
   };
 }
 
+/** Share of the root's thickness beyond which a crack feels the far side (from memory: bending, a half plane's K is then some 5 % low, at 0.3 a third). */
+const DEEP = 0.1;
+
 function flawMode(
   root: RootField,
   how: Settled,
@@ -308,7 +311,7 @@ function flawMode(
     ...words,
     torque,
     governs: regime !== "plastic limit",
-    note:
+    note: [
       regime === "plastic limit"
         ? "linear fracture no longer holds at this toughness: the section's plastic limit governs"
         : root.sharp
@@ -316,6 +319,12 @@ function flawMode(
           : how.cased && !fromCase
             ? "the case's own compression is not counted"
             : "",
+      depth > DEEP * tooth.rootThickness
+        ? `deep against a root ${tooth.rootThickness.toFixed(1)} mm thick: a crack there pulls harder than the formula's, in a half plane, and the torque may be too high`
+        : "",
+    ]
+      .filter(Boolean)
+      .join("; "),
   };
 }
 

@@ -112,6 +112,17 @@ export const GENERAL_THRESHOLD: readonly PropertyRow[] = data.general.threshold.
 /** The steels that come with the tool. */
 export const BUILT_IN: SteelCatalogue = { steels: data.steels.map((one) => steelSchema.parse(one)) };
 
+const ROW_LISTS = new Set(["tensile", "toughness", "fatigueLimit", "threshold"]);
+
+/** The validator's words in those of a shop. */
+function plainly(message: string): string {
+  const [, limit, than] = /^Too (big|small): expected \w+ to be [<>]=?(.*)$/.exec(message) ?? [];
+  if (limit) return `must be ${limit === "big" ? "at most" : "at least"} ${than}`;
+  if (/received undefined$/.test(message)) return "missing";
+  const [, wanted] = /^Invalid input: expected (\w+), received/.exec(message) ?? [];
+  return wanted ? `is no ${wanted}` : message.charAt(0).toLowerCase() + message.slice(1);
+}
+
 /**
  * Adds a user's steels to a catalogue; a steel of the same name takes the old one's place. `given` is what his file
  * holds, already parsed: a list of steels, or an object with the list under "steels".
@@ -128,9 +139,10 @@ export function extendCatalogue(
   if (!read.success) {
     const faults = read.error.issues.map((issue) => ({
       key: ["steels", ...issue.path.map(String)].join("."),
-      problem: issue.message,
-      remedy:
-        "write each row as hrc: [from, to], low: [at from, at to], high: [at from, at to], scatter: 0.2, source: where it is from",
+      problem: plainly(issue.message),
+      remedy: issue.path.some((key) => ROW_LISTS.has(String(key)))
+        ? "write each row as hrc: [from, to], low: [at from, at to], high: [at from, at to], scatter: 0.2, source: where it is from"
+        : "a steel has a name, a condition, hrc: [softest, hardest] and yieldRatio: { low, high, source }, ratios up to 1; its rows follow",
     }));
     return { catalogue, faults };
   }

@@ -344,7 +344,7 @@ describe("steels of the user's own", () => {
       "a row that makes no sense",
       "odd.yaml",
       "4340",
-      /steels\.0\.toughness\.0.*"odd\.yaml": low must not exceed high/,
+      /odd\.yaml:8:\d+ steels\.0\.toughness\.0[^:]*: low must not exceed high/,
     ],
   ])("%s is refused", async (claim, name, grade, pattern) => {
     work.file("ours.yaml", OURS);
@@ -353,8 +353,35 @@ describe("steels of the user's own", () => {
     const { code, out, err } = await notchwright(["check", file]);
     expect({ code, out }).toEqual({ code: 2, out: "" });
     expect(err).toMatch(pattern);
-    expect(err).toContain(`own ${claim}.yaml:`);
+    if (name !== "odd.yaml") expect(err).toContain(`own ${claim}.yaml:`);
   });
+
+  test.each([
+    [
+      "a ratio over 1",
+      OURS.replace("0.94", "1.94"),
+      /steels\.yaml:6:\d+ steels\.0\.yieldRatio\.high: must be at most 1; /,
+    ],
+    [
+      "no source",
+      OURS.replace(", source: mill certificates", ""),
+      /steels\.yaml:6:\d+ steels\.0\.yieldRatio\.source: missing; /,
+    ],
+    [
+      "no keys",
+      OURS.slice(OURS.indexOf("\n") + 1),
+      /steels\.yaml:1:\d+ steels: the file holds no keys; begin with a line "steels:"/,
+    ],
+  ])(
+    "a file of steels with %s gets one message, in its own lines, and no other on what follows from it",
+    async (_claim, text, pattern) => {
+      work.file("steels.yaml", text);
+      const { code, err } = await notchwright(["check", work.file("own steels.yaml", named("steels.yaml"))]);
+      expect(code).toBe(2);
+      expect(err).toMatch(pattern);
+      expect(err.match(/^notchwright: /gm)).toHaveLength(1);
+    },
+  );
 });
 
 describe("names that mean mischief", () => {

@@ -338,6 +338,22 @@ describe("what physics orders", () => {
     }
   });
 
+  test("a flaw leaves the section it has not cracked, and a deep one is said to be taken too lightly", () => {
+    const thickness = fillet.tooth.rootThickness;
+    const at = (share: number) =>
+      capacityOf(
+        fillet,
+        { grade: "4340", hardnessLow: 24, hardnessHigh: 24 },
+        { shocks: 1, flawDepth: share * thickness },
+      );
+    const [shallow, deep] = [at(0.05), at(0.4)];
+    expect(modeOf(shallow, "flaw fracture").note).not.toContain("deep");
+    expect(modeOf(deep, "flaw fracture").note).toContain("deep against a root");
+    // bending: the plastic limit goes as the square of what is left, 0.36; shear lets it fall a little less
+    const whole = modeOf(deep, "plastic section").torque!.low;
+    expect(modeOf(deep, "flaw fracture").torque!.low).toBeLessThan(0.6 * whole);
+  });
+
   test("a reversed torque takes the published life factor of reversed cycles: 0.3 in place of 0.4 at 10⁶", () => {
     const at = (torqueRatio: number) =>
       modeOf(capacityOf(fillet, tough, { shocks: 1e6, torqueRatio }), "published shear").torque!.low;
