@@ -310,10 +310,11 @@ function flawMode(
   return {
     ...words,
     torque,
-    governs: regime !== "plastic limit",
+    // in either regime: the plastic limit of the whole section is not that of what is left
+    governs: true,
     note: [
       regime === "plastic limit"
-        ? "linear fracture no longer holds at this toughness: the section's plastic limit governs"
+        ? "linear fracture no longer holds at this toughness: the plastic limit of the section left governs"
         : root.sharp
           ? "on the safe side for a crack out of a sharp corner"
           : how.cased && !fromCase

@@ -352,6 +352,9 @@ describe("what physics orders", () => {
     // bending: the plastic limit goes as the square of what is left, 0.36; shear lets it fall a little less
     const whole = modeOf(deep, "plastic section").torque!.low;
     expect(modeOf(deep, "flaw fracture").torque!.low).toBeLessThan(0.6 * whole);
+    // soft and tough: it is the section left that gives, and that is what counts
+    expect(modeOf(deep, "flaw fracture").note).toContain("the section left governs");
+    expect(deep.governing.torque!.low).toBeLessThanOrEqual(modeOf(deep, "flaw fracture").torque!.low);
   });
 
   test("a reversed torque takes the published life factor of reversed cycles: 0.3 in place of 0.4 at 10⁶", () => {
