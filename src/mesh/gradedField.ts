@@ -14,132 +14,94 @@ const FEW = 6;
  * asked. Each cell holds the short list of cones that can be the least anywhere in it.
  */
 export function gradedField(cones: Float64Array, base: number, gradation: number): SizeField {
-  const count = cones.length >> 2;
-  if (count === 0) return () => base;
-  let x0 = Infinity;
-  let y0 = Infinity;
-  let x1 = -Infinity;
-  let y1 = -Infinity;
-  for (let k = 0; k < count; k++) {
-    // beyond this reach the base size rules
-    const reach = (base - cones[4 * k + 2]!) / gradation + cones[4 * k + 3]!;
-    x0 = Math.min(x0, cones[4 * k]! - reach);
-    x1 = Math.max(x1, cones[4 * k]! + reach);
-    y0 = Math.min(y0, cones[4 * k + 1]! - reach);
-    y1 = Math.max(y1, cones[4 * k + 1]! + reach);
+  if (cones.length === 0) return () => base;
+  const field = new GradedField(cones, base, gradation);
+  return (x, y) => field.at(x, y);
+}
+
+/** Where a cell stands, in `child`. */
+const LEAF = -1;
+const UNSEEN = -2;
+/** The base size rules everywhere in it. */
+const BASE = -3;
+const LEAF_OF_CONES = -4;
+
+class GradedField {
+  readonly #cones: Float64Array;
+  readonly #base: number;
+  readonly #gradation: number;
+  /** Lower left corner and side of the root cell. */
+  readonly #x0: number;
+  readonly #y0: number;
+  readonly #span: number;
+  /** Per cell: the first of its four children, or one of the marks above. */
+  #child = new Int32Array(1024);
+  /** Per cell: its cones, `#list[#listStart … #listEnd − 1]`. */
+  #listStart = new Int32Array(1024);
+  #listEnd = new Int32Array(1024);
+  /** Per cell: the field at its corners, if it is a leaf. */
+  #values = new Float64Array(4 * 1024);
+  #list: Int32Array;
+  #cells = 1;
+  #listed: number;
+  // numbers handed from call to call are boxed; these two are handed over here
+  /** The place that `#exact` is asked for. */
+  readonly #place = new Float64Array(2);
+  /** Lower left corner and side of the cell that `#open` is to look at. */
+  readonly #square = new Float64Array(3);
+
+  constructor(cones: Float64Array, base: number, gradation: number) {
+    this.#cones = cones;
+    this.#base = base;
+    this.#gradation = gradation;
+    const count = cones.length >> 2;
+    let x0 = Infinity;
+    let y0 = Infinity;
+    let x1 = -Infinity;
+    let y1 = -Infinity;
+    for (let k = 0; k < 4 * count; k += 4) {
+      // beyond this reach the base size rules
+      const reach = (base - cones[k + 2]!) / gradation + cones[k + 3]!;
+      x0 = Math.min(x0, cones[k]! - reach);
+      x1 = Math.max(x1, cones[k]! + reach);
+      y0 = Math.min(y0, cones[k + 1]! - reach);
+      y1 = Math.max(y1, cones[k + 1]! + reach);
+    }
+    this.#x0 = x0;
+    this.#y0 = y0;
+    this.#span = Math.max(x1 - x0, y1 - y0, 1e-30);
+    this.#list = new Int32Array(Math.max(4096, 2 * count));
+    for (let k = 0; k < count; k++) this.#list[k] = k;
+    this.#listed = count;
+    this.#child[0] = UNSEEN;
+    this.#listEnd[0] = count;
   }
-  const span = Math.max(x1 - x0, y1 - y0, 1e-30);
 
-  // per cell: first of four children, -1 a leaf with corner values, -2 not looked at, -3 base rules
-  // everywhere, -4 a leaf with a few cones
-  let child = new Int32Array(1024);
-  let listStart = new Int32Array(1024);
-  let listEnd = new Int32Array(1024);
-  let values = new Float64Array(4 * 1024);
-  let list = new Int32Array(Math.max(4096, 2 * count));
-  let cells = 1;
-  let listed = count;
-  for (let k = 0; k < count; k++) list[k] = k;
-  child[0] = -2;
-  listEnd[0] = count;
-
-  const exact = (cell: number, x: number, y: number): number => {
-    let h = base;
-    for (let i = listStart[cell]!; i < listEnd[cell]!; i++) {
-      const k = 4 * list[i]!;
-      const dx = x - cones[k]!;
-      const dy = y - cones[k + 1]!;
-      const d = Math.sqrt(dx * dx + dy * dy) - cones[k + 3]!;
-      const v = cones[k + 2]! + (d > 0 ? gradation * d : 0);
-      if (v < h) h = v;
-    }
-    return h;
-  };
-
-  /** Looks at a cell for the first time: shortens its list, then makes it a leaf or divides it. */
-  const open = (cell: number, x: number, y: number, side: number, depth: number): void => {
-    const half = side / 2;
-    const cx = x + half;
-    const cy = y + half;
-    const corner = half * Math.SQRT2;
-    // no cone above this anywhere in the cell can matter
-    let bound = base;
-    for (let i = listStart[cell]!; i < listEnd[cell]!; i++) {
-      const k = 4 * list[i]!;
-      // Math.hypot is many times slower
-      const dx = cx - cones[k]!;
-      const dy = cy - cones[k + 1]!;
-      const d = Math.sqrt(dx * dx + dy * dy) + corner - cones[k + 3]!;
-      const most = cones[k + 2]! + (d > 0 ? gradation * d : 0);
-      if (most < bound) bound = most;
-    }
-    const from = listStart[cell]!;
-    const to = listEnd[cell]!;
-    if (listed + to - from > list.length) {
-      const next = new Int32Array(2 * list.length + to - from);
-      next.set(list);
-      list = next;
-    }
-    let least = base;
-    listStart[cell] = listed;
-    for (let i = from; i < to; i++) {
-      const k = 4 * list[i]!;
-      const dx = Math.max(Math.abs(cx - cones[k]!) - half, 0);
-      const dy = Math.max(Math.abs(cy - cones[k + 1]!) - half, 0);
-      const d = Math.sqrt(dx * dx + dy * dy) - cones[k + 3]!;
-      const low = cones[k + 2]! + (d > 0 ? gradation * d : 0);
-      if (low <= bound && low < base) {
-        list[listed++] = list[i]!;
-        if (low < least) least = low;
-      }
-    }
-    listEnd[cell] = listed;
-    if (listEnd[cell] === listStart[cell]) {
-      child[cell] = -3;
-    } else if (listed - listStart[cell]! <= FEW) {
-      child[cell] = -4;
-    } else if (side <= CELL_SHARE * least || depth >= MAX_DEPTH) {
-      child[cell] = -1;
-      values[4 * cell] = exact(cell, x, y);
-      values[4 * cell + 1] = exact(cell, x + side, y);
-      values[4 * cell + 2] = exact(cell, x, y + side);
-      values[4 * cell + 3] = exact(cell, x + side, y + side);
-    } else {
-      if (cells + 4 > child.length) {
-        const n = 2 * child.length;
-        const grow = <A extends Int32Array | Float64Array>(old: A, next: A): A => {
-          next.set(old);
-          return next;
-        };
-        child = grow(child, new Int32Array(n));
-        listStart = grow(listStart, new Int32Array(n));
-        listEnd = grow(listEnd, new Int32Array(n));
-        values = grow(values, new Float64Array(4 * n));
-      }
-      child[cell] = cells;
-      for (let k = 0; k < 4; k++) {
-        child[cells] = -2;
-        listStart[cells] = listStart[cell]!;
-        listEnd[cells++] = listEnd[cell]!;
-      }
-    }
-  };
-
-  return (px, py) => {
-    let x = x0;
-    let y = y0;
-    let side = span;
-    if (!(px >= x && py >= y && px <= x + side && py <= y + side)) return base;
+  at(px: number, py: number): number {
+    let x = this.#x0;
+    let y = this.#y0;
+    let side = this.#span;
+    if (!(px >= x && py >= y && px <= x + side && py <= y + side)) return this.#base;
     let cell = 0;
     for (let depth = 0; ; depth++) {
-      if (child[cell] === -2) open(cell, x, y, side, depth);
-      const c = child[cell]!;
+      if (this.#child[cell] === UNSEEN) {
+        this.#square[0] = x;
+        this.#square[1] = y;
+        this.#square[2] = side;
+        this.#open(cell, depth);
+      }
+      const c = this.#child[cell]!;
       if (c < 0) {
-        if (c === -3) return base;
-        if (c === -4) return exact(cell, px, py);
+        if (c === BASE) return this.#base;
+        if (c === LEAF_OF_CONES) {
+          this.#place[0] = px;
+          this.#place[1] = py;
+          return this.#exact(cell);
+        }
         const a = (px - x) / side;
         const b = (py - y) / side;
         const v = 4 * cell;
+        const values = this.#values;
         return (
           (1 - b) * ((1 - a) * values[v]! + a * values[v + 1]!) +
           b * ((1 - a) * values[v + 2]! + a * values[v + 3]!)
@@ -156,5 +118,118 @@ export function gradedField(cones: Float64Array, base: number, gradation: number
         cell += 2;
       }
     }
-  };
+  }
+
+  /** The field at `#place`, by the cell's cones. */
+  #exact(cell: number): number {
+    const x = this.#place[0]!;
+    const y = this.#place[1]!;
+    const cones = this.#cones;
+    const list = this.#list;
+    const gradation = this.#gradation;
+    const end = this.#listEnd[cell]!;
+    let h = this.#base;
+    for (let i = this.#listStart[cell]!; i < end; i++) {
+      const k = 4 * list[i]!;
+      const dx = x - cones[k]!;
+      const dy = y - cones[k + 1]!;
+      // Math.hypot is many times slower
+      const d = Math.sqrt(dx * dx + dy * dy) - cones[k + 3]!;
+      const v = cones[k + 2]! + (d > 0 ? gradation * d : 0);
+      if (v < h) h = v;
+    }
+    return h;
+  }
+
+  /** Looks at a cell for the first time: shortens its list, then makes it a leaf or divides it. */
+  #open(cell: number, depth: number): void {
+    const least = this.#shorten(cell);
+    const side = this.#square[2]!;
+    const cones = this.#listEnd[cell]! - this.#listStart[cell]!;
+    if (cones === 0) this.#child[cell] = BASE;
+    else if (cones <= FEW) this.#child[cell] = LEAF_OF_CONES;
+    else if (side <= CELL_SHARE * least || depth >= MAX_DEPTH) {
+      this.#child[cell] = LEAF;
+      for (let k = 0; k < 4; k++) {
+        this.#place[0] = this.#square[0]! + (k % 2) * side;
+        this.#place[1] = this.#square[1]! + (k >> 1) * side;
+        this.#values[4 * cell + k] = this.#exact(cell);
+      }
+    } else this.#divide(cell);
+  }
+
+  /**
+   * Gives a cell a list of its own, of those cones of its parent's that can be the least somewhere in it.
+   * @returns the least size they allow.
+   */
+  #shorten(cell: number): number {
+    const half = this.#square[2]! / 2;
+    const cx = this.#square[0]! + half;
+    const cy = this.#square[1]! + half;
+    const cones = this.#cones;
+    const gradation = this.#gradation;
+    const from = this.#listStart[cell]!;
+    const to = this.#listEnd[cell]!;
+    this.#makeRoom(to - from);
+    const list = this.#list;
+    const corner = half * Math.SQRT2;
+    // no cone above this anywhere in the cell can matter
+    let bound = this.#base;
+    for (let i = from; i < to; i++) {
+      const k = 4 * list[i]!;
+      const dx = cx - cones[k]!;
+      const dy = cy - cones[k + 1]!;
+      const d = Math.sqrt(dx * dx + dy * dy) + corner - cones[k + 3]!;
+      const most = cones[k + 2]! + (d > 0 ? gradation * d : 0);
+      if (most < bound) bound = most;
+    }
+    let least = this.#base;
+    let listed = this.#listed;
+    this.#listStart[cell] = listed;
+    for (let i = from; i < to; i++) {
+      const k = 4 * list[i]!;
+      const dx = Math.max(Math.abs(cx - cones[k]!) - half, 0);
+      const dy = Math.max(Math.abs(cy - cones[k + 1]!) - half, 0);
+      const d = Math.sqrt(dx * dx + dy * dy) - cones[k + 3]!;
+      const low = cones[k + 2]! + (d > 0 ? gradation * d : 0);
+      if (low <= bound && low < this.#base) {
+        list[listed++] = list[i]!;
+        if (low < least) least = low;
+      }
+    }
+    this.#listEnd[cell] = listed;
+    this.#listed = listed;
+    return least;
+  }
+
+  /** Gives a cell four children, to be looked at when they are asked. */
+  #divide(cell: number): void {
+    if (this.#cells + 4 > this.#child.length) {
+      this.#child = doubled(this.#child);
+      this.#listStart = doubled(this.#listStart);
+      this.#listEnd = doubled(this.#listEnd);
+      const values = new Float64Array(2 * this.#values.length);
+      values.set(this.#values);
+      this.#values = values;
+    }
+    this.#child[cell] = this.#cells;
+    for (let k = 0; k < 4; k++) {
+      this.#child[this.#cells] = UNSEEN;
+      this.#listStart[this.#cells] = this.#listStart[cell]!;
+      this.#listEnd[this.#cells++] = this.#listEnd[cell]!;
+    }
+  }
+
+  #makeRoom(more: number): void {
+    if (this.#listed + more <= this.#list.length) return;
+    const list = new Int32Array(2 * this.#list.length + more);
+    list.set(this.#list);
+    this.#list = list;
+  }
+}
+
+function doubled(old: Int32Array): Int32Array<ArrayBuffer> {
+  const next = new Int32Array(2 * old.length);
+  next.set(old);
+  return next;
 }

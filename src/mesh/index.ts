@@ -1,6 +1,6 @@
 export { checkMesh } from "./checkMesh.ts";
 export { elementArea, jacobianRatio } from "./jacobian.ts";
-export { buildLocator, inverseMap, type Locator } from "./locate.ts";
+export { buildLocator, ElementLocator, type Locator } from "./locate.ts";
 export * from "./mesh.ts";
 export { type MeshOptions, meshOutline } from "./meshOutline.ts";
 export { nodalSize } from "./nodalSize.ts";

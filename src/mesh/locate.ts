@@ -23,48 +23,79 @@ export type Locator = (x: number, y: number, out: Float64Array, start?: number) 
  * allocates nothing; it is not re-entrant.
  */
 export function buildLocator(mesh: Mesh, tolerance = 1e-3): Locator {
-  const { neighbours } = mesh;
-  const { boxes, first, elements, cells } = elementTree(mesh);
-  const stack = new Int32Array(256);
-  const local = new Float64Array(2);
-  const slackOf = (c: number) =>
-    tolerance * Math.max(boxes[4 * c + 2]! - boxes[4 * c]!, boxes[4 * c + 3]! - boxes[4 * c + 1]!);
+  const locator = new ElementLocator(mesh, tolerance);
+  const place = new Float64Array(2);
   return (x, y, out, start = -1) => {
+    place[0] = x;
+    place[1] = y;
+    return locator.find(place, out, start);
+  };
+}
+
+/** The same with the place in an array: numbers handed from call to call are boxed, and this is called very often. */
+export class ElementLocator {
+  readonly #mesh: Mesh;
+  readonly #tolerance: number;
+  readonly #tree: ReturnType<typeof elementTree>;
+  readonly #stack = new Int32Array(256);
+  /** ξ, η and the least of ξ, η, 1 − ξ − η, as `invert` gives them. */
+  readonly #local = new Float64Array(3);
+
+  constructor(mesh: Mesh, tolerance = 1e-3) {
+    this.#mesh = mesh;
+    this.#tolerance = tolerance;
+    this.#tree = elementTree(mesh);
+  }
+
+  /** See `Locator`. */
+  find(place: Float64Array, out: Float64Array, start: number): number {
+    const { neighbours } = this.#mesh;
+    const local = this.#local;
     let e = start;
     for (let step = 0; e >= 0 && step < WALK_STEPS; step++) {
-      const inside = inverseMap(mesh, e, x, y, local);
+      invert(this.#mesh, e, place, local);
+      const inside = local[2]!;
+      const xi = local[0]!;
+      const eta = local[1]!;
       if (inside >= -EDGE_TOLERANCE) {
-        out[0] = local[0]!;
-        out[1] = local[1]!;
+        out[0] = xi;
+        out[1] = eta;
         return e;
       }
       if (Number.isNaN(inside)) break;
       // out over the side whose coordinate is the most negative
-      const xi = local[0]!;
-      const eta = local[1]!;
       const zeta = 1 - xi - eta;
       e = neighbours[3 * e + (eta <= xi && eta <= zeta ? 0 : zeta <= xi ? 1 : 2)]!;
     }
+    return this.#search(place, out);
+  }
+
+  /** Asks the tree. */
+  #search(place: Float64Array, out: Float64Array): number {
+    const { boxes, first, elements, cells } = this.#tree;
+    const tolerance = this.#tolerance;
+    const stack = this.#stack;
+    const local = this.#local;
+    const x = place[0]!;
+    const y = place[1]!;
     let best = -1;
     let least = -tolerance;
     let depth = 0;
     stack[depth++] = cells - 1;
     while (depth > 0) {
       const c = stack[--depth]!;
-      const slack = slackOf(c);
-      if (
-        x < boxes[4 * c]! - slack ||
-        y < boxes[4 * c + 1]! - slack ||
-        x > boxes[4 * c + 2]! + slack ||
-        y > boxes[4 * c + 3]! + slack
-      ) {
-        continue;
-      }
+      const x0 = boxes[4 * c]!;
+      const y0 = boxes[4 * c + 1]!;
+      const x1 = boxes[4 * c + 2]!;
+      const y1 = boxes[4 * c + 3]!;
+      const slack = tolerance * Math.max(x1 - x0, y1 - y0);
+      if (x < x0 - slack || y < y0 - slack || x > x1 + slack || y > y1 + slack) continue;
       if (c >= elements) {
         for (let k = first[c - elements]!; k < first[c - elements + 1]!; k++) stack[depth++] = k;
         continue;
       }
-      const inside = inverseMap(mesh, c, x, y, local);
+      invert(this.#mesh, c, place, local);
+      const inside = local[2]!;
       if (inside >= least) {
         least = inside;
         best = c;
@@ -74,15 +105,14 @@ export function buildLocator(mesh: Mesh, tolerance = 1e-3): Locator {
       }
     }
     return best;
-  };
+  }
 }
 
 /**
- * Solves x(ξ, η) = (x, y) in element e by Newton's iteration from the affine guess; writes (ξ, η) into `out` and
- * returns the least of ξ, η, 1 − ξ − η (≥ 0 inside), or NaN when the iteration wanders off.
+ * Solves x(ξ, η) = place in element e by Newton's iteration from the affine guess; writes ξ, η and the least of
+ * ξ, η, 1 − ξ − η (≥ 0 inside) into `out`, NaN for the last when the iteration wanders off.
  */
-export function inverseMap(mesh: Mesh, e: number, x: number, y: number, out: Float64Array): number {
-  const { xy, elements } = mesh;
+function invert({ xy, elements }: Mesh, e: number, place: Float64Array, out: Float64Array): void {
   const n0 = 2 * elements[6 * e]!;
   const n1 = 2 * elements[6 * e + 1]!;
   const n2 = 2 * elements[6 * e + 2]!;
@@ -102,8 +132,8 @@ export function inverseMap(mesh: Mesh, e: number, x: number, y: number, out: Flo
   const y4 = 4 * (xy[n4 + 1]! - oy - (ay + by) / 2);
   const x5 = 4 * (xy[n5]! - ox - bx / 2);
   const y5 = 4 * (xy[n5 + 1]! - oy - by / 2);
-  const px = x - ox;
-  const py = y - oy;
+  const px = place[0]! - ox;
+  const py = place[1]! - oy;
   let det = ax * by - ay * bx;
   let xi = (px * by - py * bx) / det;
   let eta = (ax * py - ay * px) / det;
@@ -111,7 +141,8 @@ export function inverseMap(mesh: Mesh, e: number, x: number, y: number, out: Flo
   if (bend <= STRAIGHT * (Math.abs(ax) + Math.abs(ay) + Math.abs(bx) + Math.abs(by))) {
     out[0] = xi;
     out[1] = eta;
-    return Math.min(xi, eta, 1 - xi - eta);
+    out[2] = Math.min(xi, eta, 1 - xi - eta);
+    return;
   }
   for (let step = 0; step < NEWTON_STEPS; step++) {
     const zeta = 1 - xi - eta;
@@ -126,11 +157,15 @@ export function inverseMap(mesh: Mesh, e: number, x: number, y: number, out: Flo
     const dEta = (jx * ry - jy * rx) / det;
     xi += dXi;
     eta += dEta;
-    if (!(Math.abs(xi) + Math.abs(eta) < 20)) return NaN;
+    if (!(Math.abs(xi) + Math.abs(eta) < 20)) {
+      out[2] = NaN;
+      return;
+    }
     if (Math.abs(dXi) + Math.abs(dEta) < 1e-13) {
       out[0] = xi;
       out[1] = eta;
-      return Math.min(xi, eta, 1 - xi - eta);
+      out[2] = Math.min(xi, eta, 1 - xi - eta);
+      return;
     }
   }
   // stagnating at rounding level (points far from the origin) is as good as it gets
@@ -139,6 +174,6 @@ export function inverseMap(mesh: Mesh, e: number, x: number, y: number, out: Flo
   const zeta = 1 - xi - eta;
   const rx = px - xi * ax - eta * bx - zeta * xi * x3 - xi * eta * x4 - eta * zeta * x5;
   const ry = py - xi * ay - eta * by - zeta * xi * y3 - xi * eta * y4 - eta * zeta * y5;
-  if (rx * rx + ry * ry > 1e-18 * Math.abs(ax * by - ay * bx)) return NaN;
-  return Math.min(xi, eta, zeta);
+  const reached = rx * rx + ry * ry <= 1e-18 * Math.abs(ax * by - ay * bx);
+  out[2] = reached ? Math.min(xi, eta, zeta) : NaN;
 }

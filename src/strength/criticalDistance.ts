@@ -1,5 +1,5 @@
 import { type CornerIntensity, cornerMeanOpening, cornerOpening } from "./cornerIntensity.ts";
-import { type OpeningPath, pathLength, readPath, withinFirst } from "./openingPath.ts";
+import { type OpeningPath, pathLength, readColumn, stretchAt, withinFirst } from "./openingPath.ts";
 
 /** 1 MPa√m in MPa√mm. */
 export const ROOT_METRE = Math.sqrt(1000);
@@ -47,19 +47,29 @@ function worst({ paths, corner }: RootPaths, r: number, column: "opening" | "mea
   // at the tip itself the stress is unbounded, whatever the angle
   if (corner && r === 0) return { stress: Number.POSITIVE_INFINITY, angle: 0, beyond: false };
   const tip = corner && (column === "mean" ? cornerMeanOpening(corner) : cornerOpening(corner));
+  // all paths begin at the same distance, and are read at the same ones as far as each goes
+  const near = tip !== null && r < paths[0].distances[0];
   let stress = -Infinity;
-  let at = paths[0];
-  for (const path of paths) {
-    const value =
-      tip && r < path.distances[0]
-        ? withinFirst(path, path[column], (at) => tip(at, path.angle), r)
-        : readPath(path, path[column], r);
+  let at = 0;
+  let stretch = 0;
+  for (let k = 0; k < paths.length && !near; k++) {
+    const { distances, [column]: values } = paths[k];
+    stretch = stretchAt(distances, r, stretch);
+    const value = readColumn(distances, values, stretch, r);
     if (value > stress) {
       stress = value;
-      at = path;
+      at = k;
     }
   }
-  return { stress, angle: at.angle, beyond: r > pathLength(at) };
+  for (let k = 0; k < paths.length && near; k++) {
+    const { angle, [column]: values } = paths[k];
+    const value = withinFirst(paths[k], values, (distance) => tip(distance, angle), r);
+    if (value > stress) {
+      stress = value;
+      at = k;
+    }
+  }
+  return { stress, angle: paths[at].angle, beyond: r > pathLength(paths[at]) };
 }
 
 /**

@@ -170,8 +170,9 @@ export function shocksAt(curve: LifeCurve, torque: number): number {
   if (torque <= curve(MANY)) return Number.POSITIVE_INFINITY;
   let low = 0;
   let high = Math.log(MANY);
-  for (let k = 0; k < 80; k++) {
+  for (;;) {
     const middle = (low + high) / 2;
+    if (middle === low || middle === high) break; // neighbouring numbers
     if (curve(Math.exp(middle)) >= torque) low = middle;
     else high = middle;
   }

@@ -1,6 +1,13 @@
 /** Stress [sxx, syy, sxy], MPa, at a place, written into `out`; false where there is no material. */
 export type StressSampler = (x: number, y: number, out: Float64Array) => boolean;
 
+/** The same with the place, x and y, in an array: numbers handed from call to call are boxed, and paths read thousands. */
+export type PlaceSampler = (place: Float64Array, out: Float64Array) => boolean;
+
+export function atPlaces(at: StressSampler): PlaceSampler {
+  return (place, out) => at(place[0], place[1], out);
+}
+
 /**
  * Stress that opens a straight path from a point of the surface into the material: the component normal to the
  * path, read once at distances that grow by a fixed ratio and kept with its running mean.
@@ -63,54 +70,92 @@ export function openingPath(
   { least, most, tip }: PathOptions,
   scale = 1,
 ): OpeningPath | null {
-  if (!(least > 0 && most > least)) throw new Error(`openingPath: from ${least} to ${most} mm`);
-  const s = new Float64Array(3);
-  const read = (r: number): number | null =>
-    at(x + r * dx, y + r * dy, s) ? scale * (dy * dy * s[0] + dx * dx * s[1] - 2 * dx * dy * s[2]) : null;
-  const distances: number[] = [];
-  const opening: number[] = [];
-  const mean: number[] = [];
-  let area = 0;
-  let from = 0;
-  if (tip) {
-    const first = read(least);
-    if (first === null) return null;
-    const startMean = tip.mean(least) + (first - tip.opening(least)) / (1 + REST);
-    area = startMean * least;
-    from = least;
-    distances.push(least);
-    opening.push(first);
-    mean.push(startMean);
-  } else {
-    const first = read(0) ?? read(1e-3 * least);
-    if (first === null) return null;
-    distances.push(0);
-    opening.push(first);
-    mean.push(first);
+  return new PathReader(atPlaces(at), x, y, least, most, scale).read(dx, dy, angle, tip ?? null);
+}
+
+/** Reads paths in all directions from one point, at the same distances as far as each goes. */
+export class PathReader {
+  readonly #sampler: PlaceSampler;
+  readonly #x: number;
+  readonly #y: number;
+  readonly #scale: number;
+  readonly #least: number;
+  readonly #most: number;
+  /** Distances of a path that reaches its end, by where it starts, handed out as they are. */
+  #distances = new Float64Array(0);
+  readonly #opening: Float64Array;
+  readonly #mean: Float64Array;
+  readonly #place = new Float64Array(2);
+  readonly #stress = new Float64Array(3);
+
+  /** @param least distance below which nothing is read; @param most longest distance wanted, mm. */
+  constructor(at: PlaceSampler, x: number, y: number, least: number, most: number, scale: number) {
+    if (!(least > 0 && most > least)) throw new Error(`openingPath: from ${least} to ${most} mm`);
+    this.#sampler = at;
+    this.#x = x;
+    this.#y = y;
+    this.#scale = scale;
+    this.#least = least;
+    this.#most = most;
+    // as many as a path of that length can have
+    const room = 3 + Math.ceil(Math.log(most / least) / Math.log(RATIO));
+    this.#opening = new Float64Array(room);
+    this.#mean = new Float64Array(room);
   }
-  let through = false;
-  while (from < most) {
-    const to = Math.min(most, from === 0 ? least : from * RATIO);
-    const middle = read((from + to) / 2);
-    const end = middle === null ? null : read(to);
-    if (middle === null || end === null) {
-      through = true;
-      break;
+
+  /** The path along the unit direction (dx, dy). */
+  read(dx: number, dy: number, angle: number, tip: PathOptions["tip"] | null): OpeningPath | null {
+    const least = this.#least;
+    const start = tip ? least : 0;
+    const distances = this.#distancesFrom(start);
+    const opening = this.#opening;
+    const mean = this.#mean;
+    let first = this.#at(start, dx, dy);
+    if (!tip && Number.isNaN(first)) first = this.#at(1e-3 * least, dx, dy);
+    if (Number.isNaN(first)) return null;
+    opening[0] = first;
+    mean[0] = tip ? tip.mean(least) + (first - tip.opening(least)) / (1 + REST) : first;
+    let area = mean[0] * start;
+    let count = 1;
+    for (; count < distances.length; count++) {
+      const from = distances[count - 1];
+      const to = distances[count];
+      const middle = this.#at((from + to) / 2, dx, dy);
+      const end = Number.isNaN(middle) ? middle : this.#at(to, dx, dy);
+      if (Number.isNaN(end)) break;
+      area += ((opening[count - 1] + 4 * middle + end) / 6) * (to - from);
+      opening[count] = end;
+      mean[count] = area / to;
     }
-    area += ((opening[opening.length - 1] + 4 * middle + end) / 6) * (to - from);
-    distances.push(to);
-    opening.push(end);
-    mean.push(area / to);
-    from = to;
+    if (count < 3) return null;
+    const through = count < distances.length;
+    return {
+      angle,
+      distances: through ? distances.slice(0, count) : distances,
+      opening: opening.slice(0, count),
+      mean: mean.slice(0, count),
+      through,
+    };
   }
-  if (distances.length < 3) return null;
-  return {
-    angle,
-    distances: Float64Array.from(distances),
-    opening: Float64Array.from(opening),
-    mean: Float64Array.from(mean),
-    through,
-  };
+
+  #distancesFrom(start: number): Float64Array {
+    if (this.#distances.length > 0 && this.#distances[0] === start) return this.#distances;
+    const list = [start];
+    for (let from = start; from < this.#most; list.push(from)) {
+      from = Math.min(this.#most, from === 0 ? this.#least : from * RATIO);
+    }
+    this.#distances = Float64Array.from(list);
+    return this.#distances;
+  }
+
+  /** Stress that opens the path at distance r; NaN where there is no material. */
+  #at(r: number, dx: number, dy: number): number {
+    const s = this.#stress;
+    this.#place[0] = this.#x + r * dx;
+    this.#place[1] = this.#y + r * dy;
+    if (!this.#sampler(this.#place, s)) return Number.NaN;
+    return this.#scale * (dy * dy * s[0] + dx * dx * s[1] - 2 * dx * dy * s[2]);
+  }
 }
 
 /** Length of a path, mm. */
@@ -118,15 +163,26 @@ export const pathLength = (path: OpeningPath): number => path.distances[path.dis
 
 /** Value of a column at distance r, straight between readings; the first below the first, the last beyond the last. */
 export function readPath({ distances }: OpeningPath, column: Float64Array, r: number): number {
+  return readColumn(distances, column, stretchAt(distances, r, 0), r);
+}
+
+/** The stretch that holds distance r: the reading at which it begins. `guess` is tried first. */
+export function stretchAt(distances: Float64Array, r: number, guess: number): number {
   let low = 0;
   let high = distances.length - 1;
-  if (r <= distances[low]) return column[low];
-  if (r >= distances[high]) return column[high];
+  if (guess + 1 <= high && distances[guess] <= r && r < distances[guess + 1]) return guess;
   while (high - low > 1) {
     const middle = (low + high) >> 1;
     if (distances[middle] <= r) low = middle;
     else high = middle;
   }
-  const t = (r - distances[low]) / (distances[high] - distances[low]);
-  return column[low] + t * (column[high] - column[low]);
+  return low;
+}
+
+/** Value at r, which stretch k holds; the first reading below the first distance, the last beyond the last. */
+export function readColumn(distances: Float64Array, column: Float64Array, k: number, r: number): number {
+  if (r <= distances[k]) return column[k];
+  if (r >= distances[k + 1]) return column[k + 1];
+  const t = (r - distances[k]) / (distances[k + 1] - distances[k]);
+  return column[k] + t * (column[k + 1] - column[k]);
 }

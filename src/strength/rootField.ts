@@ -10,7 +10,13 @@ import {
   cornerOpening,
 } from "./cornerIntensity.ts";
 import type { RootPaths } from "./criticalDistance.ts";
-import { type OpeningPath, openingPath, type StressSampler } from "./openingPath.ts";
+import {
+  atPlaces,
+  type OpeningPath,
+  PathReader,
+  type PlaceSampler,
+  type StressSampler,
+} from "./openingPath.ts";
 
 /** What a solved pass must carry for a root field to be read from it. */
 export interface SolvedRoot {
@@ -121,7 +127,7 @@ export function buildRootField(
     loads: pass.loads.loads,
     supports: pass.loads.supports,
   };
-  const sampler = repeatedSampler(outline, evaluator(problem, pass.solution, pass.stress).stressAt);
+  const sampler = repeatedSampler(outline, evaluator(problem, pass.solution, pass.stress).stressAtPlace);
   const { x, y, dx, dy } = root.average;
   const place = governingCorner(built, pass, design);
   const sharp = place.radius === 0;
@@ -154,7 +160,7 @@ export function buildRootField(
     nominal: root.nominal.stress / torque,
     pressure: pass.loads.pressure / torque,
     corner,
-    paths: scanPaths(sampler, { x, y, dx, dy }, { corner, least, most, scale: 1 / torque, ...options }),
+    paths: readPaths(sampler, { x, y, dx, dy }, { corner, least, most, scale: 1 / torque, ...options }),
     tooth: toothFigures(design, built, pass),
   };
 }
@@ -169,36 +175,38 @@ export interface ScanOptions {
 }
 
 /** Paths at all scanned angles about the direction (dx, dy) from one root point. */
-export function scanPaths(
-  at: StressSampler,
-  { x, y, dx, dy }: { readonly x: number; readonly y: number; readonly dx: number; readonly dy: number },
+export function scanPaths(at: StressSampler, from: PathStart, options: ScanOptions): OpeningPath[] {
+  return readPaths(atPlaces(at), from, options);
+}
+
+/** A root point and the unit direction of angle 0. */
+interface PathStart {
+  readonly x: number;
+  readonly y: number;
+  readonly dx: number;
+  readonly dy: number;
+}
+
+function readPaths(
+  at: PlaceSampler,
+  { x, y, dx, dy }: PathStart,
   { corner, least, most, scale = 1, step = Math.PI / 60 }: ScanOptions,
 ): OpeningPath[] {
   const side = corner ? Math.min(SHARP_SCAN, corner.materialAngle / 2 - step) : ROUND_SCAN;
   const mean = corner ? cornerMeanOpening(corner) : null;
   const opening = corner ? cornerOpening(corner) : null;
   const count = Math.floor(side / step);
+  const reader = new PathReader(at, x, y, least, most, scale);
   const paths: OpeningPath[] = [];
   for (let k = -count; k <= count; k++) {
     const angle = k * step;
     const c = Math.cos(angle);
     const s = Math.sin(angle);
-    const path = openingPath(
-      at,
-      x,
-      y,
-      c * dx - s * dy,
-      s * dx + c * dy,
-      angle,
-      {
-        least,
-        most,
-        ...(mean && opening
-          ? { tip: { opening: (r) => opening(r, angle), mean: (r) => mean(r, angle) } }
-          : {}),
-      },
-      scale,
-    );
+    const tip =
+      mean && opening
+        ? { opening: (r: number) => opening(r, angle), mean: (r: number) => mean(r, angle) }
+        : null;
+    const path = reader.read(c * dx - s * dy, s * dx + c * dy, angle, tip);
     if (path) paths.push(path);
   }
   if (paths.length === 0) throw new Error(`root field: no path from (${x}, ${y}) lies in the material`);
@@ -213,7 +221,7 @@ function perTorque(found: CornerIntensity, torque: number): CornerIntensity {
  * Stress at a place of a repeating sector or of its neighbours, which are its images under the tie. Places come in sequence, so
  * the frame in which the last one was found is tried first. Not re-entrant.
  */
-function repeatedSampler({ ties = [] }: Outline, at: StressSampler): StressSampler {
+function repeatedSampler({ ties = [] }: Outline, at: PlaceSampler): PlaceSampler {
   const frames: { readonly c: number; readonly s: number; readonly dx: number; readonly dy: number }[] = [
     { c: 1, s: 0, dx: 0, dy: 0 },
   ];
@@ -224,12 +232,17 @@ function repeatedSampler({ ties = [] }: Outline, at: StressSampler): StressSampl
     frames.push({ c, s, dx, dy }, { c, s: -s, dx: -(c * dx + s * dy), dy: s * dx - c * dy });
   }
   let last = 0;
-  return (x, y, out) => {
+  const moved = new Float64Array(2);
+  return (place, out) => {
+    const x = place[0];
+    const y = place[1];
     for (let k = 0; k < frames.length; k++) {
       const f = k === 0 ? last : k <= last ? k - 1 : k;
       // the place as its neighbour's own frame has it, and its stress turned back
       const { c, s, dx, dy } = frames[f];
-      if (!at(c * x - s * y + dx, s * x + c * y + dy, out)) continue;
+      moved[0] = c * x - s * y + dx;
+      moved[1] = s * x + c * y + dy;
+      if (!at(moved, out)) continue;
       last = f;
       if (f === 0) return true;
       const xx = out[0];
