@@ -39,7 +39,7 @@ export function freeSides(
 }
 
 function endsAt(curve: Curve, u: number, { x, y }: { x: number; y: number }): boolean {
-  const p = curvePoint(curve, u, [0, 0]);
+  const p = curvePoint(curve, u, new Float64Array(2));
   return Math.hypot(p[0] - x, p[1] - y) < 1e-9 * (1 + Math.hypot(x, y));
 }
 
@@ -52,7 +52,7 @@ function arcEnd(
 ): number | null {
   const most = (REACH * distance) / curveLength(curve);
   if (most > 1) return null;
-  const p: [number, number] = [0, 0];
+  const p = new Float64Array(2);
   const place = (share: number) => curvePoint(curve, end === 0 ? share : 1 - share, p);
   place(most);
   if (Math.hypot(p[0] - x, p[1] - y) < distance) return null;

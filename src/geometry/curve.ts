@@ -163,18 +163,18 @@ export function curveArea(c: Curve): number {
 /** What a centre away from the origin adds to the swept area: ½ c × (end − start). */
 function centreArea(c: ArcCurve | InvoluteCurve): number {
   if (c.cx === 0 && c.cy === 0) return 0;
-  const [ax, ay] = curvePoint(c, 0, [0, 0]);
-  const [bx, by] = curvePoint(c, 1, [0, 0]);
-  return (c.cx * (by - ay) - c.cy * (bx - ax)) / 2;
+  const a = curvePoint(c, 0, new Float64Array(2));
+  const b = curvePoint(c, 1, new Float64Array(2));
+  return (c.cx * (b[1]! - a[1]!) - c.cy * (b[0]! - a[0]!)) / 2;
 }
 
 /** The part of `c` between arc-length fractions `from` and `to`; `from > to` travels it backwards. */
 export function subCurve(c: Curve, from: number, to: number): Curve {
   switch (c.kind) {
     case "line": {
-      const [x0, y0] = curvePoint(c, from, [0, 0]);
-      const [x1, y1] = curvePoint(c, to, [0, 0]);
-      return { kind: "line", x0, y0, x1, y1 };
+      const a = curvePoint(c, from, new Float64Array(2));
+      const b = curvePoint(c, to, new Float64Array(2));
+      return { kind: "line", x0: a[0]!, y0: a[1]!, x1: b[0]!, y1: b[1]! };
     }
     case "arc": {
       const at = (u: number) => (u === 1 ? c.end : c.start + u * (c.end - c.start));
@@ -213,17 +213,17 @@ export function movePoint<P extends Pair>(m: Motion, x: number, y: number, out: 
 export function moveCurve(m: Motion, c: Curve): Curve {
   switch (c.kind) {
     case "line": {
-      const [x0, y0] = movePoint(m, c.x0, c.y0, [0, 0]);
-      const [x1, y1] = movePoint(m, c.x1, c.y1, [0, 0]);
-      return { kind: "line", x0, y0, x1, y1 };
+      const a = movePoint(m, c.x0, c.y0, new Float64Array(2));
+      const b = movePoint(m, c.x1, c.y1, new Float64Array(2));
+      return { kind: "line", x0: a[0]!, y0: a[1]!, x1: b[0]!, y1: b[1]! };
     }
     case "arc": {
-      const [cx, cy] = movePoint(m, c.cx, c.cy, [0, 0]);
-      return { ...c, cx, cy, start: c.start + m.angle, end: c.end + m.angle };
+      const p = movePoint(m, c.cx, c.cy, new Float64Array(2));
+      return { ...c, cx: p[0]!, cy: p[1]!, start: c.start + m.angle, end: c.end + m.angle };
     }
     case "involute": {
-      const [cx, cy] = movePoint(m, c.cx, c.cy, [0, 0]);
-      return { ...c, cx, cy, origin: c.origin + m.angle };
+      const p = movePoint(m, c.cx, c.cy, new Float64Array(2));
+      return { ...c, cx: p[0]!, cy: p[1]!, origin: c.origin + m.angle };
     }
   }
 }

@@ -48,14 +48,16 @@ export function outlineDiagonal(outline: Outline): number {
   let y0 = Infinity;
   let x1 = -Infinity;
   let y1 = -Infinity;
-  const p: [number, number] = [0, 0];
-  for (const edge of outlineEdges(outline)) {
-    for (let k = 0; k <= 8; k++) {
-      curvePoint(edge.curve, k / 8, p);
-      x0 = Math.min(x0, p[0]);
-      x1 = Math.max(x1, p[0]);
-      y0 = Math.min(y0, p[1]);
-      y1 = Math.max(y1, p[1]);
+  const p = new Float64Array(2);
+  for (const loop of outline.loops) {
+    for (const { curve } of loop) {
+      for (let k = 0; k <= 8; k++) {
+        curvePoint(curve, k / 8, p);
+        x0 = Math.min(x0, p[0]!);
+        x1 = Math.max(x1, p[0]!);
+        y0 = Math.min(y0, p[1]!);
+        y1 = Math.max(y1, p[1]!);
+      }
     }
   }
   return Math.hypot(x1 - x0, y1 - y0);
@@ -71,16 +73,15 @@ export function checkOutline(outline: Outline): void {
   const byName = new Map<string, Edge>();
   for (const loop of outline.loops) {
     if (loop.length === 0) throw new Error("outline: a loop has no edges");
-    for (const [k, edge] of loop.entries()) {
+    for (let k = 0; k < loop.length; k++) {
+      const edge = loop[k]!;
       if (byName.has(edge.name)) throw new Error(`outline: two edges are named "${edge.name}"`);
       byName.set(edge.name, edge);
       const length = curveLength(edge.curve);
       if (!(length > tolerance))
         throw new Error(`outline: "${edge.name}" is ${length} mm long; leave it out`);
       const next = loop[(k + 1) % loop.length]!;
-      const [ax, ay] = curvePoint(edge.curve, 1, [0, 0]);
-      const [bx, by] = curvePoint(next.curve, 0, [0, 0]);
-      const gap = Math.hypot(bx - ax, by - ay);
+      const gap = gapBetween(edge.curve, next.curve);
       if (!(gap <= tolerance)) {
         throw new Error(
           `outline: "${edge.name}" ends ${gap.toExponential(2)} mm from where "${next.name}" starts`,
@@ -88,22 +89,37 @@ export function checkOutline(outline: Outline): void {
       }
     }
   }
-  for (const tie of outline.ties ?? []) {
-    if (tie.leader.length !== tie.follower.length)
-      throw new Error("outline: a tie's two sides differ in edge count");
-    for (const [k, name] of tie.leader.entries()) {
-      const lead = byName.get(name);
-      const follow = byName.get(tie.follower[k]!);
+  for (const { leader, follower, motion } of outline.ties ?? []) {
+    if (leader.length !== follower.length) throw new Error("outline: a tie's two sides differ in edge count");
+    for (let k = 0; k < leader.length; k++) {
+      const lead = byName.get(leader[k]!);
+      const follow = byName.get(follower[k]!);
       if (!lead || !follow)
-        throw new Error(`outline: a tie names "${lead ? tie.follower[k] : name}", which is no edge`);
-      for (const u of [0, 0.5, 1]) {
-        const [x, y] = curvePoint(lead.curve, u, [0, 0]);
-        const [mx, my] = movePoint(tie.motion, x, y, [0, 0]);
-        const [fx, fy] = curvePoint(follow.curve, 1 - u, [0, 0]);
-        if (!(Math.hypot(fx - mx, fy - my) <= tolerance)) {
-          throw new Error(`outline: "${follow.name}" is not the image of "${lead.name}"`);
-        }
+        throw new Error(`outline: a tie names "${lead ? follower[k] : leader[k]}", which is no edge`);
+      if (!(imageMiss(lead.curve, motion, follow.curve) <= tolerance)) {
+        throw new Error(`outline: "${follow.name}" is not the image of "${lead.name}"`);
       }
     }
   }
+}
+
+/** Distance from the end of one curve to the start of the next, mm. */
+function gapBetween(curve: Curve, next: Curve): number {
+  const a = curvePoint(curve, 1, new Float64Array(2));
+  const b = curvePoint(next, 0, new Float64Array(2));
+  return Math.hypot(b[0]! - a[0]!, b[1]! - a[1]!);
+}
+
+/** Largest distance of ends and middle of a follower from the image of its leader, mm. */
+function imageMiss(lead: Curve, motion: Motion, follow: Curve): number {
+  const p = new Float64Array(2);
+  const q = new Float64Array(2);
+  let miss = 0;
+  for (let k = 0; k <= 2; k++) {
+    curvePoint(lead, k / 2, p);
+    movePoint(motion, p[0]!, p[1]!, p);
+    curvePoint(follow, 1 - k / 2, q);
+    miss = Math.max(miss, Math.hypot(q[0]! - p[0]!, q[1]! - p[1]!));
+  }
+  return miss;
 }

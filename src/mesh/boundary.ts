@@ -9,6 +9,7 @@ import {
   movePoint,
   type Outline,
   outlineEdges,
+  type Tie,
 } from "../geometry/index.ts";
 import type { SizeField } from "./mesh.ts";
 import type { Triangulation } from "./triangulation.ts";
@@ -41,8 +42,8 @@ export interface Boundary {
   readonly leaderOf: readonly number[];
   readonly motions: readonly Motion[];
   /** First vertex of each edge, and the angle of material there, rad. */
-  readonly corner: readonly number[];
-  readonly cornerAngle: readonly number[];
+  readonly corner: number[];
+  readonly cornerAngle: number[];
   /** Edge before and after each edge in its loop. */
   readonly before: readonly number[];
   readonly after: readonly number[];
@@ -71,70 +72,10 @@ export function cutOutline(
 ): Boundary {
   checkOutline(outline);
   const edges = outlineEdges(outline);
-  const lengths = edges.map((e) => curveLength(e.curve));
-  const index = new Map(edges.map((e, k) => [e.name, k]));
-  const tieOf = new Array<number>(edges.length).fill(-1);
-  const leaderOf = new Array<number>(edges.length).fill(-1);
   const ties = outline.ties ?? [];
-  for (const [k, tie] of ties.entries()) {
-    for (const [i, name] of tie.leader.entries()) {
-      const lead = index.get(name)!;
-      const follow = index.get(tie.follower[i]!)!;
-      for (const e of [lead, follow]) {
-        if (tieOf[e] !== -1) throw new Error(`mesh: edge "${edges[e]!.name}" is tied twice`);
-        tieOf[e] = k;
-      }
-      leaderOf[follow] = lead;
-    }
-  }
-  const before: number[] = [];
-  const after: number[] = [];
-  let first = 0;
-  for (const loop of outline.loops) {
-    for (let k = 0; k < loop.length; k++) {
-      before.push(first + ((k + loop.length - 1) % loop.length));
-      after.push(first + ((k + 1) % loop.length));
-    }
-    first += loop.length;
-  }
-  const corner: number[] = [];
-  const cornerAngle: number[] = [];
-  const vertexEdge: number[] = [];
-  const p = new Float64Array(2);
-  const q = new Float64Array(2);
-  for (const [e, { name, curve }] of edges.entries()) {
-    if (!(lengths[e]! > 0)) throw new Error(`mesh: edge "${name}" has length ${lengths[e]} mm`);
-    curvePoint(curve, 0, p);
-    corner.push(mesh.addVertex(p[0]!, p[1]!));
-    vertexEdge.push(-1 - e);
-    curveTangent(edges[before[e]!]!.curve, 1, p);
-    curveTangent(curve, 0, q);
-    const turn = Math.atan2(p[0]! * q[1]! - p[1]! * q[0]!, p[0]! * q[0]! + p[1]! * q[1]!);
-    cornerAngle.push(Math.PI - turn);
-    if (Math.PI - turn < CUSP_ANGLE) {
-      throw new Error(
-        `mesh: the material between "${edges[before[e]!]!.name}" and "${name}" ends in a point of ` +
-          `${(((Math.PI - turn) * 180) / Math.PI).toFixed(2)}°, too sharp for elements`,
-      );
-    }
-  }
-  // corners of follower chains are images of the leaders', to the last bit
-  for (const [e, lead] of leaderOf.entries()) {
-    if (lead < 0) continue;
-    const motion = ties[tieOf[e]!]!.motion;
-    for (const [image, of] of [
-      [corner[e]!, corner[after[lead]!]!],
-      [corner[after[e]!]!, corner[lead]!],
-    ] as const) {
-      if (image === of) continue;
-      movePoint(motion, mesh.xy[2 * of]!, mesh.xy[2 * of + 1]!, p);
-      mesh.xy[2 * image] = p[0]!;
-      mesh.xy[2 * image + 1] = p[1]!;
-    }
-  }
   const boundary: Boundary = {
     edges,
-    lengths,
+    lengths: edges.map((e) => curveLength(e.curve)),
     edge: [],
     u0: [],
     u1: [],
@@ -142,35 +83,111 @@ export function cutOutline(
     to: [],
     twin: [],
     depth: [],
-    tieOf,
-    leaderOf,
+    ...tiedEdges(edges, ties),
     motions: ties.map((t) => t.motion),
-    corner,
-    cornerAngle,
-    before,
-    after,
-    vertexEdge,
+    corner: [],
+    cornerAngle: [],
+    ...loopNeighbours(outline),
+    vertexEdge: [],
   };
-  const leaderSegments = new Map<number, number[]>();
+  for (let e = 0; e < edges.length; e++) addCorner(boundary, mesh, e);
+  for (let e = 0; e < edges.length; e++) placeImages(boundary, mesh, e);
+  const segments = new Array<number[]>(edges.length);
   for (let e = 0; e < edges.length; e++) {
-    if (leaderOf[e]! >= 0) continue;
-    const cuts = cutEdge(edges[e]!.curve, lengths[e]!, size, turnPerSide);
-    leaderSegments.set(e, addSegments(boundary, mesh, e, cuts));
+    if (boundary.leaderOf[e]! >= 0) continue;
+    const cuts = cutEdge(edges[e]!.curve, boundary.lengths[e]!, size, turnPerSide);
+    segments[e] = addSegments(boundary, mesh, e, cuts);
   }
   for (let e = 0; e < edges.length; e++) {
-    const lead = leaderOf[e]!;
-    if (lead < 0) continue;
-    const led = leaderSegments.get(lead)!;
-    const cuts = [0, ...led.map((s) => 1 - boundary.u0[s]!).reverse()];
-    cuts[cuts.length - 1] = 1;
-    const following = addSegments(boundary, mesh, e, cuts);
-    for (const [k, s] of following.entries()) {
-      const l = led[led.length - 1 - k]!;
-      boundary.twin[s] = l;
-      boundary.twin[l] = s;
-    }
+    const lead = boundary.leaderOf[e]!;
+    if (lead >= 0) addImageSegments(boundary, mesh, e, segments[lead]!);
   }
   return boundary;
+}
+
+/** Tie and leader of each edge, -1 where there is none. @throws Error naming an edge that is tied twice. */
+function tiedEdges(edges: readonly Edge[], ties: readonly Tie[]): Pick<Boundary, "tieOf" | "leaderOf"> {
+  const tieOf = new Array<number>(edges.length).fill(-1);
+  const leaderOf = new Array<number>(edges.length).fill(-1);
+  const index = new Map(edges.map((e, k) => [e.name, k]));
+  for (let k = 0; k < ties.length; k++) {
+    const { leader, follower } = ties[k]!;
+    for (let i = 0; i < leader.length; i++) {
+      const lead = index.get(leader[i]!)!;
+      const follow = index.get(follower[i]!)!;
+      for (const e of [lead, follow]) {
+        if (tieOf[e] !== -1) throw new Error(`mesh: edge "${edges[e]!.name}" is tied twice`);
+        tieOf[e] = k;
+      }
+      leaderOf[follow] = lead;
+    }
+  }
+  return { tieOf, leaderOf };
+}
+
+/** The edges before and after each edge in its loop. */
+function loopNeighbours({ loops }: Outline): Pick<Boundary, "before" | "after"> {
+  const before: number[] = [];
+  const after: number[] = [];
+  let first = 0;
+  for (const { length } of loops) {
+    for (let k = 0; k < length; k++) {
+      before.push(first + ((k + length - 1) % length));
+      after.push(first + ((k + 1) % length));
+    }
+    first += length;
+  }
+  return { before, after };
+}
+
+/** Enters the vertex at which edge e starts. @throws Error when the edge has no length or a cusp before it. */
+function addCorner(b: Boundary, mesh: Triangulation, e: number): void {
+  const { name, curve } = b.edges[e]!;
+  const last = b.edges[b.before[e]!]!;
+  if (!(b.lengths[e]! > 0)) throw new Error(`mesh: edge "${name}" has length ${b.lengths[e]} mm`);
+  const p = curvePoint(curve, 0, new Float64Array(2));
+  b.corner.push(mesh.addVertex(p[0]!, p[1]!));
+  b.vertexEdge.push(-1 - e);
+  curveTangent(last.curve, 1, p);
+  const q = curveTangent(curve, 0, new Float64Array(2));
+  const turn = Math.atan2(p[0]! * q[1]! - p[1]! * q[0]!, p[0]! * q[0]! + p[1]! * q[1]!);
+  b.cornerAngle.push(Math.PI - turn);
+  if (Math.PI - turn < CUSP_ANGLE) {
+    throw new Error(
+      `mesh: the material between "${last.name}" and "${name}" ends in a point of ` +
+        `${(((Math.PI - turn) * 180) / Math.PI).toFixed(2)}°, too sharp for elements`,
+    );
+  }
+}
+
+/** Sets the corners of a follower where the images of its leader's are, to the last bit. */
+function placeImages(b: Boundary, { xy }: Triangulation, e: number): void {
+  const lead = b.leaderOf[e]!;
+  if (lead < 0) return;
+  const p = new Float64Array(2);
+  for (let end = 0; end < 2; end++) {
+    const image = b.corner[end === 0 ? e : b.after[e]!]!;
+    const of = b.corner[end === 0 ? b.after[lead]! : lead]!;
+    if (image === of) continue;
+    movePoint(b.motions[b.tieOf[e]!]!, xy[2 * of]!, xy[2 * of + 1]!, p);
+    xy[2 * image] = p[0]!;
+    xy[2 * image + 1] = p[1]!;
+  }
+}
+
+/** Cuts follower e where its leader is cut, into the segments `led`. */
+function addImageSegments(b: Boundary, mesh: Triangulation, e: number, led: readonly number[]): void {
+  const n = led.length;
+  const cuts = [0];
+  for (let k = n - 1; k > 0; k--) cuts.push(1 - b.u0[led[k]!]!);
+  cuts.push(1);
+  const following = addSegments(b, mesh, e, cuts);
+  for (let k = 0; k < n; k++) {
+    const s = following[k]!;
+    const l = led[n - 1 - k]!;
+    b.twin[s] = l;
+    b.twin[l] = s;
+  }
 }
 
 /** One segment for each pair of neighbouring cuts (0 … 1) of edge e; returns their numbers. */

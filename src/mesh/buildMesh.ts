@@ -9,93 +9,38 @@ import type { Triangulation } from "./triangulation.ts";
  * which the elements first touch them, so that neighbours in the part are neighbours in memory.
  */
 export function buildMesh(tri: Triangulation, b: Boundary): Mesh {
-  const { corners, link } = tri;
+  const { link } = tri;
   const count = tri.triangles;
   const order = hilbertOrder(tri);
   const rank = new Int32Array(count);
   for (let e = 0; e < count; e++) rank[order[e]!] = e;
 
+  const nodes = new NodesInOrder(tri, b);
   const elements = new Uint32Array(6 * count);
   const neighbours = new Int32Array(3 * count);
-  const nodes = tri.vertices + ((3 * count + b.edge.length) >> 1); // vertices and sides
-  const xy = new Float64Array(2 * nodes);
-  const nodeOfVertex = new Int32Array(tri.vertices).fill(-1);
-  const mid = new Int32Array(3 * count).fill(-1); // by half-edge of the triangulation
-  const p = new Float64Array(2);
-  let node = 0;
   for (let e = 0; e < count; e++) {
     const t = order[e]!;
+    nodes.touch(t, elements, 6 * e);
     for (let k = 0; k < 3; k++) {
-      const v = corners[3 * t + k]!;
-      if (nodeOfVertex[v]! < 0) {
-        xy[2 * node] = tri.xy[2 * v]!;
-        xy[2 * node + 1] = tri.xy[2 * v + 1]!;
-        nodeOfVertex[v] = node++;
-      }
-      elements[6 * e + k] = nodeOfVertex[v]!;
-    }
-    for (let k = 0; k < 3; k++) {
-      const h = 3 * t + k;
-      const across = link[h]!;
+      const across = link[3 * t + k]!;
       neighbours[3 * e + k] = across < 0 ? -1 : rank[(across / 3) | 0]!;
-      if (mid[h]! < 0) {
-        if (across < 0) {
-          const s = -2 - across;
-          boundaryPoint(b, b.edge[s]!, (b.u0[s]! + b.u1[s]!) / 2, p);
-          xy[2 * node] = p[0]!;
-          xy[2 * node + 1] = p[1]!;
-        } else {
-          const v = 2 * corners[h]!;
-          const w = 2 * corners[k === 2 ? h - 2 : h + 1]!;
-          xy[2 * node] = (tri.xy[v]! + tri.xy[w]!) / 2;
-          xy[2 * node + 1] = (tri.xy[v + 1]! + tri.xy[w + 1]!) / 2;
-          mid[across] = node;
-        }
-        mid[h] = node++;
-      }
-      elements[6 * e + 3 + k] = mid[h]!;
     }
   }
-
-  // boundary sides in the order of the outline: edge by edge, along each edge
-  const sides = Array.from(b.edge.keys()).sort((s, t) => b.edge[s]! - b.edge[t]! || b.u0[s]! - b.u0[t]!);
+  const sides = sidesInOrder(b);
   const sideElement = new Uint32Array(sides.length);
   const sideLocal = new Uint8Array(sides.length);
   const sideEdge = new Uint32Array(sides.length);
   const sideU = new Float64Array(2 * sides.length);
-  const image = new Map<number, [number, number]>(); // follower node -> its leader and tie
-  const tieNode = (leader: number, follower: number, tie: number) => {
-    // a point that is its own image (the centre of a turned sector) is tied to nothing
-    if (leader === follower || image.has(follower)) return;
-    image.set(follower, [leader, tie]);
-    movePoint(b.motions[tie]!, xy[2 * leader]!, xy[2 * leader + 1]!, p);
-    xy[2 * follower] = p[0]!;
-    xy[2 * follower + 1] = p[1]!;
-  };
-  for (const [i, s] of sides.entries()) {
+  for (let i = 0; i < sides.length; i++) {
+    const s = sides[i]!;
     const h = tri.segmentHalf[s]!;
     sideElement[i] = rank[(h / 3) | 0]!;
     sideLocal[i] = h % 3;
     sideEdge[i] = b.edge[s]!;
     sideU[2 * i] = b.u0[s]!;
     sideU[2 * i + 1] = b.u1[s]!;
-    const t = b.twin[s]!;
-    if (t < 0 || b.leaderOf[b.edge[s]!]! >= 0) continue;
-    const g = tri.segmentHalf[t]!;
-    const tie = b.tieOf[b.edge[s]!]!;
-    tieNode(nodeOfVertex[b.from[s]!]!, nodeOfVertex[b.to[t]!]!, tie);
-    tieNode(mid[h]!, mid[g]!, tie);
-    tieNode(nodeOfVertex[b.to[s]!]!, nodeOfVertex[b.from[t]!]!, tie);
   }
-  const tieLeader = new Uint32Array(image.size);
-  const tieFollower = new Uint32Array(image.size);
-  const tieIndex = new Uint32Array(image.size);
-  let k = 0;
-  for (const [follower, [leader, tie]] of image) {
-    tieLeader[k] = leader;
-    tieFollower[k] = follower;
-    tieIndex[k++] = tie;
-  }
+  const { xy } = nodes;
   return {
     xy,
     elements,
@@ -104,9 +49,110 @@ export function buildMesh(tri: Triangulation, b: Boundary): Mesh {
     sideLocal,
     sideEdge,
     sideU,
-    tieLeader,
-    tieFollower,
-    tieIndex,
+    ...tieNodes(sides, nodes, tri, b),
+  };
+}
+
+/** Boundary sides in the order of the outline: edge by edge, along each edge. */
+export function sidesInOrder(b: Boundary): number[] {
+  return Array.from(b.edge.keys()).sort((s, t) => b.edge[s]! - b.edge[t]! || b.u0[s]! - b.u0[t]!);
+}
+
+/** Gives vertices and sides their nodes, in the order in which they are touched. */
+class NodesInOrder {
+  readonly xy: Float64Array;
+  readonly ofVertex: Int32Array;
+  /** Mid-side nodes, by half-edge of the triangulation. */
+  readonly mid: Int32Array;
+  readonly #tri: Triangulation;
+  readonly #boundary: Boundary;
+  readonly #point = new Float64Array(2);
+  #count = 0;
+
+  constructor(tri: Triangulation, b: Boundary) {
+    this.#tri = tri;
+    this.#boundary = b;
+    const halves = 3 * tri.triangles;
+    this.xy = new Float64Array(2 * (tri.vertices + ((halves + b.edge.length) >> 1))); // vertices and sides
+    this.ofVertex = new Int32Array(tri.vertices).fill(-1);
+    this.mid = new Int32Array(halves).fill(-1);
+  }
+
+  /** Writes the six nodes of triangle t into `elements` from place `at` on. */
+  touch(t: number, elements: Uint32Array, at: number): void {
+    const { corners } = this.#tri;
+    for (let k = 0; k < 3; k++) {
+      const v = corners[3 * t + k]!;
+      if (this.ofVertex[v]! < 0) this.ofVertex[v] = this.#add(this.#tri.xy[2 * v]!, this.#tri.xy[2 * v + 1]!);
+      elements[at + k] = this.ofVertex[v]!;
+    }
+    for (let k = 0; k < 3; k++) {
+      const h = 3 * t + k;
+      if (this.mid[h]! < 0) this.#addMiddle(h, k === 2 ? h - 2 : h + 1);
+      elements[at + 3 + k] = this.mid[h]!;
+    }
+  }
+
+  /** Sets the node of half-edge h, which ends where `next` begins, for both its sides. */
+  #addMiddle(h: number, next: number): void {
+    const { corners, link, xy } = this.#tri;
+    const across = link[h]!;
+    if (across < 0) {
+      const b = this.#boundary;
+      const s = -2 - across;
+      boundaryPoint(b, b.edge[s]!, (b.u0[s]! + b.u1[s]!) / 2, this.#point);
+      this.mid[h] = this.#add(this.#point[0]!, this.#point[1]!);
+      return;
+    }
+    const v = 2 * corners[h]!;
+    const w = 2 * corners[next]!;
+    this.mid[h] = this.#add((xy[v]! + xy[w]!) / 2, (xy[v + 1]! + xy[w + 1]!) / 2);
+    this.mid[across] = this.mid[h]!;
+  }
+
+  #add(x: number, y: number): number {
+    this.xy[2 * this.#count] = x;
+    this.xy[2 * this.#count + 1] = y;
+    return this.#count++;
+  }
+}
+
+/** Ties the nodes on leading sides to those on their images, and sets these where the images are, to the last bit. */
+function tieNodes(
+  sides: readonly number[],
+  { xy, ofVertex, mid }: NodesInOrder,
+  tri: Triangulation,
+  b: Boundary,
+): Pick<Mesh, "tieLeader" | "tieFollower" | "tieIndex"> {
+  const leaders: number[] = [];
+  const followers: number[] = [];
+  const ties: number[] = [];
+  const tied = new Uint8Array(xy.length / 2);
+  const p = new Float64Array(2);
+  const tieNode = (leader: number, follower: number, tie: number) => {
+    // a point that is its own image (the centre of a turned sector) is tied to nothing
+    if (leader === follower || tied[follower]) return;
+    tied[follower] = 1;
+    leaders.push(leader);
+    followers.push(follower);
+    ties.push(tie);
+    movePoint(b.motions[tie]!, xy[2 * leader]!, xy[2 * leader + 1]!, p);
+    xy[2 * follower] = p[0]!;
+    xy[2 * follower + 1] = p[1]!;
+  };
+  for (let i = 0; i < sides.length; i++) {
+    const s = sides[i]!;
+    const t = b.twin[s]!;
+    if (t < 0 || b.leaderOf[b.edge[s]!]! >= 0) continue;
+    const tie = b.tieOf[b.edge[s]!]!;
+    tieNode(ofVertex[b.from[s]!]!, ofVertex[b.to[t]!]!, tie);
+    tieNode(mid[tri.segmentHalf[s]!]!, mid[tri.segmentHalf[t]!]!, tie);
+    tieNode(ofVertex[b.to[s]!]!, ofVertex[b.from[t]!]!, tie);
+  }
+  return {
+    tieLeader: Uint32Array.from(leaders),
+    tieFollower: Uint32Array.from(followers),
+    tieIndex: Uint32Array.from(ties),
   };
 }
 

@@ -1,6 +1,7 @@
 import {
   curveLength,
   curvePoint,
+  type Edge,
   movePoint,
   type Outline,
   outlineArea,
@@ -13,6 +14,8 @@ import type { Mesh, MeshQuality } from "./mesh.ts";
 
 /** Boundary nodes must lie on their curve, and tied nodes on their image, to this share of the outline's size. */
 const PLACE_TOLERANCE = 1e-10;
+/** Scratch. */
+const POINT = new Float64Array(2);
 
 /**
  * Verifies a finished mesh against the outline it is to fill, and measures it:
@@ -92,32 +95,32 @@ function checkShapes(mesh: Mesh, outline: Outline): void {
 }
 
 function checkElements(mesh: Mesh): { minAngle: number; minJacobian: number; area: number } {
+  const found = new Float64Array([Infinity, Infinity, 0]);
+  for (let e = 0; 6 * e < mesh.elements.length; e++) checkElement(mesh, e, found);
+  return { minAngle: (found[0]! * 180) / Math.PI, minJacobian: found[1]!, area: found[2]! };
+}
+
+/** Takes element e into `found`: smallest angle, rad, smallest Jacobian ratio, area, mm². */
+function checkElement(mesh: Mesh, e: number, found: Float64Array): void {
   const { xy, elements } = mesh;
-  let least = Infinity; // smallest angle, rad
-  let minJacobian = Infinity;
-  let area = 0;
-  for (let e = 0; 6 * e < elements.length; e++) {
-    const ratio = jacobianRatio(mesh, e);
-    if (!(ratio > 0)) {
-      throw new Error(
-        `mesh: element ${e} at ${place(mesh, elements[6 * e]!)} turns inside out (Jacobian ratio ${ratio})`,
-      );
-    }
-    if (ratio < minJacobian) minJacobian = ratio;
-    area += elementArea(mesh, e);
-    for (let k = 0; k < 3; k++) {
-      const a = 2 * elements[6 * e + k]!;
-      const b = 2 * elements[6 * e + ((k + 1) % 3)]!;
-      const c = 2 * elements[6 * e + ((k + 2) % 3)]!;
-      const ux = xy[b]! - xy[a]!;
-      const uy = xy[b + 1]! - xy[a + 1]!;
-      const vx = xy[c]! - xy[a]!;
-      const vy = xy[c + 1]! - xy[a + 1]!;
-      const angle = Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy);
-      if (angle < least) least = angle;
-    }
+  const ratio = jacobianRatio(mesh, e);
+  if (!(ratio > 0)) {
+    throw new Error(
+      `mesh: element ${e} at ${place(mesh, elements[6 * e]!)} turns inside out (Jacobian ratio ${ratio})`,
+    );
   }
-  return { minAngle: (least * 180) / Math.PI, minJacobian, area };
+  found[1] = Math.min(found[1]!, ratio);
+  found[2]! += elementArea(mesh, e);
+  for (let k = 0; k < 3; k++) {
+    const a = 2 * elements[6 * e + k]!;
+    const b = 2 * elements[6 * e + ((k + 1) % 3)]!;
+    const c = 2 * elements[6 * e + ((k + 2) % 3)]!;
+    const ux = xy[b]! - xy[a]!;
+    const uy = xy[b + 1]! - xy[a + 1]!;
+    const vx = xy[c]! - xy[a]!;
+    const vy = xy[c + 1]! - xy[a + 1]!;
+    found[0] = Math.min(found[0]!, Math.atan2(ux * vy - uy * vx, ux * vx + uy * vy));
+  }
 }
 
 function checkSides(mesh: Mesh): void {
@@ -172,47 +175,33 @@ function checkSides(mesh: Mesh): void {
 function checkBoundary(mesh: Mesh, outline: Outline): number {
   const edges = outlineEdges(outline);
   const tolerance = PLACE_TOLERANCE * outlineDiagonal(outline);
-  const p = new Float64Array(2);
   const byEdge: number[][] = edges.map(() => []);
   for (let b = 0; b < mesh.sideEdge.length; b++) byEdge[mesh.sideEdge[b]!]!.push(b);
-  const firstNode: number[] = [];
-  const lastNode: number[] = [];
+  const firstNode = new Int32Array(edges.length).fill(-1);
+  const lastNode = new Int32Array(edges.length);
   let slack = 0;
-  for (const [e, sides] of byEdge.entries()) {
+  for (let e = 0; e < edges.length; e++) {
     const { name, curve } = edges[e]!;
     const length = curveLength(curve);
+    const sides = byEdge[e]!;
     sides.sort((a, b) => mesh.sideU[2 * a]! - mesh.sideU[2 * b]!);
     let reached = 0;
     let node = -1;
-    for (const b of sides) {
+    for (let i = 0; i < sides.length; i++) {
+      const b = sides[i]!;
       const u0 = mesh.sideU[2 * b]!;
       const u1 = mesh.sideU[2 * b + 1]!;
       if (u0 !== reached || !(u1 > u0)) {
         throw new Error(`mesh: edge "${name}" is not covered once between fractions ${reached} and ${u0}`);
       }
       reached = u1;
-      const element = mesh.sideElement[b]!;
       const k = mesh.sideLocal[b]!;
-      const from = mesh.elements[6 * element + k]!;
-      const to = mesh.elements[6 * element + ((k + 1) % 3)]!;
-      const mid = mesh.elements[6 * element + 3 + k]!;
+      const from = mesh.elements[6 * mesh.sideElement[b]! + k]!;
       if (node >= 0 && from !== node)
         throw new Error(`mesh: sides on edge "${name}" do not meet at fraction ${u0}`);
       if (node < 0) firstNode[e] = from;
-      node = to;
-      for (const [i, u] of [
-        [from, u0],
-        [mid, (u0 + u1) / 2],
-        [to, u1],
-      ] as const) {
-        curvePoint(curve, u, p);
-        const miss = Math.hypot(mesh.xy[2 * i]! - p[0]!, mesh.xy[2 * i + 1]! - p[1]!);
-        if (!(miss <= tolerance)) {
-          throw new Error(
-            `mesh: node ${i} at ${place(mesh, i)} is ${miss.toExponential(2)} mm off edge "${name}"`,
-          );
-        }
-      }
+      node = mesh.elements[6 * mesh.sideElement[b]! + ((k + 1) % 3)]!;
+      checkPlaces(mesh, b, edges[e]!, tolerance);
       // parabola against arc: L² θ³ / 960 (series of segment area minus 2/3 chord × rise); on an involute the
       // curvature changes along the side, which is of lower order
       const side = (u1 - u0) * length;
@@ -234,6 +223,30 @@ function checkBoundary(mesh: Mesh, outline: Outline): number {
   return slack;
 }
 
+/** Holds the three nodes of boundary side b to their places on the edge's curve. */
+function checkPlaces(mesh: Mesh, b: number, { name, curve }: Edge, tolerance: number): void {
+  const { xy, sideU } = mesh;
+  const k = mesh.sideLocal[b]!;
+  const u0 = sideU[2 * b]!;
+  const u1 = sideU[2 * b + 1]!;
+  for (let step = 0; step < 3; step++) {
+    const local = step === 0 ? k : step === 1 ? 3 + k : (k + 1) % 3;
+    const i = mesh.elements[6 * mesh.sideElement[b]! + local]!;
+    curvePoint(curve, step === 0 ? u0 : step === 1 ? (u0 + u1) / 2 : u1, POINT);
+    const miss = distance(xy[2 * i]! - POINT[0]!, xy[2 * i + 1]! - POINT[1]!);
+    if (!(miss <= tolerance)) {
+      throw new Error(
+        `mesh: node ${i} at ${place(mesh, i)} is ${miss.toExponential(2)} mm off edge "${name}"`,
+      );
+    }
+  }
+}
+
+/** Math.hypot is many times slower. */
+function distance(dx: number, dy: number): number {
+  return Math.sqrt(dx * dx + dy * dy);
+}
+
 function checkTies(mesh: Mesh, outline: Outline): void {
   const ties = outline.ties ?? [];
   const tolerance = PLACE_TOLERANCE * outlineDiagonal(outline);
@@ -245,7 +258,7 @@ function checkTies(mesh: Mesh, outline: Outline): void {
     const lead = mesh.tieLeader[k]!;
     const follow = mesh.tieFollower[k]!;
     movePoint(ties[tie]!.motion, mesh.xy[2 * lead]!, mesh.xy[2 * lead + 1]!, p);
-    const miss = Math.hypot(mesh.xy[2 * follow]! - p[0]!, mesh.xy[2 * follow + 1]! - p[1]!);
+    const miss = distance(mesh.xy[2 * follow]! - p[0]!, mesh.xy[2 * follow + 1]! - p[1]!);
     if (!(miss <= tolerance)) {
       throw new Error(
         `mesh: node ${follow} at ${place(mesh, follow)} is ${miss.toExponential(2)} mm off the image of node ${lead}`,
@@ -255,31 +268,39 @@ function checkTies(mesh: Mesh, outline: Outline): void {
     image[tie]![lead] = follow;
   }
   const edges = outlineEdges(outline);
-  for (const [t, { leader, follower, motion }] of ties.entries()) {
+  for (let t = 0; t < ties.length; t++) {
+    const { leader, follower, motion } = ties[t]!;
     const leads = new Set(leader);
     const follows = new Set(follower);
-    const onFollower = new Uint8Array(nodes);
-    const sideNodes = (b: number) => {
-      const e = 6 * mesh.sideElement[b]!;
-      const k = mesh.sideLocal[b]!;
-      return [mesh.elements[e + k]!, mesh.elements[e + 3 + k]!, mesh.elements[e + ((k + 1) % 3)]!];
-    };
-    for (let b = 0; b < mesh.sideEdge.length; b++) {
-      if (follows.has(edges[mesh.sideEdge[b]!]!.name)) for (const i of sideNodes(b)) onFollower[i] = 1;
-    }
-    for (let b = 0; b < mesh.sideEdge.length; b++) {
-      if (!leads.has(edges[mesh.sideEdge[b]!]!.name)) continue;
-      for (const i of sideNodes(b)) {
-        const j = image[t]![i]!;
-        if (j >= 0 && onFollower[j]) continue;
-        movePoint(motion, mesh.xy[2 * i]!, mesh.xy[2 * i + 1]!, p);
-        if (Math.hypot(mesh.xy[2 * i]! - p[0]!, mesh.xy[2 * i + 1]! - p[1]!) <= tolerance) continue; // its own image
-        // with two ties sharing a corner, one tie may reach it through the other
-        if (ties.length > 1 && image.some((other) => other.includes(i) || other[i]! >= 0)) continue;
-        throw new Error(`mesh: node ${i} at ${place(mesh, i)} on a tied edge has no image`);
-      }
+    const leadSide = Uint8Array.from(edges, ({ name }) => (leads.has(name) ? 1 : 0));
+    const followSide = Uint8Array.from(edges, ({ name }) => (follows.has(name) ? 1 : 0));
+    const onFollower = nodesOfSides(mesh, followSide);
+    const onLeader = nodesOfSides(mesh, leadSide);
+    for (let i = 0; i < nodes; i++) {
+      if (!onLeader[i]) continue;
+      const j = image[t]![i]!;
+      if (j >= 0 && onFollower[j]) continue;
+      movePoint(motion, mesh.xy[2 * i]!, mesh.xy[2 * i + 1]!, p);
+      if (distance(mesh.xy[2 * i]! - p[0]!, mesh.xy[2 * i + 1]! - p[1]!) <= tolerance) continue; // its own image
+      // with two ties sharing a corner, one tie may reach it through the other
+      if (ties.length > 1 && image.some((other) => other.includes(i) || other[i]! >= 0)) continue;
+      throw new Error(`mesh: node ${i} at ${place(mesh, i)} on a tied edge has no image`);
     }
   }
+}
+
+/** 1 at the nodes of boundary sides on the edges marked in `marked`. */
+function nodesOfSides(mesh: Mesh, marked: Uint8Array): Uint8Array {
+  const on = new Uint8Array(mesh.xy.length / 2);
+  for (let b = 0; b < mesh.sideEdge.length; b++) {
+    if (!marked[mesh.sideEdge[b]!]) continue;
+    const e = 6 * mesh.sideElement[b]!;
+    const k = mesh.sideLocal[b]!;
+    on[mesh.elements[e + k]!] = 1;
+    on[mesh.elements[e + 3 + k]!] = 1;
+    on[mesh.elements[e + ((k + 1) % 3)]!] = 1;
+  }
+  return on;
 }
 
 function place(mesh: Mesh, node: number): string {

@@ -1,6 +1,6 @@
 import type { Outline } from "../geometry/index.ts";
 import { type Boundary, cutOutline } from "./boundary.ts";
-import { buildMesh } from "./buildMesh.ts";
+import { buildMesh, sidesInOrder } from "./buildMesh.ts";
 import { triangulateBoundary } from "./constrain.ts";
 import { jacobianRatio } from "./jacobian.ts";
 import type { Mesh, SizeField } from "./mesh.ts";
@@ -66,8 +66,7 @@ export function meshOutline(outline: Outline, options: MeshOptions): Mesh {
 
 /** Curved segments of elements that come too near to turning inside out. */
 function bentSegments(mesh: Mesh, b: Boundary): number[] {
-  // side i of the mesh is the i-th segment in the order of the outline
-  const order = Array.from(b.edge.keys()).sort((s, t) => b.edge[s]! - b.edge[t]! || b.u0[s]! - b.u0[t]!);
+  const order = sidesInOrder(b); // side i of the mesh is the i-th of them
   const bent: number[] = [];
   for (let i = 0; i < order.length; i++) {
     if (b.edges[mesh.sideEdge[i]!]!.curve.kind === "line") continue;

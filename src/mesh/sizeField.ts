@@ -55,12 +55,13 @@ export function outlineSize(outline: Outline, options: OutlineSizeOptions): Size
   const concaveTurn = Math.PI / 4 / concaveSides;
   const convexTurn = Math.PI / 4 / convexSides;
   const edges = outlineEdges(outline);
-  const thickness = across > 0 ? thicknessFinder(outline, base) : undefined;
+  const thickness = across > 0 ? new ThicknessFinder(outline, base) : undefined;
   // cones: x, y, size, radius each
   const cones: number[] = [];
   const p = new Float64Array(2);
   const t = new Float64Array(2);
-  for (const [e, edge] of edges.entries()) {
+  for (let e = 0; e < edges.length; e++) {
+    const edge = edges[e]!;
     const c = edge.curve;
     const length = curveLength(c);
     const wanted = edgeSize?.(edge);
@@ -74,7 +75,7 @@ export function outlineSize(outline: Outline, options: OutlineSizeOptions): Size
       let h = Math.min(flat, sizeOfTurn(c, u, curveCurvature(c, u) < 0 ? concaveTurn : convexTurn));
       if (thickness) {
         curveTangent(c, u, t);
-        h = Math.min(h, thickness(e, p[0]!, p[1]!, -t[1]!, t[0]!, across * h) / across);
+        h = Math.min(h, thickness.at(e, p[0]!, p[1]!, -t[1]!, t[0]!, across * h) / across);
       }
       h = Math.max(h, least);
       // what the neighbours' cones say anyway need not be repeated
@@ -117,84 +118,138 @@ function sizeOfTurn(c: Curve, u: number, turn: number): number {
   return c.baseRadius * (t * turn + (turn * turn) / 2);
 }
 
-/** Distance through the material from a point of edge e along (nx, ny), or Infinity beyond `limit`. */
-type Thickness = (e: number, x: number, y: number, nx: number, ny: number, limit: number) => number;
-
 /**
- * Rays against the outline, cut into chords and sorted into square bins. Edges that share an end with the ray's
- * own are passed over: near a corner the far side is always close, and says nothing about a thin place.
+ * Distances through the material, by rays against the outline, cut into chords and sorted into square bins. Edges that share an end with
+ * the ray's own are passed over: near a corner the far side is always close, and says nothing about a thin place.
  */
-function thicknessFinder(outline: Outline, base: number): Thickness {
-  const chord: number[] = []; // x0 y0 x1 y1 each
-  const owner: number[] = [];
-  const before: number[] = [];
-  const after: number[] = [];
-  const p = new Float64Array(2);
-  let first = 0;
-  let x0 = Infinity;
-  let y0 = Infinity;
-  let x1 = -Infinity;
-  let y1 = -Infinity;
-  for (const loop of outline.loops) {
-    for (const [k, { curve }] of loop.entries()) {
-      before.push(first + ((k + loop.length - 1) % loop.length));
-      after.push(first + ((k + 1) % loop.length));
-      const length = curveLength(curve);
-      const n = Math.max(1, Math.ceil(curveTurn(curve, 0, 1) / 0.2), Math.ceil(length / (4 * base)));
-      curvePoint(curve, 0, p);
-      for (let i = 1; i <= n; i++) {
-        const x = p[0]!;
-        const y = p[1]!;
-        curvePoint(curve, i / n, p);
-        chord.push(x, y, p[0]!, p[1]!);
-        owner.push(first + k);
-        x0 = Math.min(x0, x);
-        x1 = Math.max(x1, x);
-        y0 = Math.min(y0, y);
-        y1 = Math.max(y1, y);
+class ThicknessFinder {
+  /** Four a chord: start and end. */
+  readonly #chord: Float64Array;
+  /** Edge of each chord. */
+  readonly #owner: Int32Array;
+  /** Edges before and after each edge in its loop. */
+  readonly #before: number[] = [];
+  readonly #after: number[] = [];
+  /** Lower left corner and side of the bins, mm; `#cells` each way. */
+  readonly #x0: number;
+  readonly #y0: number;
+  readonly #pitch: number;
+  readonly #cells: number;
+  /** Chords of bin k: `#listed[#binStart[k] … #binStart[k + 1] − 1]`. */
+  readonly #binStart: Int32Array;
+  readonly #listed: Int32Array;
+
+  constructor(outline: Outline, base: number) {
+    const chord: number[] = [];
+    const owner: number[] = [];
+    let first = 0;
+    for (const loop of outline.loops) {
+      const { length } = loop;
+      for (let k = 0; k < length; k++) {
+        this.#before.push(first + ((k + length - 1) % length));
+        this.#after.push(first + ((k + 1) % length));
+        addChords(loop[k]!.curve, base, chord);
+        while (4 * owner.length < chord.length) owner.push(first + k);
       }
+      first += length;
     }
-    first += loop.length;
-  }
-  const span = Math.max(x1 - x0, y1 - y0);
-  const cells = Math.max(1, Math.min(128, Math.round(Math.sqrt(owner.length))));
-  const pitch = (span * (1 + 1e-9)) / cells;
-  const bins: number[][] = Array.from({ length: cells * cells }, () => []);
-  const cell = (v: number) => Math.max(0, Math.min(cells - 1, Math.floor(v / pitch)));
-  for (const k of owner.keys()) {
-    const ax = chord[4 * k]! - x0;
-    const ay = chord[4 * k + 1]! - y0;
-    const bx = chord[4 * k + 2]! - x0;
-    const by = chord[4 * k + 3]! - y0;
-    for (let j = cell(Math.min(ay, by)); j <= cell(Math.max(ay, by)); j++) {
-      for (let i = cell(Math.min(ax, bx)); i <= cell(Math.max(ax, bx)); i++) bins[j * cells + i]!.push(k);
+    this.#chord = Float64Array.from(chord);
+    this.#owner = Int32Array.from(owner);
+    let x0 = Infinity;
+    let y0 = Infinity;
+    let x1 = -Infinity;
+    let y1 = -Infinity;
+    for (let k = 0; k < chord.length; k += 4) {
+      x0 = Math.min(x0, chord[k]!);
+      x1 = Math.max(x1, chord[k]!);
+      y0 = Math.min(y0, chord[k + 1]!);
+      y1 = Math.max(y1, chord[k + 1]!);
     }
+    const span = Math.max(x1 - x0, y1 - y0);
+    const cells = Math.max(1, Math.min(128, Math.round(Math.sqrt(owner.length))));
+    this.#x0 = x0;
+    this.#y0 = y0;
+    this.#cells = cells;
+    this.#pitch = (span * (1 + 1e-9)) / cells;
+    // counted, then listed
+    this.#binStart = new Int32Array(cells * cells + 1);
+    this.#eachBin((bin) => {
+      this.#binStart[bin + 1]!++;
+    });
+    for (let k = 0; k < cells * cells; k++) this.#binStart[k + 1]! += this.#binStart[k]!;
+    this.#listed = new Int32Array(this.#binStart[cells * cells]!);
+    const next = this.#binStart.slice();
+    this.#eachBin((bin, chord) => {
+      this.#listed[next[bin]!++] = chord;
+    });
   }
-  return (e, x, y, nx, ny, limit) => {
+
+  /** Distance through the material from a point of edge e along (nx, ny), or Infinity beyond `limit`. */
+  at(e: number, x: number, y: number, nx: number, ny: number, limit: number): number {
+    const before = this.#before[e]!;
+    const after = this.#after[e]!;
+    const i0 = this.#cell(Math.min(x, x + limit * nx) - this.#x0);
+    const i1 = this.#cell(Math.max(x, x + limit * nx) - this.#x0);
+    const j0 = this.#cell(Math.min(y, y + limit * ny) - this.#y0);
+    const j1 = this.#cell(Math.max(y, y + limit * ny) - this.#y0);
     let nearest = limit;
-    const ex = x + limit * nx - x0;
-    const ey = y + limit * ny - y0;
-    const sx = x - x0;
-    const sy = y - y0;
-    for (let j = cell(Math.min(sy, ey)); j <= cell(Math.max(sy, ey)); j++) {
-      for (let i = cell(Math.min(sx, ex)); i <= cell(Math.max(sx, ex)); i++) {
-        for (const k of bins[j * cells + i]!) {
-          const o = owner[k]!;
-          if (o === e || before[e] === o || after[e] === o) continue;
-          const ax = chord[4 * k]! - x;
-          const ay = chord[4 * k + 1]! - y;
-          const dx = chord[4 * k + 2]! - chord[4 * k]!;
-          const dy = chord[4 * k + 3]! - chord[4 * k + 1]!;
-          // distance r along the ray and place w along the chord: r n = a + w d
-          const cross = nx * dy - ny * dx;
-          if (!(cross > 0)) continue; // only the far side's inner face
-          const w = (ny * ax - nx * ay) / cross;
-          if (w < 0 || w > 1) continue;
-          const r = (ax * dy - ay * dx) / cross;
+    for (let j = j0; j <= j1; j++) {
+      for (let i = i0; i <= i1; i++) {
+        const bin = j * this.#cells + i;
+        for (let k = this.#binStart[bin]!; k < this.#binStart[bin + 1]!; k++) {
+          const c = this.#listed[k]!;
+          const o = this.#owner[c]!;
+          if (o === e || before === o || after === o) continue;
+          const r = alongRay(this.#chord, 4 * c, x, y, nx, ny);
           if (r > 0 && r < nearest) nearest = r;
         }
       }
     }
     return nearest < limit ? nearest : Infinity;
-  };
+  }
+
+  #eachBin(visit: (bin: number, chord: number) => void): void {
+    const chord = this.#chord;
+    for (let k = 0; k < this.#owner.length; k++) {
+      const ax = chord[4 * k]! - this.#x0;
+      const ay = chord[4 * k + 1]! - this.#y0;
+      const bx = chord[4 * k + 2]! - this.#x0;
+      const by = chord[4 * k + 3]! - this.#y0;
+      const i1 = this.#cell(Math.max(ax, bx));
+      const j1 = this.#cell(Math.max(ay, by));
+      for (let j = this.#cell(Math.min(ay, by)); j <= j1; j++) {
+        for (let i = this.#cell(Math.min(ax, bx)); i <= i1; i++) visit(j * this.#cells + i, k);
+      }
+    }
+  }
+
+  #cell(v: number): number {
+    return Math.max(0, Math.min(this.#cells - 1, Math.floor(v / this.#pitch)));
+  }
+}
+
+/** Adds a curve's chords to the list: short against its turn and the base size. */
+function addChords(curve: Curve, base: number, chord: number[]): void {
+  const p = new Float64Array(2);
+  const n = Math.max(1, Math.ceil(curveTurn(curve, 0, 1) / 0.2), Math.ceil(curveLength(curve) / (4 * base)));
+  curvePoint(curve, 0, p);
+  for (let i = 1; i <= n; i++) {
+    const x = p[0]!;
+    const y = p[1]!;
+    curvePoint(curve, i / n, p);
+    chord.push(x, y, p[0]!, p[1]!);
+  }
+}
+
+/** Distance at which the ray from (x, y) along (nx, ny) leaves through a chord's inner face; -1 where it does not. */
+function alongRay(chord: Float64Array, at: number, x: number, y: number, nx: number, ny: number): number {
+  const ax = chord[at]! - x;
+  const ay = chord[at + 1]! - y;
+  const dx = chord[at + 2]! - chord[at]!;
+  const dy = chord[at + 3]! - chord[at + 1]!;
+  // distance r along the ray and place w along the chord: r n = a + w d
+  const cross = nx * dy - ny * dx;
+  if (!(cross > 0)) return -1; // only the far side's inner face
+  const w = (ny * ax - nx * ay) / cross;
+  return w < 0 || w > 1 ? -1 : (ax * dy - ay * dx) / cross;
 }

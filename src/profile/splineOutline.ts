@@ -85,10 +85,10 @@ function outlineOf(
     } else stretch("unloaded flank", fillet.touch, flankEnd);
     if (chamfer > 0) {
       const flankCurves = flank.curves(fillet.touch, flankEnd);
-      const [ax, ay] = curvePoint(flankCurves[flankCurves.length - 1]!.curve, 1, [0, 0]);
+      const end = curvePoint(flankCurves[flankCurves.length - 1]!.curve, 1, new Float64Array(2));
       const bx = tipRadius * Math.cos(tipHalfAngle);
       const by = tipRadius * Math.sin(tipHalfAngle);
-      put(`tip chamfer ${name} side`, "tip", line(ax, ay, bx, by));
+      put(`tip chamfer ${name} side`, "tip", line(end[0]!, end[1]!, bx, by));
     }
     return edges;
   };

@@ -142,7 +142,12 @@ export function equations(problem: Problem): Equations {
 
 /** The displacement two rows d · u = value agree on. */
 function meet(rows: Float64Array, at: number): [number, number] {
-  const [ax, ay, av, bx, by, bv] = rows.subarray(at, at + 6);
+  const ax = rows[at];
+  const ay = rows[at + 1];
+  const av = rows[at + 2];
+  const bx = rows[at + 3];
+  const by = rows[at + 4];
+  const bv = rows[at + 5];
   const det = ax * by - ay * bx;
   return [(av * by - ay * bv) / det, (ax * bv - av * bx) / det];
 }

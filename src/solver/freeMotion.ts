@@ -35,44 +35,28 @@ export function freeMotion(problem: Problem, eq: Equations): string | null {
   }
 
   const n = 3 * pieces;
-  const gram = Matrix.zeros(n, n);
-  const row = new Float64Array(n);
-  const put = (i: number, dx: number, dy: number): void => {
+  const rows = new MotionRows(n, (i, dx, dy, row) => {
     const p = piece[i];
     row[3 * p] += dx;
     row[3 * p + 1] += dy;
     row[3 * p + 2] += ((xy[2 * i] - centreX[p]) * dy - (xy[2 * i + 1] - centreY[p]) * dx) / size[p];
-  };
-  const close = (): void => {
-    for (let a = 0; a < n; a++) {
-      if (row[a] === 0) continue;
-      for (let b = 0; b < n; b++) gram.set(a, b, gram.get(a, b) + row[a] * row[b]);
-    }
-    row.fill(0);
-  };
+  });
   for (let i = 0; i < nodes; i++) {
     const k = eq.classOf[i];
-    if (eq.held[2 * k]) {
-      put(i, eq.cos[i], eq.sin[i]);
-      close();
-    }
-    if (eq.held[2 * k + 1]) {
-      put(i, -eq.sin[i], eq.cos[i]);
-      close();
-    }
+    if (eq.held[2 * k]) rows.add(i, eq.cos[i], eq.sin[i]);
+    if (eq.held[2 * k + 1]) rows.add(i, -eq.sin[i], eq.cos[i]);
   }
   for (let k = 0; k < mesh.tieFollower.length; k++) {
     const { angle } = outline.ties![mesh.tieIndex[k]].motion;
     const c = Math.cos(angle);
     const s = Math.sin(angle);
-    put(mesh.tieFollower[k], 1, 0);
-    put(mesh.tieLeader[k], -c, s);
-    close();
-    put(mesh.tieFollower[k], 0, 1);
-    put(mesh.tieLeader[k], -s, -c);
-    close();
+    const follower = mesh.tieFollower[k];
+    const leader = mesh.tieLeader[k];
+    rows.addPair(follower, 1, 0, leader, -c, s);
+    rows.addPair(follower, 0, 1, leader, -s, -c);
   }
 
+  const gram = Matrix.from1DArray(n, n, rows.gram);
   const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(gram, { assumeSymmetric: true });
   const most = Math.max(...realEigenvalues, 1e-300);
   const free: number[][] = [];
@@ -104,6 +88,43 @@ export function freeMotion(problem: Problem, eq: Equations): string | null {
     }
     const round = (v: number) => (Math.abs(v) < 1e-6 * size[q] ? 0 : Number(v.toPrecision(5)));
     return `turn about (${round(centreX[q] - ty / spin)}, ${round(centreY[q] + tx / spin)})`;
+  }
+}
+
+/** Σ row rowᵀ over what is prescribed of the rigid motions, n × n. */
+class MotionRows {
+  readonly gram: Float64Array;
+  readonly #row: Float64Array;
+  /** Adds what the direction (dx, dy) at node i sees of the motions to a row. */
+  readonly #put: (i: number, dx: number, dy: number, row: Float64Array) => void;
+
+  constructor(n: number, put: (i: number, dx: number, dy: number, row: Float64Array) => void) {
+    this.gram = new Float64Array(n * n);
+    this.#row = new Float64Array(n);
+    this.#put = put;
+  }
+
+  /** One component at one node. */
+  add(i: number, dx: number, dy: number): void {
+    this.#put(i, dx, dy, this.#row);
+    this.#close();
+  }
+
+  /** The sum of components at two nodes. */
+  addPair(i: number, dx: number, dy: number, j: number, ex: number, ey: number): void {
+    this.#put(i, dx, dy, this.#row);
+    this.#put(j, ex, ey, this.#row);
+    this.#close();
+  }
+
+  #close(): void {
+    const row = this.#row;
+    const n = row.length;
+    for (let a = 0; a < n; a++) {
+      if (row[a] === 0) continue;
+      for (let b = 0; b < n; b++) this.gram[n * a + b] += row[a] * row[b];
+    }
+    row.fill(0);
   }
 }
 

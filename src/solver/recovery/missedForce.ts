@@ -15,26 +15,26 @@ export interface MissedForce {
 }
 
 export function missedForce({ mesh }: Pick<Problem, "mesh">): MissedForce {
-  const { xy, elements } = mesh;
-  const count = elements.length / 6;
-  const { shape } = RULE6;
+  const count = mesh.elements.length / 6;
   const points = new Float64Array(12 * count);
-  const displacement = new Float64Array(12 * count);
-  const stress = new Float64Array(18 * count);
-  for (let e = 0; e < count; e++) {
-    for (let g = 0; g < 6; g++) {
-      let x = 0;
-      let y = 0;
-      for (let a = 0; a < 6; a++) {
-        const i = 2 * elements[6 * e + a];
-        x += shape[6 * g + a] * xy[i];
-        y += shape[6 * g + a] * xy[i + 1];
-      }
-      points[12 * e + 2 * g] = x;
-      points[12 * e + 2 * g + 1] = y;
+  for (let e = 0; e < count; e++) placePoints(mesh, e, points);
+  return { points, displacement: new Float64Array(12 * count), stress: new Float64Array(18 * count) };
+}
+
+/** Writes the places of the integration points of element e. */
+function placePoints({ xy, elements }: Problem["mesh"], e: number, points: Float64Array): void {
+  const { shape } = RULE6;
+  for (let g = 0; g < 6; g++) {
+    let x = 0;
+    let y = 0;
+    for (let a = 0; a < 6; a++) {
+      const i = 2 * elements[6 * e + a];
+      x += shape[6 * g + a] * xy[i];
+      y += shape[6 * g + a] * xy[i + 1];
     }
+    points[12 * e + 2 * g] = x;
+    points[12 * e + 2 * g + 1] = y;
   }
-  return { points, displacement, stress };
 }
 
 /** Adds the forces to `out`, 12 × elements, once each element has had its three vertices. */

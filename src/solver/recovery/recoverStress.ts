@@ -1,6 +1,7 @@
 import type { NodalStress, Problem, Solution } from "../problem.ts";
 import { MOST_PLACES } from "./fieldFit.ts";
-import { addMissedForce, missedForce } from "./missedForce.ts";
+import { addMissedForce, type MissedForce, missedForce } from "./missedForce.ts";
+import type { Round } from "./neighbours.ts";
 import { VertexFits } from "./vertexFits.ts";
 
 /** Each element brings two mid-sides and six integration points. */
@@ -49,87 +50,30 @@ export function recoverStress(
   kind?: "plain",
 ): NodalStress {
   const { mesh } = problem;
-  const { xy, elements, neighbours } = mesh;
+  const { xy, elements } = mesh;
   const nodes = xy.length / 2;
   if (displacement.length !== xy.length)
     throw new Error(`recoverStress: ${displacement.length} displacements for ${nodes} nodes`);
   if (doubt && doubt.missed.length !== 2 * elements.length)
     throw new Error(`recovery: ${doubt.missed.length} missed forces for ${elements.length / 6} elements`);
   const fits = new VertexFits(problem, displacement, kind);
-  const { round, patch } = fits;
-  const { places, found } = fits.fit;
   const stress = new Float64Array(3 * nodes);
   const share = new Uint8Array(nodes);
   const missed = doubt ? missedForce(problem) : null;
-  if (mostRound(round.ptr) > MOST_ROUND)
+  if (mostRound(fits.round.ptr) > MOST_ROUND)
     throw new Error(`recovery: more than ${MOST_ROUND} elements meet at a node`);
   const reads = new Uint32Array(1 + 2 * MOST_ROUND); // nodes at the first places: the vertex, then mid-sides
 
   for (let v = 0; v < nodes; v++) {
     if (!fits.isVertex(v)) continue;
     fits.at(v);
-    const from = round.ptr[v];
-    const to = round.ptr[v + 1];
-    let count = 0;
-    reads[count++] = v;
-    for (let k = from; k < to; k++) {
-      const e = round.list[k];
-      const at = 6 * e;
-      const a = elements[at] === v ? 0 : elements[at + 1] === v ? 1 : 2;
-      // the side that leaves v; one that arrives leaves it in the next element, unless it lies on the boundary
-      reads[count++] = elements[at + 3 + a];
-      const before = a === 0 ? 2 : a - 1;
-      if (neighbours[3 * e + before] < 0) reads[count++] = elements[at + 3 + before];
-    }
-    const scale = 1 / patch.radius;
-    const x0 = xy[2 * v];
-    const y0 = xy[2 * v + 1];
-    for (let q = 0; q < count; q++) {
-      places[2 * q] = (xy[2 * reads[q]] - x0) * scale;
-      places[2 * q + 1] = (xy[2 * reads[q] + 1] - y0) * scale;
-    }
-    let all = count;
-    if (missed) {
-      for (let k = from; k < to; k++) {
-        const at = 12 * round.list[k];
-        for (let g = 0; g < 12; g += 2, all++) {
-          places[2 * all] = (missed.points[at + g] - x0) * scale;
-          places[2 * all + 1] = (missed.points[at + g + 1] - y0) * scale;
-        }
-      }
-    }
+    const count = listReads(mesh, fits.round, v, reads);
+    placeNodes(xy, reads, count, fits);
+    const all = missed ? count + placePoints(missed, fits, v, count, xy) : count;
     fits.fit.stresses(all);
-    for (let q = 0; q < count; q++) {
-      const m = reads[q];
-      for (let c = 0; c < 3; c++) {
-        const value = found[3 * q + c];
-        if (doubt && q > 0) doubt.gap[3 * m + c] = value - doubt.gap[3 * m + c];
-        stress[3 * m + c] += value;
-      }
-      share[m]++;
-    }
-    if (!missed) continue;
-    let read = 3 * count;
-    for (let k = from; k < to; k++) {
-      const at = 18 * round.list[k];
-      for (let c = 0; c < 18; c++) missed.stress[at + c] += found[read++];
-    }
-    // the patch lists the nodes of the vertex's own elements first
-    let last = 0;
-    for (let k = from; k < to; k++) {
-      const at = 6 * round.list[k];
-      for (let a = 0; a < 6; a++) last = Math.max(last, patch.pointOf(elements[at + a]));
-    }
-    fits.fit.displacements(last + 1);
-    const unscaled = 1 / fits.perRadius;
-    for (let k = from; k < to; k++) {
-      const e = round.list[k];
-      for (let a = 0; a < 6; a++) {
-        const q = 2 * patch.pointOf(elements[6 * e + a]);
-        missed.displacement[12 * e + 2 * a] += found[q] * unscaled;
-        missed.displacement[12 * e + 2 * a + 1] += found[q + 1] * unscaled;
-      }
-    }
+    addReadings(fits.fit.found, reads, count, stress, share);
+    if (doubt) noteGaps(fits.fit.found, reads, count, doubt.gap);
+    if (missed) gatherMissed(missed, fits, elements, v, count);
   }
   for (let i = 0; i < nodes; i++) {
     if (share[i] < 2) continue;
@@ -139,6 +83,119 @@ export function recoverStress(
   }
   if (doubt && missed) addMissedForce(problem, missed, doubt.missed);
   return stress;
+}
+
+/** Lists the nodes whose stress vertex v has a say in: itself, then the middles of its sides. @returns their number. */
+function listReads(
+  { elements, neighbours }: Problem["mesh"],
+  { ptr, list }: Round,
+  v: number,
+  reads: Uint32Array,
+): number {
+  let count = 0;
+  reads[count++] = v;
+  for (let k = ptr[v]; k < ptr[v + 1]; k++) {
+    const e = list[k];
+    const at = 6 * e;
+    const a = elements[at] === v ? 0 : elements[at + 1] === v ? 1 : 2;
+    // the side that leaves v; one that arrives leaves it in the next element, unless it lies on the boundary
+    reads[count++] = elements[at + 3 + a];
+    const before = a === 0 ? 2 : a - 1;
+    if (neighbours[3 * e + before] < 0) reads[count++] = elements[at + 3 + before];
+  }
+  return count;
+}
+
+/** Makes the nodes read, the first being the vertex, the first places of its fit. */
+function placeNodes(
+  xy: Float64Array,
+  reads: Uint32Array,
+  count: number,
+  { patch, fit: { places } }: VertexFits,
+): void {
+  const scale = 1 / patch.radius;
+  const v = reads[0];
+  for (let q = 0; q < count; q++) {
+    places[2 * q] = (xy[2 * reads[q]] - xy[2 * v]) * scale;
+    places[2 * q + 1] = (xy[2 * reads[q] + 1] - xy[2 * v + 1]) * scale;
+  }
+}
+
+/** Adds what a vertex says of the stress at the nodes read, and counts that it did. */
+function addReadings(
+  found: Float64Array,
+  reads: Uint32Array,
+  count: number,
+  stress: Float64Array,
+  share: Uint8Array,
+): void {
+  for (let q = 0; q < count; q++) {
+    const m = reads[q];
+    for (let c = 0; c < 3; c++) stress[3 * m + c] += found[3 * q + c];
+    share[m]++;
+  }
+}
+
+/** Leaves at each mid-side node, once both its vertices were here, by how much they differ. */
+function noteGaps(found: Float64Array, reads: Uint32Array, count: number, gap: Float64Array): void {
+  for (let q = 1; q < count; q++) {
+    const m = 3 * reads[q];
+    for (let c = 0; c < 3; c++) gap[m + c] = found[3 * q + c] - gap[m + c];
+  }
+}
+
+/** Adds the integration points of the elements round v to the places from number `from` on. @returns how many. */
+function placePoints(
+  { points }: MissedForce,
+  { round: { ptr, list }, patch, fit: { places } }: VertexFits,
+  v: number,
+  from: number,
+  xy: Float64Array,
+): number {
+  const scale = 1 / patch.radius;
+  const x0 = xy[2 * v];
+  const y0 = xy[2 * v + 1];
+  let to = 2 * from;
+  for (let k = ptr[v]; k < ptr[v + 1]; k++) {
+    const at = 12 * list[k];
+    for (let g = 0; g < 12; g += 2) {
+      places[to++] = (points[at + g] - x0) * scale;
+      places[to++] = (points[at + g + 1] - y0) * scale;
+    }
+  }
+  return 6 * (ptr[v + 1] - ptr[v]);
+}
+
+/** Adds the fitted stresses at the points placed above, and the fitted displacements of the elements' nodes. */
+function gatherMissed(
+  { stress, displacement }: MissedForce,
+  { round: { ptr, list }, patch, fit, perRadius }: VertexFits,
+  elements: Uint32Array,
+  v: number,
+  from: number,
+): void {
+  const { found } = fit;
+  let read = 3 * from;
+  for (let k = ptr[v]; k < ptr[v + 1]; k++) {
+    const at = 18 * list[k];
+    for (let c = 0; c < 18; c++) stress[at + c] += found[read++];
+  }
+  // the patch lists the nodes of the vertex's own elements first
+  let last = 0;
+  for (let k = ptr[v]; k < ptr[v + 1]; k++) {
+    const at = 6 * list[k];
+    for (let a = 0; a < 6; a++) last = Math.max(last, patch.pointOf(elements[at + a]));
+  }
+  fit.displacements(last + 1);
+  const unscaled = 1 / perRadius;
+  for (let k = ptr[v]; k < ptr[v + 1]; k++) {
+    const e = list[k];
+    for (let a = 0; a < 6; a++) {
+      const q = 2 * patch.pointOf(elements[6 * e + a]);
+      displacement[12 * e + 2 * a] += found[q] * unscaled;
+      displacement[12 * e + 2 * a + 1] += found[q + 1] * unscaled;
+    }
+  }
 }
 
 /** Most elements round one node. */

@@ -1,6 +1,6 @@
 import type { Problem } from "../problem.ts";
 import { elasticity } from "../triangle6.ts";
-import { type BoundarySides, boundarySides } from "./boundaryRows.ts";
+import { BoundarySides } from "./boundaryRows.ts";
 import { DEGREE_BOUNDARY, DEGREE_INSIDE } from "./fieldFit.ts";
 import { type FieldFitting, fieldFitting } from "./fieldFitting.ts";
 import { elementsRound, type Round, tieNeighbours } from "./neighbours.ts";
@@ -26,7 +26,7 @@ export class VertexFits {
     const nu1 = d12 / d11; // ν, or ν/(1 − ν) in plane strain
     this.#twoG = 2 * d33;
     this.round = elementsRound(nodes, elements);
-    this.#sides = boundarySides(problem, nodes);
+    this.#sides = new BoundarySides(problem, nodes);
     this.fit = fieldFitting((3 - nu1) / (1 + nu1), kind);
     this.patch = new Patch(
       xy,
