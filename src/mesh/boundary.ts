@@ -126,7 +126,7 @@ function tiedEdges(edges: readonly Edge[], ties: readonly Tie[]): Pick<Boundary,
 }
 
 /** The edges before and after each edge in its loop. */
-function loopNeighbours({ loops }: Outline): Pick<Boundary, "before" | "after"> {
+export function loopNeighbours({ loops }: Outline): Pick<Boundary, "before" | "after"> {
   const before: number[] = [];
   const after: number[] = [];
   let first = 0;

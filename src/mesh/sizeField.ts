@@ -9,7 +9,7 @@ import {
   type Outline,
   outlineEdges,
 } from "../geometry/index.ts";
-import { curveTurn } from "./boundary.ts";
+import { curveTurn, loopNeighbours } from "./boundary.ts";
 import { gradedField } from "./gradedField.ts";
 import type { SizeField } from "./mesh.ts";
 
@@ -128,8 +128,8 @@ class ThicknessFinder {
   /** Edge of each chord. */
   readonly #owner: Int32Array;
   /** Edges before and after each edge in its loop. */
-  readonly #before: number[] = [];
-  readonly #after: number[] = [];
+  readonly #before: readonly number[];
+  readonly #after: readonly number[];
   /** Lower left corner and side of the bins, mm; `#cells` each way. */
   readonly #x0: number;
   readonly #y0: number;
@@ -140,18 +140,15 @@ class ThicknessFinder {
   readonly #listed: Int32Array;
 
   constructor(outline: Outline, base: number) {
+    const { before, after } = loopNeighbours(outline);
+    this.#before = before;
+    this.#after = after;
     const chord: number[] = [];
     const owner: number[] = [];
-    let first = 0;
-    for (const loop of outline.loops) {
-      const { length } = loop;
-      for (let k = 0; k < length; k++) {
-        this.#before.push(first + ((k + length - 1) % length));
-        this.#after.push(first + ((k + 1) % length));
-        addChords(loop[k]!.curve, base, chord);
-        while (4 * owner.length < chord.length) owner.push(first + k);
-      }
-      first += length;
+    const edges = outlineEdges(outline);
+    for (let e = 0; e < edges.length; e++) {
+      addChords(edges[e]!.curve, base, chord);
+      while (4 * owner.length < chord.length) owner.push(e);
     }
     this.#chord = Float64Array.from(chord);
     this.#owner = Int32Array.from(owner);

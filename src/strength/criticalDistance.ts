@@ -1,5 +1,5 @@
 import { type CornerIntensity, cornerMeanOpening, cornerOpening } from "./cornerIntensity.ts";
-import { type OpeningPath, pathLength, readColumn, stretchAt, withinFirst } from "./openingPath.ts";
+import { type OpeningPath, pathLength, readColumn, readPath, stretchAt, withinFirst } from "./openingPath.ts";
 
 /** 1 MPa√m in MPa√mm. */
 export const ROOT_METRE = Math.sqrt(1000);
@@ -47,29 +47,35 @@ function worst({ paths, corner }: RootPaths, r: number, column: "opening" | "mea
   // at the tip itself the stress is unbounded, whatever the angle
   if (corner && r === 0) return { stress: Number.POSITIVE_INFINITY, angle: 0, beyond: false };
   const tip = corner && (column === "mean" ? cornerMeanOpening(corner) : cornerOpening(corner));
-  // all paths begin at the same distance, and are read at the same ones as far as each goes
-  const near = tip !== null && r < paths[0].distances[0];
-  let stress = -Infinity;
+  // all paths begin at the same distance
+  if (tip === null || r >= paths[0].distances[0]) {
+    const path = paths[mostRead(paths, r, column)];
+    return { stress: readPath(path, path[column], r), angle: path.angle, beyond: r > pathLength(path) };
+  }
+  let most: WorstPath = { stress: -Infinity, angle: paths[0].angle, beyond: false };
+  for (const path of paths) {
+    const { angle } = path;
+    const stress = withinFirst(path, path[column], (distance) => tip(distance, angle), r);
+    if (stress > most.stress) most = { stress, angle, beyond: false };
+  }
+  return most;
+}
+
+/** Index of the path with the largest value of a column at distance r. */
+function mostRead(paths: readonly OpeningPath[], r: number, column: "opening" | "mean"): number {
+  let most = -Infinity;
   let at = 0;
-  let stretch = 0;
-  for (let k = 0; k < paths.length && !near; k++) {
+  let stretch = 0; // paths are read at the same distances, as far as each goes
+  for (let k = 0; k < paths.length; k++) {
     const { distances, [column]: values } = paths[k];
     stretch = stretchAt(distances, r, stretch);
     const value = readColumn(distances, values, stretch, r);
-    if (value > stress) {
-      stress = value;
+    if (value > most) {
+      most = value;
       at = k;
     }
   }
-  for (let k = 0; k < paths.length && near; k++) {
-    const { angle, [column]: values } = paths[k];
-    const value = withinFirst(paths[k], values, (distance) => tip(distance, angle), r);
-    if (value > stress) {
-      stress = value;
-      at = k;
-    }
-  }
-  return { stress, angle: paths[at].angle, beyond: r > pathLength(paths[at]) };
+  return at;
 }
 
 /**
