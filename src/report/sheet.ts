@@ -79,7 +79,7 @@ export function stressRule(
   const step = width / (BANDS + 1.3 * over);
   const tail = 1.3 * step;
   const height = 13;
-  const top = y + 25;
+  const top = y + 29; // clear of the heading
   const word = scale.basis === "yield" ? "yield" : "reference";
   const beyond = over === 2 ? "hatched over yield, cross-hatched over tensile" : `hatched over the ${word}`;
   let svg = textAt(x, y + 8, `von Mises stress as a share of the ${scale.meaning}; ${beyond}`, { size: 9.5 });
