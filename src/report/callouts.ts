@@ -139,14 +139,15 @@ function faceTooth(input: CalloutInput): { svg: string; list: Callout[] } {
         ? `drive flank ${angleText(-profile.driveAngle)} back-cut`
         : `drive flank ${angleText(profile.driveAngle)}`;
     const x = drive.x + 34;
-    const y = sheetY(view, 0, profile.height) - 16;
+    const y = sheetY(view, 0, profile.height) - 44;
     svg += strokeAt(`M${num(x + 4)} ${num(y)}H${num(x - 4)}L${num(drive.x)} ${num(drive.y)}`, 0.6);
     const length = Math.hypot(drive.x - x + 4, drive.y - y);
     svg += `<path d="${arrowHead(drive.x, drive.y, (drive.x - x + 4) / length, (drive.y - y) / length)}" fill="${INK}"/>`;
     svg += textAt(x + 7, y + 4, text, { size: 10.5 });
-    // its root is told here, on its own side: the leader in the column ends at the other one
-    const root = `its root ${radiusText(profile.driveRootRadius, design.units)}`;
-    svg += textAt(x + 7, y + 18, root, { size: 10.5 });
+    // its root is told here, on its own side: the leader in the column ends at the other one. In short lines, for the window
+    // of the root stands on the right
+    svg += textAt(x + 7, y + 18, "its root", { size: 10.5 });
+    svg += textAt(x + 7, y + 32, radiusText(profile.driveRootRadius, design.units), { size: 10.5 });
   }
   return { svg, list };
 }
