@@ -1,7 +1,6 @@
 import { copyFileSync, realpathSync, renameSync } from "node:fs";
 import { basename, join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { Worker } from "node:worker_threads";
 import type { Fault } from "../design/index.ts";
 import { MOST_COMPARED } from "../report/index.ts";
 import type { MergeOptions } from "./commands/merge.ts";
@@ -17,6 +16,7 @@ import { err } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
 import type { Reply, Task } from "./serve.ts";
 import { dropShareRecord } from "./shareRecord.ts";
+import { solverThread } from "./solverThread.ts";
 import { workerPool } from "./workerPool.ts";
 
 /**
@@ -40,7 +40,7 @@ export async function mergeShares(
   dropShareRecord(folder);
   const { signal, release } = interruptSignal();
   const size = workerCount(undefined, joined.variants.length);
-  const pool = workerPool<Task, Reply>(() => new Worker(fileURLToPath(programUrl)), size);
+  const pool = workerPool<Task, Reply>(() => solverThread(fileURLToPath(programUrl)), size);
   try {
     const store = solvedFolder(folder);
     const ended = joined.ended.map((one) => {

@@ -1,7 +1,6 @@
 import { readdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { Worker } from "node:worker_threads";
 import type { Design } from "../design/index.ts";
 import type { RunOptions } from "./commands/run.ts";
 import { designKey } from "./designKey.ts";
@@ -18,6 +17,7 @@ import { err, out } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
 import type { Reply, Task } from "./serve.ts";
 import { dropShareRecord, type ShareRecord, writeShareRecord } from "./shareRecord.ts";
+import { solverThread } from "./solverThread.ts";
 import { type Answered, alikeVariants, solveVariants, type Unanswered } from "./solveVariants.ts";
 import { opening, sharing } from "./tellRun.ts";
 import { type WorkerPool, workerPool } from "./workerPool.ts";
@@ -30,7 +30,7 @@ export async function runParts(
 ): Promise<number> {
   const asked = runSettings(options).settings.workers;
   const most = workerCount(asked, Number.POSITIVE_INFINITY);
-  const pool = workerPool<Task, Reply>(() => new Worker(fileURLToPath(programUrl)), most);
+  const pool = workerPool<Task, Reply>(() => solverThread(fileURLToPath(programUrl)), most);
   pool.prepare(); // it loads while the part files are read
   try {
     const plan = planRun(files, options);

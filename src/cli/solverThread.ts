@@ -1,0 +1,22 @@
+import { setFlagsFromString } from "node:v8";
+import { Worker } from "node:worker_threads";
+
+/**
+ * How the engine collects garbage while variants are solved. With as many workers as cores none is idle for the
+ * collector's own threads: a worker clears its young objects and releases its array buffers itself, and its heap may
+ * grow fourfold before it is marked. What that saves stands in docs/performance.md. The engine reads all three anew at
+ * each collection, so that they may be set in a running program; concurrent marking may not be switched off in one.
+ */
+const COLLECTOR = [
+  "--no-parallel-scavenge",
+  "--no-concurrent-array-buffer-sweeping",
+  "--heap-growing-percent=300",
+];
+/** Engine (of Node 20) these were tried with. Another might not know them, and would say so to the user. */
+const TRIED = /^11\./;
+
+/** Starts a worker thread in which the program, given as a path, solves what it is sent. */
+export function solverThread(program: string): Worker {
+  if (TRIED.test(process.versions.v8)) for (const flag of COLLECTOR) setFlagsFromString(flag);
+  return new Worker(program);
+}
