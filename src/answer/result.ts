@@ -27,6 +27,11 @@ export interface RootAnswer {
   readonly peakPrincipal: PlacedStress | null;
   readonly peakVonMises: PlacedStress | null;
   /**
+   * Highest von Mises stress along any root: where another is pushed harder than this one is pulled, more than `peakVonMises`,
+   * and yielding begins there. Null where this root is sharp.
+   */
+  readonly highestVonMises: PlacedStress | null;
+  /**
    * Estimated discretisation error of `peakPrincipal` (or, sharp, of the average opening stress), as a fraction of it; of
    * `peakVonMises` at a root that is not pulled (tension under a fifth of it).
    */

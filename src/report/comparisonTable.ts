@@ -2,6 +2,7 @@ import type { VariantResult } from "../answer/result.ts";
 import type { UnitChoice } from "../design/index.ts";
 import { errorText, rootText } from "./describe.ts";
 import { plainText } from "./escapeXml.ts";
+import { judgedStress, pushedHigher } from "./judged.ts";
 import { terminalWidth } from "./textWidth.ts";
 import { figures, lengthText, MPA_PER_KSI, shareText } from "./units.ts";
 
@@ -70,9 +71,7 @@ function columnsOf(results: readonly VariantResult[]): Column[] {
   const share = (r: VariantResult) => {
     if (!r.steel) return "no steel";
     // a sharp corner is judged by its averaged stress, and says so
-    return r.root.peakVonMises
-      ? shareText(r.root.peakVonMises.stress / r.steel.yieldLow)
-      : `${shareText(r.root.average.principal / r.steel.yieldLow)} avg`;
+    return `${shareText(judgedStress(r) / r.steel.yieldLow)}${r.root.sharp ? " avg" : ""}`;
   };
   return [
     { head: ["", "", "variant"], cells: results.map((r) => shortName(r.design.variant)), left: true },
@@ -83,6 +82,9 @@ function columnsOf(results: readonly VariantResult[]): Column[] {
     },
     right(["peak", "σ1", unit], (r) => stress(r.root.peakPrincipal?.stress ?? null)),
     right(["peak", "von Mises", unit], (r) => stress(r.root.peakVonMises?.stress ?? null)),
+    ...(results.some(pushedHigher)
+      ? [right(["pushed root", "von Mises", unit], (r) => stress(r.root.highestVonMises?.stress ?? null))]
+      : []),
     right(["", "", "Kt"], (r) => (r.root.kt === null ? "–" : figures(r.root.kt))),
     right(["average", `over ${over}`, unit], (r) => stress(r.root.average.principal)),
     right(["", "share", "of yield"], share),

@@ -3,6 +3,7 @@ import { capacityText } from "./capacityText.ts";
 import { CAUTIONS, OVER_RUN_LIMITS } from "./cautions.ts";
 import { errorText, loadText, rootText, sharingText, steelText } from "./describe.ts";
 import { escapeXml } from "./escapeXml.ts";
+import { judgedStress, pushedHigher } from "./judged.ts";
 import { notesOf, type SharedNote, sharedNotes } from "./notes.ts";
 import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
@@ -137,11 +138,11 @@ function tableRow(result: VariantResult, map: string | null): string {
   const name = escapeXml(design.variant);
   const peak = (stress: number | undefined) =>
     stress === undefined ? "unbounded (sharp)" : stressText(stress, units);
-  const judged = root.peakVonMises?.stress ?? root.average.principal;
+  const pushed = pushedHigher(result) ? `; pushed root ${peak(root.highestVonMises?.stress)}` : "";
   const cells = [
     peak(root.peakPrincipal?.stress),
-    peak(root.peakVonMises?.stress),
-    steel ? shareText(judged / steel.yieldLow) + (root.peakVonMises ? "" : " (average)") : "–",
+    peak(root.peakVonMises?.stress) + pushed,
+    steel ? shareText(judgedStress(result) / steel.yieldLow) + (root.sharp ? " (average)" : "") : "–",
     root.kt === null ? "unbounded (sharp)" : figures(root.kt),
     `${stressText(root.average.principal, units)} over ${lengthText(root.average.distance, units)}`,
     stressText(root.contactPressure, units),

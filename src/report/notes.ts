@@ -1,10 +1,13 @@
 import type { VariantResult } from "../answer/result.ts";
+import { elsewhereNotes } from "./judged.ts";
 
 /** What must be said of one variant: its own notes, and what steel and hardness are to be watched for. */
-export function notesOf({ design, notes, steel, capacity }: VariantResult): string[] {
+export function notesOf(result: VariantResult): string[] {
+  const { design, notes, steel, capacity } = result;
   return [
     ...(design.notices ?? []),
     ...notes,
+    ...elsewhereNotes(result),
     ...new Set([...(steel?.warnings ?? []), ...(capacity?.warnings ?? [])]),
   ];
 }

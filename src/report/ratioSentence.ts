@@ -1,5 +1,6 @@
 import type { VariantResult } from "../answer/result.ts";
 import { rootText } from "./describe.ts";
+import { judgedStress } from "./judged.ts";
 import { figures, lengthText, shareText } from "./units.ts";
 
 /**
@@ -40,7 +41,6 @@ export function ratioSentence(base: VariantResult, other: VariantResult): string
 /** Where the steels differ the same stress means something else: the shares of yield, low end of each band. */
 function strengthClause(base: VariantResult, other: VariantResult): string {
   if (!base.steel || !other.steel || base.steel.yieldLow === other.steel.yieldLow) return "";
-  const share = ({ root, steel }: VariantResult) =>
-    shareText((root.peakVonMises?.stress ?? root.average.principal) / steel!.yieldLow);
+  const share = (one: VariantResult) => shareText(judgedStress(one) / one.steel!.yieldLow);
   return `, which is ${share(other)} of its steel's yield against ${share(base)}`;
 }

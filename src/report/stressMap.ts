@@ -15,6 +15,7 @@ import {
 } from "./describe.ts";
 import { clearance, type FlatOutline, flatOutline } from "./flatOutline.ts";
 import { hoverScript } from "./hover.ts";
+import { pushedHigher } from "./judged.ts";
 import { loadArrows } from "./loadArrows.ts";
 import { loadedEdges } from "./loadedEdges.ts";
 import { nodalVonMises } from "./nodalVonMises.ts";
@@ -250,6 +251,9 @@ function titleRows(result: VariantResult, mainRatio: string, windowRatio: string
     root.peakPrincipal === null || root.peakVonMises === null
       ? "unbounded (sharp)"
       : `${stressText(root.peakVonMises.stress, units)}${share(root.peakVonMises.stress)}`;
+  const highest = root.highestVonMises
+    ? `${stressText(root.highestVonMises.stress, units)}${share(root.highestVonMises.stress)}`
+    : "";
   const kt = root.kt === null ? "unbounded (sharp)" : figures(root.kt);
   return [
     [
@@ -274,6 +278,7 @@ function titleRows(result: VariantResult, mainRatio: string, windowRatio: string
         value: `${stressText(root.average.principal, units)}${share(root.average.principal)}`,
         width: 30,
       },
+      ...(pushedHigher(result) ? [{ caption: "pushed root, von Mises", value: highest, width: 30 }] : []),
       { caption: "Kt", value: kt, width: 13 },
       { caption: "contact pressure", value: stressText(root.contactPressure, units), width: 20 },
       { caption: root.sharp ? "mesh error of average" : "mesh error of peak", value: error, width: 12 },

@@ -1,4 +1,5 @@
 import type { VariantResult } from "../answer/result.ts";
+import { judgedStress } from "./judged.ts";
 
 /** A stress that a contour line is drawn and labelled at. */
 export interface NamedStress {
@@ -23,11 +24,6 @@ export interface StressScale {
 /** Number of colour steps from 0 to 100 %. */
 export const BANDS = 10;
 
-/** Von Mises peak at the governing root, or the averaged stress where the peak is unbounded. */
-function rootStress(result: VariantResult): number {
-  return result.root.peakVonMises?.stress ?? result.root.average.principal;
-}
-
 /**
  * The scale of one variant. With a steel, 100 % is the low end of its yield band at its hardness, so equal
  * colours on two sheets are equal shares. Without one, 100 % is the highest root stress of the whole run.
@@ -50,7 +46,7 @@ export function stressScale(result: VariantResult, run: readonly VariantResult[]
     };
   }
   const unnamed = run.filter((r) => r.steel === null);
-  const full = Math.max(...[...unnamed, result].map(rootStress));
+  const full = Math.max(...[...unnamed, result].map(judgedStress));
   if (!(full > 0)) throw new Error(`stress scale: the highest root stress of the run is ${full} MPa`);
   return {
     full,

@@ -21,6 +21,10 @@ const COLUMNS: readonly CsvColumn[] = [
   ["tensile low (MPa)", (r) => r.steel?.tensileLow ?? null],
   ["peak principal stress (MPa)", (r) => r.root.peakPrincipal?.stress ?? "unbounded (sharp)"],
   ["peak von Mises stress (MPa)", (r) => r.root.peakVonMises?.stress ?? "unbounded (sharp)"],
+  [
+    "highest von Mises stress of any root (MPa)",
+    (r) => r.root.highestVonMises?.stress ?? "unbounded (sharp)",
+  ],
   ["Kt", (r) => r.root.kt ?? "unbounded (sharp)"],
   ["nominal root stress (MPa)", (r) => r.root.nominal.stress],
   ["averaging distance (mm)", (r) => r.root.average.distance],
@@ -29,6 +33,10 @@ const COLUMNS: readonly CsvColumn[] = [
   [
     "peak von Mises / yield low",
     (r) => (r.steel && r.root.peakVonMises ? r.root.peakVonMises.stress / r.steel.yieldLow : null),
+  ],
+  [
+    "highest von Mises of any root / yield low",
+    (r) => (r.steel && r.root.highestVonMises ? r.root.highestVonMises.stress / r.steel.yieldLow : null),
   ],
   ["averaged principal / yield low", (r) => (r.steel ? r.root.average.principal / r.steel.yieldLow : null)],
   ["required torque (N·mm)", (r) => r.capacity?.required ?? null],

@@ -22,12 +22,14 @@ import {
   twoCriteria,
 } from "./plasticLimit.ts";
 import type { RootField } from "./rootField.ts";
+import { plasticTwist, TWIST_SOURCE } from "./shaftTwist.ts";
 import {
   allowableBearing,
   allowableShear,
   DUDLEY_SOURCE,
   fatigueLifeFactor,
   inRow,
+  shaftShear,
 } from "./splineAllowables.ts";
 import { BUILT_IN, type SteelCatalogue } from "./steelCatalogue.ts";
 import type { Property, SteelState } from "./steelState.ts";
@@ -45,7 +47,9 @@ export type ModeId =
   | "flank crushing"
   | "published shear"
   | "published bearing"
-  | "rim burst";
+  | "published twist"
+  | "rim burst"
+  | "shaft twist";
 
 /** One thing that can happen, and the torque on the whole part at which it does. */
 export interface Mode {
@@ -140,6 +144,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
     crushing(root, surface),
     ...published(root, how),
     rimBurst(root, body),
+    shaftTwist(root, body),
   );
 
   const lowOf = (mode: Mode) => mode.torque?.low ?? Number.POSITIVE_INFINITY;
@@ -173,13 +178,13 @@ const sources = (...of: (Property | null)[]): string =>
 const remembered = (...of: (Property | null)[]): boolean => of.some((one) => one?.memory === true);
 
 function firstYield(root: RootField, steel: SteelState): Mode {
-  const peak = root.peakVonMises;
+  const peak = root.highestVonMises;
   return {
     id: "first yield",
     title: "first yield at the root",
     torque: peak === null ? null : { low: steel.yield.low / peak, high: steel.yield.high / peak },
     governs: false,
-    formula: "T = Sy / (peak von Mises root stress per torque)",
+    formula: "T = Sy / (highest von Mises stress of any root, per torque)",
     source: `finite elements; yield: ${sources(steel.yield)}`,
     memory: remembered(steel.yield),
     note:
@@ -415,6 +420,8 @@ function published(root: RootField, { surface, shocks, ratio, distribution, case
     const by = (share: number) => (allowable * life * D * N * F * size) / (2 * share * distribution);
     return envelope([counted, overload].map((share) => ({ low: by(share), high: by(share) })))!;
   };
+  const unit = { torque: 1, ka: 1, km: 1, kf: life };
+  const twist = tooth.shaft && shear.shear / shaftShear(unit, tooth.shaft.diameter, tooth.shaft.bore);
   const words = (row: { steel: string; hrc: readonly [number, number] }) =>
     spline
       ? `allowable of ${row.steel}${inRow(hard, { ...shear, hrc: row.hrc }) ? "" : ", the nearest softer row"}; a design limit, not a breaking torque`
@@ -436,6 +443,14 @@ function published(root: RootField, { surface, shocks, ratio, distribution, case
       formula: "T = Sc D N F h Kf / (2 Km); all teeth carry, or as many as stated",
       ...shared,
       note: words(bearing),
+    },
+    {
+      id: "published twist",
+      title: "published allowable twist of the shaft",
+      torque: twist === null ? null : { low: twist, high: twist },
+      formula: "T = π (D⁴ − d⁴) Ss Kf / (16 D), D at the roots",
+      ...shared,
+      note: tooth.shaft ? words(shear) : "no shaft inside the teeth",
     },
   ];
 }
@@ -459,6 +474,24 @@ function rimBurst({ tooth }: RootField, steel: SteelState): Mode {
       : tooth.kind === "internal spline"
         ? "straight flanks do not spread the rim"
         : "no rim behind the root",
+  };
+}
+
+/** The teeth may hold and the shaft behind them not: a plane model knows no twist along the axis. */
+function shaftTwist({ tooth: { shaft } }: RootField, steel: SteelState): Mode {
+  const per = (strength: number) => plasticTwist(strength / Math.sqrt(3), shaft!);
+  return {
+    id: "shaft twist",
+    title: "shaft twists off at the roots",
+    torque: shaft && { low: per(steel.yield.low), high: per(steel.tensile.high) },
+    governs: shaft !== null,
+    formula:
+      "T = π τ (D³ − d³) / 12, D at the roots: twisted fully plastic, τ from yield to tensile strength over √3",
+    source: `${TWIST_SOURCE}; ${sources(steel.tensile, steel.yield)}`,
+    memory: true,
+    note: shaft
+      ? "as a smooth round shaft: the roots are notches in twist too, and fatigue in twist is not counted"
+      : "no shaft inside the teeth",
   };
 }
 

@@ -66,6 +66,9 @@ export function firstChange(mode: ModeId, sharp: boolean): string {
     case "published shear":
     case "published bearing":
       return "a wider face, or more teeth sharing the load";
+    case "shaft twist":
+    case "published twist":
+      return "a thicker shaft, or a smaller bore";
   }
 }
 

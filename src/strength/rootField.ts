@@ -17,6 +17,7 @@ import {
   type PlaceSampler,
   type StressSampler,
 } from "./openingPath.ts";
+import type { Shaft } from "./shaftTwist.ts";
 
 /** What a solved pass must carry for a root field to be read from it. */
 export interface SolvedRoot {
@@ -36,7 +37,7 @@ export interface SolvedRoot {
     readonly root: {
       readonly sharp: boolean;
       readonly peakPrincipal: { readonly stress: number; readonly x: number; readonly y: number } | null;
-      readonly peakVonMises: { readonly stress: number } | null;
+      readonly highestVonMises: { readonly stress: number } | null;
       /** Start and unit direction of the governing root's own path. */
       readonly average: { readonly x: number; readonly y: number; readonly dx: number; readonly dy: number };
       readonly nominal: { readonly stress: number };
@@ -58,9 +59,10 @@ export interface RootField extends RootPaths {
   /** Radius of the governing root, mm; 0 sharp. Angle of material at its corner before any fillet, rad. */
   readonly radius: number;
   readonly materialAngle: number;
-  /** Largest principal and von Mises stress along the root, per torque; null where sharp. */
+  /** Largest principal stress along the root, per torque; null where sharp. */
   readonly peakPrincipal: number | null;
-  readonly peakVonMises: number | null;
+  /** Highest von Mises stress along any root, pulled or pushed, per torque: yielding begins there. Null where sharp. */
+  readonly highestVonMises: number | null;
   /** Nominal bending stress 6 W h / (b t²), per torque. */
   readonly nominal: number;
   /** Contact pressure on the most loaded flank, per torque. */
@@ -91,6 +93,8 @@ export interface ToothFigures {
   readonly pressureAngle: number;
   /** Wall between root circle and rim or bore, base thickness of a face tooth. */
   readonly wall: number;
+  /** What carries the torque on from the teeth of an external spline; null for other parts. */
+  readonly shaft: Shaft | null;
 }
 
 export interface RootFieldOptions {
@@ -156,7 +160,7 @@ export function buildRootField(
     radius: place.radius,
     materialAngle: place.materialAngle,
     peakPrincipal: root.peakPrincipal ? root.peakPrincipal.stress / torque : null,
-    peakVonMises: root.peakVonMises ? root.peakVonMises.stress / torque : null,
+    highestVonMises: root.highestVonMises ? root.highestVonMises.stress / torque : null,
     nominal: root.nominal.stress / torque,
     pressure: pass.loads.pressure / torque,
     corner,
@@ -335,5 +339,9 @@ export function toothFigures(
         ? Math.abs(profile.flank.form === "straight" ? profile.flank.angle : 0)
         : Math.acos(Math.min(1, base / (2 * built.bandMiddle))),
     wall: face ? profile.baseThickness : Math.abs(profile.backDiameter - profile.rootDiameter) / 2,
+    shaft:
+      profile.kind === "external spline"
+        ? { diameter: profile.rootDiameter, bore: profile.backDiameter }
+        : null,
   };
 }

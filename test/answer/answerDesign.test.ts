@@ -44,6 +44,21 @@ describe("a design's answer", () => {
     expect(root.average.opening).toBeGreaterThan(0);
   });
 
+  test("holds the highest von Mises stress of any root against yield, of the pushed root where that is higher", () => {
+    const stub = designOf({ ...demoSpline("external spline"), rootRadius: 0.1, backDiameter: 10 });
+    const { root, rootField, torque } = answerDesign(stub).result;
+    // the tooth's bending pulls one root and pushes the other alike; the thrust on its flank presses both, which helps only the pulled one
+    expect(root.highestVonMises!.stress).toBeGreaterThan(1.2 * root.peakVonMises!.stress);
+    // the two lie on either side of the tooth's centre line
+    expect(root.highestVonMises!.y * root.peakVonMises!.y).toBeLessThan(0);
+    const fine = solvePass(stub, buildProfile(stub.profile), 1 / 4, 1_000_000).answer.root;
+    expect(Math.abs(root.highestVonMises!.stress / fine.highestVonMises!.stress - 1)).toBeLessThan(0.02);
+    expect(rootField!.highestVonMises).toBeCloseTo(root.highestVonMises!.stress / torque.shock, 12);
+
+    const ring = answerDesign(designOf(rounded(0.4))).result.root;
+    expect(ring.highestVonMises).toEqual(ring.peakVonMises);
+  });
+
   test("has the torque of the scenario's hand check", () => {
     // 690 N·m × 1.8 on 17 teeth: 72.9 kN round Ø34 in all, 8.6 kN a tooth at half sharing (arithmetic)
     const design = designOf(rounded(0.4));

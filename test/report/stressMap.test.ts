@@ -36,6 +36,7 @@ function real(design: Design): MapInput {
       sharp,
       peakPrincipal: sharp ? null : { stress: 1640, ...place },
       peakVonMises: sharp ? null : { stress: 1610, ...place },
+      highestVonMises: sharp ? null : { stress: 1610, ...place },
       kt: sharp ? null : 3.2,
       average: { ...base.root.average, ...place, dx: corner.bisectorX, dy: corner.bisectorY },
       nominal: { ...base.root.nominal, thickness: profile.rootThickness },

@@ -8,6 +8,7 @@ import {
   cautionsBlock,
   comparisonTable,
   contactSheet,
+  notesOf,
   passesChart,
   ratioSentence,
   resultsJson,
@@ -59,6 +60,30 @@ describe("comparisonTable", () => {
     const text = comparisonTable([redesigned(rounded, { variant: "\u001b[31mred\u0007\nnext" })]);
     expect(text).toContain("[31mred next");
     expect([...text].some((c) => c !== "\n" && c < " ")).toBe(false);
+  });
+});
+
+describe("a pushed root with a higher von Mises stress", () => {
+  const { root } = rounded;
+  const pushed = { ...rounded, root: { ...root, highestVonMises: { stress: 1600, x: 1, y: -1 } } };
+  const share = `${((100 * 1600) / rounded.steel!.yieldLow).toPrecision(3)} %`;
+
+  test("has a column of its own, is what the share of yield is taken from, and is noted", () => {
+    expect(comparisonTable([rounded])).not.toContain("pushed root");
+    const table = comparisonTable([pushed]);
+    expect(table).toContain("pushed root");
+    expect(table).toContain("1600");
+    expect(table).toContain(share);
+    expect(notesOf(rounded).join()).not.toContain("pushed");
+    expect(notesOf(pushed).join()).toContain("yielding begins there");
+  });
+
+  test("stands in the spreadsheet beside the governing root's", () => {
+    const [head, row] = readCsv(summaryCsv([pushed])) as [string[], string[]];
+    const cell = (column: string) => Number(row[head.indexOf(column)]);
+    expect(cell("highest von Mises stress of any root (MPa)")).toBe(1600);
+    expect(cell("peak von Mises stress (MPa)")).toBe(root.peakVonMises!.stress);
+    expect(cell("highest von Mises of any root / yield low")).toBe(1600 / rounded.steel!.yieldLow);
   });
 });
 

@@ -11,6 +11,7 @@ import {
   lineStress,
   type Mode,
   type ModeId,
+  plasticTwist,
   ROOT_METRE,
   type RootField,
   type SteelQuery,
@@ -84,8 +85,8 @@ describe("modes", () => {
   test("first yield is the peak over yield, worked by hand, and does not govern", () => {
     const mode = modeOf(capacityOf(fillet, tough), "first yield");
     // 4340 at 38..42 HRC: tensile 1179 × 0.93 to 1338 × 1.07 MPa, yield 0.855 to 0.962 of it
-    expect(off(mode.torque!.low, (1179 * 0.93 * 0.855) / fillet.peakVonMises!)).toBeLessThan(1e-9);
-    expect(off(mode.torque!.high, (1338 * 1.07 * 0.962) / fillet.peakVonMises!)).toBeLessThan(1e-9);
+    expect(off(mode.torque!.low, (1179 * 0.93 * 0.855) / fillet.highestVonMises!)).toBeLessThan(1e-9);
+    expect(off(mode.torque!.high, (1338 * 1.07 * 0.962) / fillet.highestVonMises!)).toBeLessThan(1e-9);
     expect(mode.governs).toBe(false);
     expect(mode.note).toMatch(/not yet failure/);
   });
@@ -192,6 +193,38 @@ describe("modes", () => {
     expect(
       off(found.torque!.low, (1179 * 0.93 * 0.855 * Math.PI * 34 * 9.5 * 16) / Math.tan(alpha)),
     ).toBeLessThan(0.01);
+  });
+
+  test("the shaft of an external spline twists off at the torque of a round bar", () => {
+    const stub = spline({
+      kind: "external spline",
+      tipDiameter: 36,
+      rootDiameter: 31,
+      backDiameter: 10,
+      contact: [32.4, 36],
+    });
+    const found = capacityOf(rootOf(design(stub), 2), tough);
+    const twist = modeOf(found, "shaft twist");
+    expect(twist.governs).toBe(true);
+    // round bars (textbooks): elastic T = π τ (D⁴ − d⁴) / (16 D), and 4/3 of it when a solid one is fully plastic. Ø31
+    // solid has 212 MPa of shear under 1240 N·m
+    expect(off(plasticTwist(212, { diameter: 31, bore: 0 }), (1_240_000 * 4) / 3)).toBeLessThan(1e-3);
+    // the shear stress times its arm, ring by ring
+    const steel = (steelState((findSteel("4340") as { steel: never }).steel, 38, 42) as { state: SteelState })
+      .state;
+    let sum = 0;
+    const rings = 1000;
+    for (let k = 0; k < rings; k++) {
+      const r = 5 + ((k + 0.5) * 10.5) / rings;
+      sum += (steel.yield.low / Math.sqrt(3)) * 2 * Math.PI * r * r * (10.5 / rings);
+    }
+    expect(off(twist.torque!.low, sum)).toBeLessThan(1e-5);
+    // Dudley's allowable shear, 40 ksi at this hardness, for 10⁴ cycles (life factor 1)
+    const allowed = (40_000 * 6.894757e-3 * Math.PI * (31 ** 4 - 10 ** 4)) / (16 * 31);
+    expect(off(modeOf(found, "published twist").torque!.low, allowed)).toBeLessThan(1e-3);
+    // an internal spline has none
+    expect(modeOf(capacityOf(fillet, tough), "shaft twist")).toMatchObject({ torque: null, governs: false });
+    expect(modeOf(capacityOf(fillet, tough), "published twist").torque).toBeNull();
   });
 
   test("a face tooth has no published allowables and no rim, and says so", () => {

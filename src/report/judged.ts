@@ -1,0 +1,33 @@
+import type { VariantResult } from "../answer/result.ts";
+
+/** Beyond what the meshes of two like roots differ by. */
+const CLEARLY_HIGHER = 1.01;
+
+/** Stress that is held against yield, MPa: the highest von Mises stress of any root, or the averaged one where the root read is sharp. */
+export function judgedStress({ root }: Pick<VariantResult, "root">): number {
+  return root.highestVonMises?.stress ?? root.average.principal;
+}
+
+/** True where a root that is pushed has a higher von Mises stress than the pulled one that is read. */
+export function pushedHigher({ root }: Pick<VariantResult, "root">): boolean {
+  const [read, highest] = [root.peakVonMises, root.highestVonMises];
+  return read !== null && highest !== null && highest.stress > CLEARLY_HIGHER * read.stress;
+}
+
+const PUSHED_HIGHER =
+  "The root that is pushed has a higher von Mises stress than the pulled one: yielding begins there, and the share of " +
+  "yield is its. Fracture and fatigue are those of the pulled root.";
+const BORE_HIGHER =
+  "The stress at the bore is that of the model's reaction, put there in place of the shaft that carries the torque on " +
+  "along its length: it is not judged. The shaft's own twist is, by hand formula.";
+
+/** What must be said of stresses that are higher than the root's own. */
+export function elsewhereNotes(result: Pick<VariantResult, "design" | "root" | "zones">): string[] {
+  const { design, zones } = result;
+  const bore =
+    design.profile.kind === "external spline" ? zones.find(({ zone }) => zone === "rim") : undefined;
+  return [
+    ...(pushedHigher(result) ? [PUSHED_HIGHER] : []),
+    ...(bore && bore.vonMises.stress > judgedStress(result) ? [BORE_HIGHER] : []),
+  ];
+}
