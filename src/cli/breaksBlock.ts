@@ -1,41 +1,41 @@
 import type { VariantResult } from "../answer/result.ts";
 import { formatTorque } from "../design/index.ts";
-import { modeName, NMM_PER_LBFFT, spanText } from "../report/index.ts";
+import { modeName, sharedUnits, spanText, torqueHeads, torqueUnits } from "../report/index.ts";
 import { columns } from "./columns.ts";
 import { printable } from "./printable.ts";
 import { wrapWords } from "./wrapWords.ts";
 
 /**
  * Which torque each variant stands, what ends it and what would come next: bands from every material number at its worst to every one
- * at its best, in both units. Empty where no variant names a steel.
+ * at its best, in the units of the part file. Empty where no variant names a steel.
  */
 export function breaksBlock(results: readonly VariantResult[], width: number): string[] {
   const judged = results.filter(({ capacity }) => capacity !== null);
   if (judged.length === 0) return [];
   const several = new Set(results.map(({ design }) => design.part)).size > 1;
-  const asked = new Set(judged.map(({ capacity }) => formatTorque(capacity!.required, "both")));
+  const units = sharedUnits(judged.map(({ design }) => design));
+  const [main] = torqueUnits(units);
+  const asked = new Set(judged.map(({ capacity }) => formatTorque(capacity!.required, units)));
   const rows = judged.map(({ design, capacity }) => {
     const { governing, next, margin, required } = capacity!;
     return [
       (several ? `${printable(design.part, 24)}: ` : "") + printable(design.variant, 32),
-      ...(asked.size > 1 ? [formatTorque(required, "both")] : []),
+      ...(asked.size > 1 ? [formatTorque(required, units)] : []),
       modeName(governing),
-      spanText(governing.torque!, 1000),
-      spanText(governing.torque!, NMM_PER_LBFFT),
+      ...torqueUnits(units).map(({ nmm }) => spanText(governing.torque!, nmm)),
       spanText(margin),
       next ? modeName(next) : "–",
-      next ? spanText(next.torque!, 1000) : "–",
+      next ? spanText(next.torque!, main.nmm) : "–",
     ];
   });
   const head = [
     "variant",
     ...(asked.size > 1 ? ["required"] : []),
     "breaks first",
-    "at N·m",
-    "(lbf·ft)",
+    ...torqueHeads(units),
     "margin",
     "breaks next",
-    "at N·m",
+    `at ${main.name}`,
   ];
   const required = asked.size === 1 ? `, against ${[...asked][0]} required` : "";
   const left = results.length - judged.length;

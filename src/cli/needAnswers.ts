@@ -1,5 +1,5 @@
 import { type Design, DesignError, type Fault, formatTorque, readQuantity } from "../design/index.ts";
-import { cautionsBlock, hrcText, modeName, rootText, spanText } from "../report/index.ts";
+import { cautionsBlock, hrcText, lengthText, modeName, rootText, spanText } from "../report/index.ts";
 import {
   type Capacity,
   designCapacity,
@@ -27,6 +27,8 @@ const FORMAT = "notchwright needs";
 const LEAST_RADIUS = 0.05;
 /** Stretches into which the radii from there to the largest that fits are cut. */
 const STRETCHES = 6;
+/** What more radius buys is asked over this much of it, mm. */
+const TENTH = 0.1;
 /** How near the radius is sought, mm. */
 const NEAR = 0.01;
 
@@ -171,7 +173,7 @@ export function needBlock(design: Design, needs: Needs, width: number): string[]
   return [
     ...wrapWords(
       "",
-      `What "${printable(design.variant)}" needs to stand ${formatTorque(requiredTorque, "both")} with a margin of ${margin} at the low end of every band (as it is: ${rootText(design)}, margin ${spanText(own.margin)}, ${modeName(own.governing)} first)`,
+      `What "${printable(design.variant)}" needs to stand ${formatTorque(requiredTorque, design.units)} with a margin of ${margin} at the low end of every band (as it is: ${rootText(design)}, margin ${spanText(own.margin)}, ${modeName(own.governing)} first)`,
       width,
     ),
     ...answers.flatMap(([title, text]) => wrapWords(`  ${title}`.padEnd(lead), text, width)),
@@ -183,7 +185,7 @@ const lowOf = ({ governing }: Capacity): number => governing.torque!.low;
 const marginText = (capacity: Capacity): string =>
   `margin ${capacity.margin.low.toFixed(2)}, ${modeName(capacity.governing)} first`;
 const radiusWords = (design: Design, radius: number): string =>
-  radius === 0 ? "a sharp corner" : rootText({ ...withRootRadius(design, radius), units: "both" });
+  radius === 0 ? "a sharp corner" : rootText(withRootRadius(design, radius));
 
 const radiusGrid = (largest: number): number[] =>
   Array.from({ length: STRETCHES + 1 }, (_, k) => LEAST_RADIUS + ((largest - LEAST_RADIUS) * k) / STRETCHES);
@@ -200,13 +202,17 @@ function radiusAnswer(design: Design, judge: Judge): Needs["radius"] {
     return answer(`even ${radiusWords(design, 0)} does: ${marginText(sharp)}`, 0, sharp);
   const largest = largestRootRadius(design);
   if (!(largest > LEAST_RADIUS))
-    return answer(`none: no radius of ${LEAST_RADIUS} mm fits; sharp, ${marginText(sharp)}`, null, null);
+    return answer(
+      `none: no radius of ${lengthText(LEAST_RADIUS, design.units)} fits; sharp, ${marginText(sharp)}`,
+      null,
+      null,
+    );
   // capacity need not rise with the radius all the way, where a flaw governs say: the first of an even grid that does is looked for
   const grid = radiusGrid(largest);
   const reaching = grid.findIndex((radius) => at(radius).margin.low >= margin);
   if (reaching < 0) {
     const best = grid.reduce((a, b) => (at(b).margin.low > at(a).margin.low ? b : a));
-    const range = `from R${LEAST_RADIUS} mm to the largest that fits, ${radiusWords(design, largest)}`;
+    const range = `from ${radiusWords(design, LEAST_RADIUS)} to the largest that fits, ${radiusWords(design, largest)}`;
     return answer(
       `none ${range}; the best of ${grid.length} tried, ${radiusWords(design, best)}, gives ${marginText(at(best))}`,
       null,
@@ -262,7 +268,7 @@ function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torqu
   const torque = Math.floor(found.x / unit + 1e-9) * unit;
   const proof = judge(loaded(torque));
   return {
-    words: `${formatTorque(torque, "both")} of one shock on the whole part. Solved under it: ${marginText(proof)}`,
+    words: `${formatTorque(torque, design.units)} of one shock on the whole part. Solved under it: ${marginText(proof)}`,
     found: { torque, margin: proof.margin.low },
   };
 }
@@ -298,30 +304,44 @@ function payingAnswer(design: Design, gain: number, judge: Judge): Needs["paying
     found: { radius, always, gain },
   });
   const largest = largestRootRadius(design);
-  if (!(largest > 2 * LEAST_RADIUS)) return answer(`no radius of ${2 * LEAST_RADIUS} mm fits`, null);
-  const low = (radius: number) => lowOf(judge(withRootRadius(design, radius)));
-  const each = `each further 0.1 mm`;
-  const stated = formatTorque(gain, "both");
+  if (!(largest > 2 * LEAST_RADIUS))
+    return answer(`no radius of ${lengthText(2 * LEAST_RADIUS, design.units)} fits`, null);
+  // looked at, told and solved in hundredths
+  const told = (radius: number) => Math.min(largest, Math.round(100 * radius) / 100);
+  const low = (radius: number) => lowOf(judge(withRootRadius(design, told(radius))));
+  const tenth = lengthText(TENTH, design.units);
+  const each = `each further ${tenth}`;
+  const stated = formatTorque(gain, design.units);
   const limit = payingLimit(low, {
     from: LEAST_RADIUS,
     to: largest,
-    gain: 10 * gain,
+    gain,
+    span: TENTH,
     steps: STRETCHES,
-    tolerance: 0.02,
+    tolerance: NEAR,
   });
+  const bought = (from: number, to: number) => {
+    const torque = ((low(to) - low(from)) * TENTH) / (told(to) - told(from));
+    const amount = formatTorque(Math.abs(torque), design.units);
+    return `${torque < 0 ? "loses" : "buys"} ${amount} per ${tenth} at the low end of the band`;
+  };
   if (limit.x === null)
-    return answer(`none: from R${LEAST_RADIUS} mm on ${each} buys less than ${stated}`, null);
-  if (limit.always)
     return answer(
-      `up to the largest that fits, ${radiusWords(design, limit.x)}, ${each} buys at least ${stated}`,
-      limit.x,
+      `none: from ${radiusWords(design, LEAST_RADIUS)} on ${each} buys less than ${stated}`,
+      null,
+    );
+  if (limit.always) {
+    const before = Math.max(LEAST_RADIUS, largest - TENTH);
+    return answer(
+      `up to the largest that fits, ${radiusWords(design, largest)}: from ${radiusWords(design, told(before))} to it ${bought(before, largest)}, no less than ${stated}`,
+      largest,
       true,
     );
-  const beyond = Math.min(largest, limit.x + 0.1);
-  const buys = ((low(beyond) - low(limit.x)) / (beyond - limit.x)) * 0.1;
-  const bought = buys < 0 ? `loses ${formatTorque(-buys, "both")}` : `buys ${formatTorque(buys, "both")}`;
+  }
+  const x = told(limit.x);
+  const beyond = Math.min(largest, x + TENTH);
   return answer(
-    `${radiusWords(design, limit.x)}: beyond it ${each} buys less than ${stated}. Solved there and at ${radiusWords(design, beyond)}: it ${bought} per 0.1 mm at the low end of the band`,
-    limit.x,
+    `${radiusWords(design, x)}: beyond it ${each} buys less than ${stated}. Solved there and at ${radiusWords(design, told(beyond))}: it ${bought(x, beyond)}`,
+    x,
   );
 }

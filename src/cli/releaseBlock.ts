@@ -4,10 +4,11 @@ import {
   frictionText,
   givesTable,
   leastAngleText,
-  NMM_PER_LBFFT,
   OVER_RUN_LIMITS,
   type ReleaseEntry,
   releaseTable,
+  sharedUnits,
+  torqueHeads,
 } from "../report/index.ts";
 import { frictionAngle, leastRamp, type OverRun } from "../strength/index.ts";
 import { columns } from "./columns.ts";
@@ -43,9 +44,10 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
     overRun ? [{ name: printable(design.variant, 32), design, overRun }] : [],
   );
   if (entries.length === 0) return [];
-  const { head, rows } = releaseTable(entries, "both");
-  const gives = givesTable(entries, NMM_PER_LBFFT);
-  const asked = new Set(entries.map(({ overRun }) => formatTorque(overRun.torque, "both")));
+  const units = sharedUnits(entries.map(({ design }) => design));
+  const { head, rows } = releaseTable(entries, units);
+  const gives = givesTable(entries, units);
+  const asked = new Set(entries.map(({ overRun }) => formatTorque(overRun.torque, units)));
   const against = asked.size === 1 ? `, margin against ${[...asked][0]}` : "";
   const left = released.length - entries.length;
   const unknown = [...new Set(entries.map(({ overRun }) => overRun.rootUnknown).filter(Boolean))];
@@ -55,7 +57,7 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
   return [
     ...wrapWords(
       "",
-      "Does it let go? Torque in over-running at which the ramps lift the ring off, N·m (lbf·ft), over the friction of ramps and spline",
+      `Does it let go? Torque in over-running at which the ramps lift the ring off, ${torqueHeads(units, "").join(" ")}, over the friction of ramps and spline`,
       width,
     ),
     ...columns([head, ...rows], "left"),

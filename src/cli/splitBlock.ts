@@ -1,5 +1,15 @@
 import type { Design } from "../design/index.ts";
-import { effectText, NMM_PER_LBFFT, noPart, spanText, splitSentences, splitWords } from "../report/index.ts";
+import {
+  effectText,
+  noPart,
+  sharedUnits,
+  spanText,
+  splitSentences,
+  splitWords,
+  torqueBandText,
+  torqueHeads,
+  torqueUnits,
+} from "../report/index.ts";
 import { type Band, SPLIT_SOURCE } from "../strength/index.ts";
 import { columns } from "./columns.ts";
 import { printable } from "./printable.ts";
@@ -14,6 +24,8 @@ export function splitBlock(
   width: number,
 ): string[] {
   const { head, measured } = splitWords(of);
+  const units = sharedUnits([before, after]);
+  const [main] = torqueUnits(units);
   const [from, to] = [printable(before.variant), printable(after.variant)];
   const none = split ? split.changes.filter(noPart) : [];
   const left = [...none, ...apart].map(({ title }) => title);
@@ -24,17 +36,16 @@ export function splitBlock(
     return [
       ...wrapWords(
         "",
-        `${head}, from "${from}" to "${to}": nothing. It stays at ${spanText(split.after, 1000)} N·m (${spanText(split.after, NMM_PER_LBFFT)} lbf·ft).`,
+        `${head}, from "${from}" to "${to}": nothing. It stays at ${torqueBandText(split.after, units)}.`,
         width,
       ),
       ...leftLine,
     ];
   const row = (title: string, fair: Band, alone: Band | null, last: Band | null, words: string) => [
     title,
-    effectText(fair),
-    effectText(fair, NMM_PER_LBFFT),
-    alone ? effectText(alone) : "",
-    last ? effectText(last) : "",
+    ...torqueUnits(units).map(({ nmm }) => effectText(fair, nmm)),
+    alone ? effectText(alone, main.nmm) : "",
+    last ? effectText(last, main.nmm) : "",
     words,
   ];
   const short = (uncertain: boolean, fair: Band) =>
@@ -42,12 +53,12 @@ export function splitBlock(
   return [
     ...wrapWords(
       "",
-      `${head}, from "${from}" to "${to}": ${measured}, ${spanText(split.before, 1000)} to ${spanText(split.after, 1000)} N·m`,
+      `${head}, from "${from}" to "${to}": ${measured}, ${spanText(split.before, main.nmm)} to ${spanText(split.after, main.nmm)} ${main.name}`,
       width,
     ),
     ...columns(
       [
-        ["change", "fair N·m", "(lbf·ft)", "alone N·m", "last N·m", ""],
+        ["change", ...torqueHeads(units, "fair "), `alone ${main.name}`, `last ${main.name}`, ""],
         ...split.changes
           .filter((one) => !noPart(one))
           .map(({ title, fair, alone, last, uncertain }) =>
@@ -57,7 +68,7 @@ export function splitBlock(
       ],
       "left",
     ),
-    ...splitSentences(before.variant, after.variant, split, "both", of).flatMap((text) =>
+    ...splitSentences(before.variant, after.variant, split, units, of).flatMap((text) =>
       wrapWords("  - ", printable(text, 400), width),
     ),
     ...leftLine,

@@ -1,5 +1,13 @@
 import { fileStem, formatTorque } from "../design/index.ts";
-import { cautionsBlock, hardnessChart, hardnessRows, hrcText, torqueBandText } from "../report/index.ts";
+import {
+  cautionsBlock,
+  hardnessChart,
+  hardnessRows,
+  hrcText,
+  sharedUnits,
+  torqueBandText,
+  torqueHeads,
+} from "../report/index.ts";
 import { designWindow, type HardnessWindow } from "../strength/index.ts";
 import { askedVariants } from "./askedVariants.ts";
 import type { CheckedVariant } from "./checkDesigns.ts";
@@ -145,6 +153,7 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
   const { design, label } = members[0]!;
   const { hardness, required, satisfying, aim, tolerance, none, best } = window;
   const margin = design.strength?.margin ?? 1;
+  const units = sharedUnits(members.map((member) => member.design));
   const names =
     members.length === 1
       ? `"${label}"`
@@ -162,11 +171,14 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
   return [
     ...wrapWords(
       "",
-      `Hardness window of ${names}: ${printable(design.steel!.grade)}${what}, ${hardness[0]} to ${hardness.at(-1)} HRC, against ${formatTorque(required, "both")} required${margin === 1 ? "" : ` (with margin ${margin})`}`,
+      `Hardness window of ${names}: ${printable(design.steel!.grade)}${what}, ${hardness[0]} to ${hardness.at(-1)} HRC, against ${formatTorque(required, units)} required${margin === 1 ? "" : ` (with margin ${margin})`}`,
       width,
     ),
     ...columns(
-      [["HRC", "breaks first", "at N·m", "(lbf·ft)", "share of required"], ...hardnessRows(window, every)],
+      [
+        ["HRC", "breaks first", ...torqueHeads(units), "share of required"],
+        ...hardnessRows(window, every, units),
+      ],
       "left",
     ),
     ...wrapWords("  ", `Satisfies: ${ranges}.`, width),
@@ -174,7 +186,7 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
     ...ownWords(members, window).flatMap((text) => wrapWords("  ", text, width)),
     ...wrapWords(
       "  ",
-      `Most at ${best.hardness} HRC: ${best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, "both")}.`,
+      `Most at ${best.hardness} HRC: ${best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
       width,
     ),
   ];

@@ -1,10 +1,9 @@
 import type { VariantResult } from "../answer/result.ts";
-import type { UnitChoice } from "../design/index.ts";
 import { errorText, rootText } from "./describe.ts";
 import { plainText } from "./escapeXml.ts";
 import { judgedStress, pushedHigher } from "./judged.ts";
 import { terminalWidth } from "./textWidth.ts";
-import { figures, lengthText, MPA_PER_KSI, shareText } from "./units.ts";
+import { figures, lengthText, MPA_PER_KSI, sharedUnits, shareText } from "./units.ts";
 
 /** One column: head in three lines, the upper ones often empty, a cell per result. */
 interface Column {
@@ -52,8 +51,7 @@ function partTable(results: readonly VariantResult[], width: number): string {
 const GAP = "  ";
 
 function columnsOf(results: readonly VariantResult[]): Column[] {
-  const choices = new Set(results.map((r) => r.design.units));
-  const units: UnitChoice = choices.size === 1 ? results[0]!.design.units : "both";
+  const units = sharedUnits(results.map(({ design }) => design));
   const unit = { metric: "MPa", inch: "ksi", both: "MPa (ksi)" }[units];
   const stress = (mpa: number | null) => {
     if (mpa === null) return UNBOUNDED;

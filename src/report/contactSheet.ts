@@ -9,7 +9,7 @@ import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
 import { givesTable, type ReleaseEntry, releaseTable, type WordTable } from "./releaseTable.ts";
 import { LETTERING } from "./svg.ts";
-import { figures, lengthText, NMM_PER_LBFFT, shareText, stressText, torqueText } from "./units.ts";
+import { figures, lengthText, sharedUnits, shareText, stressText, torqueHeads, torqueText } from "./units.ts";
 
 /** One variant of the page and where its map is, relative to the page; null when no map was drawn. */
 export interface ContactEntry {
@@ -165,14 +165,15 @@ function overRunTables(results: readonly VariantResult[]): string {
       overRun && design.part === part ? [{ name: design.variant, design, overRun }] : [],
     );
     if (entries.length === 0) return [];
-    const asked = new Set(entries.map(({ overRun }) => torqueText(overRun.torque, "both")));
+    const units = sharedUnits(entries.map(({ design }) => design));
+    const asked = new Set(entries.map(({ overRun }) => torqueText(overRun.torque, units)));
     const against = asked.size === 1 ? `, margin against ${[...asked][0]}` : "";
     return [
       (parts.length > 1 ? `<h3>${escapeXml(part)}</h3>\n` : "") +
-        "<p>Torque in over-running at which the ramps lift the ring off, N·m (lbf·ft), over the friction of ramps and spline:</p>\n" +
-        wordTable(releaseTable(entries, "both")) +
+        `<p>Torque in over-running at which the ramps lift the ring off, ${torqueHeads(units, "").join(" ")}, over the friction of ramps and spline:</p>\n` +
+        wordTable(releaseTable(entries, units)) +
         `\n<p>What gives first in over-running${escapeXml(against)}; drive is another load case:</p>\n` +
-        wordTable(givesTable(entries, NMM_PER_LBFFT)),
+        wordTable(givesTable(entries, units)),
     ];
   });
   if (tables.length === 0) return "";

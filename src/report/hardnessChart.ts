@@ -1,6 +1,6 @@
 import { scaleLinear, scaleLog } from "d3-scale";
 import { area, line } from "d3-shape";
-import type { Design } from "../design/index.ts";
+import type { Design, UnitChoice } from "../design/index.ts";
 import type { HardnessLine, HardnessWindow } from "../strength/index.ts";
 import { modeName, spanText, torqueBandText } from "./capacityText.ts";
 import { rootText, sharingText } from "./describe.ts";
@@ -8,7 +8,7 @@ import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
 import { fitText, textWidth, wrapText } from "./textWidth.ts";
-import { figures, lengthText, NMM_PER_LBFFT, torqueText } from "./units.ts";
+import { figures, lengthText, NMM_PER_LBFFT, torqueText, torqueUnits } from "./units.ts";
 
 /** What one chart is drawn from. */
 export interface HardnessChartInput {
@@ -286,7 +286,7 @@ function titleRows(
 }
 
 /** Rows for a terminal: hardness, mode, its torque; every `every`-th of the sweep, and where the mode changes. */
-export function hardnessRows(window: HardnessWindow, every: number): string[][] {
+export function hardnessRows(window: HardnessWindow, every: number, units: UnitChoice): string[][] {
   const rows: string[][] = [];
   for (const [k, hrc] of window.hardness.entries()) {
     const last = k === window.hardness.length - 1;
@@ -297,8 +297,7 @@ export function hardnessRows(window: HardnessWindow, every: number): string[][] 
     rows.push([
       String(hrc),
       modeName(line),
-      spanText(band, 1000),
-      spanText(band, NMM_PER_LBFFT),
+      ...torqueUnits(units).map(({ nmm }) => spanText(band, nmm)),
       spanText({ low: band.low / window.required, high: band.high / window.required }),
     ]);
   }

@@ -40,4 +40,4 @@ export { type MapInput, stressMap } from "./stressMap.ts";
 export { type StressScale, stressScale } from "./stressScale.ts";
 export { summaryCsv } from "./summaryCsv.ts";
 export { terminalWidth } from "./textWidth.ts";
-export { leastAngleText, NMM_PER_LBFFT } from "./units.ts";
+export { leastAngleText, lengthText, sharedUnits, torqueHeads, torqueUnits } from "./units.ts";

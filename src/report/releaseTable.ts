@@ -2,7 +2,7 @@ import type { Design, UnitChoice } from "../design/index.ts";
 import type { OverRun, OverRunEnd } from "../strength/index.ts";
 import { spanText, torqueBandText } from "./capacityText.ts";
 import { clickText, frictionText, givingName } from "./overRunText.ts";
-import { angleText, figures } from "./units.ts";
+import { angleText, figures, torqueHeads, torqueUnits } from "./units.ts";
 
 /** One design in over-running, as tables take it. */
 export interface ReleaseEntry {
@@ -63,8 +63,10 @@ export function releaseTable(entries: readonly ReleaseEntry[], units: UnitChoice
   };
 }
 
-/** What gives first at both ends of the friction, and what next; one row where both ends say the same. */
-export function givesTable(entries: readonly ReleaseEntry[], nmmPerInchUnit: number): WordTable {
+/** What gives first at both ends of the friction, and what next; one row where both ends say the same. Torques in `units`. */
+export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice): WordTable {
+  const per = torqueUnits(units).map(({ nmm }) => nmm);
+  const [main] = torqueUnits(units);
   const same = (a: OverRunEnd, b: OverRunEnd) => JSON.stringify(a) === JSON.stringify(b);
   const asked = new Set(entries.map(({ overRun }) => overRun.torque));
   const rows = entries.flatMap(({ name, overRun }) => {
@@ -81,11 +83,10 @@ export function givesTable(entries: readonly ReleaseEntry[], nmmPerInchUnit: num
       k === 0 ? name : "",
       mu,
       first ? givingName(first, overRun) : "nothing known",
-      first ? spanText(first.torque, 1000) : "–",
-      first ? spanText(first.torque, nmmPerInchUnit) : "–",
+      ...per.map((nmm) => (first ? spanText(first.torque, nmm) : "–")),
       next ? givingName(next, overRun) : "–",
-      next ? spanText(next.torque, 1000) : "–",
-      ...(asked.size > 1 ? [k === 0 ? figures(overRun.torque / 1000) : ""] : []),
+      next ? spanText(next.torque, main.nmm) : "–",
+      ...(asked.size > 1 ? [k === 0 ? figures(overRun.torque / main.nmm) : ""] : []),
       k === 0 ? (Number.isFinite(margin.low) ? spanText(margin) : "not known") : "",
     ]);
   });
@@ -94,11 +95,10 @@ export function givesTable(entries: readonly ReleaseEntry[], nmmPerInchUnit: num
       "variant",
       "friction",
       "gives first",
-      "at N·m",
-      "(lbf·ft)",
+      ...torqueHeads(units),
       "then",
-      "at N·m",
-      ...(asked.size > 1 ? ["of N·m"] : []),
+      `at ${main.name}`,
+      ...(asked.size > 1 ? [`of ${main.name}`] : []),
       "margin",
     ],
     rows,

@@ -55,6 +55,30 @@ export function torqueText(nmm: number, units: UnitChoice): string {
   return joined(units, `${figures(nmm / 1000)} N·m`, `${figures(nmm / NMM_PER_LBFFT)} lbf·ft`);
 }
 
+/** A unit that a column of torques stands in, and how many N·mm it is. */
+export interface TorqueUnit {
+  readonly name: "N·m" | "lbf·ft";
+  readonly nmm: number;
+}
+
+/** The units of a table's torques: the user's, or both, the metric one first. */
+export function torqueUnits(units: UnitChoice): [TorqueUnit, ...TorqueUnit[]] {
+  const metric: TorqueUnit = { name: "N·m", nmm: 1000 };
+  const inch: TorqueUnit = { name: "lbf·ft", nmm: NMM_PER_LBFFT };
+  return units === "metric" ? [metric] : units === "inch" ? [inch] : [metric, inch];
+}
+
+/** Heads of such columns: "at N·m", "(lbf·ft)". */
+export function torqueHeads(units: UnitChoice, lead = "at "): string[] {
+  return torqueUnits(units).map(({ name }, k) => (k === 0 ? `${lead}${name}` : `(${name})`));
+}
+
+/** What one table of several variants stands in: the units of all, or both where they differ. */
+export function sharedUnits(designs: readonly { readonly units: UnitChoice }[]): UnitChoice {
+  const choices = new Set(designs.map(({ units }) => units));
+  return choices.size === 1 ? designs[0]!.units : "both";
+}
+
 /** "160 N (36.0 lbf)". `newton` in N. */
 export function forceText(newton: number, units: UnitChoice): string {
   return joined(units, `${figures(newton)} N`, `${figures(newton / N_PER_LBF)} lbf`);

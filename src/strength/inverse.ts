@@ -126,15 +126,16 @@ export function largestTorque(
 
 /** Where more of something stops paying. */
 export interface PayingLimit {
-  /** Beyond this, each further unit of x buys less than the stated amount; null when it never pays, `to` when it always does. */
+  /** Beyond this, each further span of x buys less than the stated amount; null when it never pays, `to` when it always does. */
   readonly x: number | null;
   readonly always: boolean;
   readonly trials: readonly Trial[];
 }
 
 /**
- * The x beyond which more buys less than `gain` (capacity per unit of x) everywhere up to `to`: the end of the last interval of an even
- * grid that still pays, then narrowed by halving that interval down to `tolerance`.
+ * The x beyond which each further `span` of it buys less than `gain`: found on an even grid as the last that still pays, then narrowed
+ * by halving down to `tolerance`. What a span buys is asked over the span itself, so that the answer holds where it is looked at, and a
+ * capacity with some scatter (every x has a mesh of its own) is not judged over stretches so short that the scatter decides.
  */
 export function payingLimit(
   solve: (x: number) => number,
@@ -142,36 +143,40 @@ export function payingLimit(
     from,
     to,
     gain,
+    span = (to - from) / 8,
     steps = 8,
     tolerance = (to - from) / 64,
   }: {
     readonly from: number;
     readonly to: number;
     readonly gain: number;
+    readonly span?: number;
     readonly steps?: number;
     readonly tolerance?: number;
   },
 ): PayingLimit {
-  if (!(to > from) || !(steps >= 2)) throw new Error(`payingLimit: from ${from} to ${to} in ${steps} steps`);
+  if (!(to > from) || !(steps >= 2) || !(span > 0))
+    throw new Error(`payingLimit: from ${from} to ${to} in ${steps} steps of ${span}`);
   const known = new Map<number, number>();
   const ask = (x: number): number => {
     const value = known.get(x) ?? solve(x);
     known.set(x, value);
     return value;
   };
-  const slope = (a: number, b: number) => (ask(b) - ask(a)) / (b - a);
-  const grid = Array.from({ length: steps + 1 }, (_, k) => from + ((to - from) * k) / steps);
-  let last = -1;
-  for (let k = 0; k < steps; k++) if (slope(grid[k], grid[k + 1]) >= gain) last = k;
+  const width = Math.min(span, to - from);
+  const pays = (x: number) => (ask(x + width) - ask(x)) * (span / width) >= gain;
+  // the last span ends at `to`
+  const last = to - width;
+  const grid = Array.from({ length: steps + 1 }, (_, k) => from + ((last - from) * k) / steps);
+  const paying = grid.findLastIndex(pays);
   const trials = () => [...known].map(([x, value]) => ({ x, value })).sort((a, b) => a.x - b.x);
-  if (last < 0) return { x: null, always: false, trials: trials() };
-  if (last === steps - 1) return { x: to, always: true, trials: trials() };
-  let low = grid[last];
-  let high = grid[last + 1];
-  // the half that still pays is kept; when the first half alone does, the limit is in it
+  if (paying < 0) return { x: null, always: false, trials: trials() };
+  if (paying === steps) return { x: to, always: true, trials: trials() };
+  let low = grid[paying];
+  let high = grid[paying + 1];
   while (high - low > tolerance) {
     const middle = (low + high) / 2;
-    if (slope(middle, high) >= gain) low = middle;
+    if (pays(middle)) low = middle;
     else high = middle;
   }
   return { x: high, always: false, trials: trials() };

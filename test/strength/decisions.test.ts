@@ -388,14 +388,36 @@ describe("inverse questions", () => {
     expect(smallestRootRadius(solve, { from: 0.05, to: 0.6 }, 1.242e6, 5, 0.05).kind).toBe("none");
   });
 
-  test("the place beyond which more buys less than stated is where the slope falls under it", () => {
-    // slope 1/(2√x) falls under 0.5 at x = 1
-    const found = payingLimit(Math.sqrt, { from: 0.01, to: 4, gain: 0.5, tolerance: 0.005 });
-    expect(found.x!).toBeCloseTo(1, 1);
+  test("the place beyond which more buys less than stated is where a span falls under it", () => {
+    // √(x + 0.1) − √x = 0.05 where √x = 0.975: their sum is 0.1/0.05 = 2, their difference 0.05
+    const found = payingLimit(Math.sqrt, { from: 0.01, to: 4, gain: 0.05, span: 0.1, tolerance: 0.001 });
+    expect(found.x! - 0.975 ** 2).toBeGreaterThanOrEqual(0);
+    expect(found.x! - 0.975 ** 2).toBeLessThan(0.001);
     expect(found.always).toBe(false);
-    expect(payingLimit((x) => 3 * x, { from: 0, to: 1, gain: 2 })).toMatchObject({ x: 1, always: true });
-    expect(payingLimit((x) => x, { from: 0, to: 1, gain: 2 }).x).toBeNull();
+    expect(payingLimit((x) => 3 * x, { from: 0, to: 1, span: 0.1, gain: 0.2 })).toMatchObject({
+      x: 1,
+      always: true,
+    });
+    expect(payingLimit((x) => x, { from: 0, to: 1, span: 0.1, gain: 0.2 }).x).toBeNull();
     // a gain that comes back late still counts
-    expect(payingLimit((x) => (x < 3 ? 0 : x), { from: 0, to: 4, gain: 0.5 }).x).toBe(4);
+    expect(payingLimit((x) => (x < 3 ? 0 : x), { from: 0, to: 4, span: 1, gain: 0.5 }).x).toBe(4);
+    // a span longer than the range counts in proportion
+    expect(payingLimit((x) => x, { from: 0, to: 1, span: 2, gain: 1.9 }).always).toBe(true);
+  });
+
+  test("scatter from mesh to mesh does not contradict the answer where it is looked at", () => {
+    fc.assert(
+      fc.property(
+        fc.integer({ min: 1, max: 1e6 }),
+        fc.double({ min: 0.5, max: 3, noNaN: true }),
+        (seed, gain) => {
+          const solve = (x: number) => 100 * Math.sqrt(x) + 0.4 * Math.sin(seed * x);
+          const span = 0.1;
+          const { x, always } = payingLimit(solve, { from: 0.05, to: 1.2, span, gain, tolerance: 0.01 });
+          if (x === null || always) return;
+          expect(solve(x + span) - solve(x)).toBeLessThan(gain + 1e-9);
+        },
+      ),
+    );
   });
 });
