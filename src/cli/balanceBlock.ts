@@ -32,7 +32,7 @@ export function balanceBlock(results: readonly VariantResult[]): string[] {
     ...(several ? [part!] : []),
     ...cells,
     residual.toExponential(1),
-    names.length === ofPart(part!) ? "all" : nameList(names, 3),
+    names.length === ofPart(part!) ? "all" : nameList(names, 2),
   ]);
   const head = [...(several ? ["part"] : []), "of", "applied", "reaction", "residual", "variants"];
   return ["Balance of torque (residual: what is left over, as a share)", ...columns([head, ...lines])];

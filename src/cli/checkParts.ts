@@ -7,6 +7,7 @@ import { columns } from "./columns.ts";
 import { defaultsEcho, nameList } from "./defaultsEcho.ts";
 import { exitCode } from "./exitCode.ts";
 import { expectedModel } from "./expectedModel.ts";
+import { namedShort } from "./namedShort.ts";
 import { notesBlock } from "./notesBlock.ts";
 import { printable } from "./printable.ts";
 import { readParts } from "./readParts.ts";
@@ -23,12 +24,13 @@ export function checkParts(files: readonly string[]): number {
   if (faults.length > 0) return sayFaults(faults, "nothing else was checked");
   for (const [p, { file, part }] of parts.entries()) {
     if (p > 0) out();
-    const own = variants.filter((variant) => variant.file === file);
+    const { named: own, legend } = namedShort(variants.filter((variant) => variant.file === file));
     const designs = own.map(({ design }) => design);
     out(
       `${printable(part.name)}: ${own.length === 1 ? "1 variant" : `${own.length} variants`} in ${file}, no faults`,
     );
     out();
+    for (const line of legend) out(line);
     for (const block of [
       fitBlock(own),
       steelBlock(designs),

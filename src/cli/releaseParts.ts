@@ -5,6 +5,7 @@ import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
 import type { ReleaseOptions } from "./commands/release.ts";
 import { exitCode } from "./exitCode.ts";
 import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
+import { namedShort } from "./namedShort.ts";
 import { closeOutput, inspectOutput, openOutput, writeOutputs } from "./outputFolder.ts";
 import { printable } from "./printable.ts";
 import { readParts } from "./readParts.ts";
@@ -59,7 +60,9 @@ export function releaseParts(files: readonly string[], options: ReleaseOptions):
     overRun: designOverRun(design, null, "its root is not solved here"),
   }));
   if (shown) {
-    out(releaseBlock(released, outWidth(), false).join("\n"));
+    const { named, legend } = namedShort(released);
+    for (const line of legend) out(line);
+    out(releaseBlock(named, outWidth(), false).join("\n"));
     out(`\n${cautionsBlock(outWidth())}`);
   }
   if (options.json !== undefined) {

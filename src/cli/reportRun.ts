@@ -2,6 +2,7 @@ import { comparisonTable, type FailedVariant } from "../report/index.ts";
 import type { CheckedVariant } from "./checkDesigns.ts";
 import { comparisonSentences, drawOutputs, type Placed } from "./drawOutputs.ts";
 import { exitCode } from "./exitCode.ts";
+import { namedShort } from "./namedShort.ts";
 import { type OutputFolder, writeOutputs } from "./outputFolder.ts";
 import { printable } from "./printable.ts";
 import { err, out, outWidth } from "./say.ts";
@@ -71,8 +72,10 @@ export async function reportRun(
   const width = outWidth();
   const results = answered.map(({ result }) => result);
   if (!quiet) err();
-  out(comparisonTable(results, width));
-  if (!quiet) out(closing(results, sentences, width).join("\n"));
+  const { named, legend } = namedShort(results);
+  for (const line of legend) out(line);
+  out(comparisonTable(named, width));
+  if (!quiet) out(closing(named, sentences, width).join("\n"));
   for (const [from, to] of report.movedAside) {
     err(`"${printable(from)}" had been edited; the edited file is now "${printable(to)}"`);
   }

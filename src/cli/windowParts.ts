@@ -17,6 +17,7 @@ import { nameList } from "./defaultsEcho.ts";
 import { designKey, type SolveOptions } from "./designKey.ts";
 import { eachSolved } from "./eachSolved.ts";
 import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
+import { namedShort } from "./namedShort.ts";
 import { closeOutput, inspectOutput, openOutput, solvedFolder, writeOutputs } from "./outputFolder.ts";
 import { printable } from "./printable.ts";
 import { type RootFields, rootFields } from "./rootFields.ts";
@@ -50,6 +51,9 @@ export function windowParts(files: readonly string[], options: WindowOptions, pr
   if (json) faults.push(json);
   if (faults.length > 0) return sayFaults(faults);
   const shown = options.json !== "-";
+  const { named, legend } = namedShort(variants);
+  const short = new Map(variants.map((variant, k) => [variant, named[k]!]));
+  if (shown && legend.length > 0) out(`${legend.join("\n")}\n`);
   const folder = target === undefined ? null : openOutput(target);
   try {
     const roots = rootFields(solve, programUrl, folder && solvedFolder(folder));
@@ -60,7 +64,8 @@ export function windowParts(files: readonly string[], options: WindowOptions, pr
       ({ members }) => members,
       (group) => {
         const found = windowOf(group, roots);
-        if (shown) out(`${windowBlock(group, found, outWidth()).join("\n")}\n`);
+        const members = group.members.map((member) => short.get(member)!);
+        if (shown) out(`${windowBlock({ ...group, members }, found, outWidth()).join("\n")}\n`);
         windows.push(windowRecord(group, found));
         if (folder) charts.set(group.chart, { text: chartOf(group, found) });
       },

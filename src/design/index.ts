@@ -1,6 +1,6 @@
 export * from "./design.ts";
 export * from "./hardness.ts";
-export { MOST_DESIGNS, PROFILE_KINDS, type ProfileKind, ROOT_FINISHES } from "./keys.ts";
+export { MOST_DESIGNS, PROFILE_KINDS, type ProfileKind, ROOT_FINISHES, SWEPT_NAMES } from "./keys.ts";
 export { fileStem, LONGEST_NAME, quote, variantNameProblem } from "./names.ts";
 export { nearest } from "./nearest.ts";
 export { OILED_BAND, SHEAR_RATIO } from "./overRunDefaults.ts";

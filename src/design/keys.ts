@@ -875,3 +875,10 @@ export function section(name: SectionName): SectionSpec {
 export function keySpec(name: SectionName, key: string): KeySpec | undefined {
   return section(name).keys.find((known) => known.key === key);
 }
+
+/** Words by which the variants of a sweep are named after their keys, longest first: "root radius" before "root". */
+export const SWEPT_NAMES: readonly string[] = [
+  ...new Set(
+    SECTIONS.filter(({ perVariant }) => perVariant).flatMap(({ keys }) => keys.map(({ key }) => key)),
+  ),
+].sort((a, b) => b.length - a.length);

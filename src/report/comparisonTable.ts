@@ -2,6 +2,7 @@ import type { VariantResult } from "../answer/result.ts";
 import { errorText, rootText } from "./describe.ts";
 import { plainText } from "./escapeXml.ts";
 import { judgedStress, pushedHigher } from "./judged.ts";
+import { shortNames } from "./shortNames.ts";
 import { terminalWidth } from "./textWidth.ts";
 import { figures, lengthText, MPA_PER_KSI, sharedUnits, shareText } from "./units.ts";
 
@@ -13,7 +14,6 @@ interface Column {
 }
 
 const UNBOUNDED = "unbounded (sharp)";
-const LONGEST_NAME = 32;
 
 /**
  * Variants side by side for the terminal, no line wider than `width` columns: where they do not fit, the
@@ -72,7 +72,7 @@ function columnsOf(results: readonly VariantResult[]): Column[] {
     return `${shareText(judgedStress(r) / r.steel.yieldLow)}${r.root.sharp ? " avg" : ""}`;
   };
   return [
-    { head: ["", "", "variant"], cells: results.map((r) => shortName(r.design.variant)), left: true },
+    { head: ["", "", "variant"], cells: shortNames(results.map((r) => r.design.variant)).names, left: true },
     {
       head: ["", "", "root"],
       cells: results.map((r) => rootText({ ...r.design, units: units === "inch" ? "inch" : "metric" })),
@@ -89,17 +89,6 @@ function columnsOf(results: readonly VariantResult[]): Column[] {
     right(["contact", "pressure", unit], (r) => stress(r.root.contactPressure)),
     right(["", "mesh", "error"], (r) => errorText(r)),
   ];
-}
-
-function shortName(name: string): string {
-  const text = plainText(name);
-  if (terminalWidth(text) <= LONGEST_NAME) return text;
-  let kept = "";
-  for (const c of text) {
-    if (terminalWidth(kept + c) > LONGEST_NAME - 1) break;
-    kept += c;
-  }
-  return `${kept}…`;
 }
 
 function columnWidth({ head, cells }: Column): number {

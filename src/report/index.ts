@@ -36,6 +36,7 @@ export {
   resultsJson,
   resultsJsonPieces,
 } from "./resultsJson.ts";
+export { type ShortNames, shortNames } from "./shortNames.ts";
 export { type MapInput, stressMap } from "./stressMap.ts";
 export { type StressScale, stressScale } from "./stressScale.ts";
 export { summaryCsv } from "./summaryCsv.ts";

@@ -144,11 +144,27 @@ describe("a run", () => {
   beforeAll(async () => {
     const file = work.file(
       "run.yaml",
-      HUB.replace("- name: V1\n", "- name: V1\n    steel: { hardness: 54..56 HRC }\n"),
+      `report: { units: both }\n${HUB.replace("- name: V1\n", "- name: V1\n    steel: { hardness: 54..56 HRC }\n")}`,
     );
     const ended = await notchwright(["run", file, "--out", target, "--no-maps"]);
     expect(ended.code).toBe(0);
     printed = ended.out;
+  });
+
+  test.each([
+    ["metric", "N·m", "lbf·ft"],
+    ["inch", "lbf·ft", "N·m"],
+  ])("keeps to %s units where the part file asks for them, in every table", async (units, own, other) => {
+    const file = work.file(`${units}.yaml`, `report: { units: ${units} }\n${HUB}`);
+    const run = await notchwright(["run", file, "--out", join(work.path, units), "--no-maps"]);
+    const split = await notchwright(["split", file, "V1", "V2"]);
+    const need = await notchwright(["need", file, "V1"]);
+    const window = await notchwright(["window", file, "--only", "V1"]);
+    for (const { code, out } of [run, split, need, window]) {
+      expect(code).toBe(0);
+      expect(out).toContain(own);
+      expect(out).not.toContain(other);
+    }
   });
 
   test("prints what breaks first with margin and what comes next, aligned, in both units", () => {
@@ -174,7 +190,7 @@ describe("a run", () => {
   });
 
   test("judges each hardness by its own steel, though the stresses are solved once", async () => {
-    const soft = work.file("soft.yaml", HUB);
+    const soft = work.file("soft.yaml", `report: { units: both }\n${HUB}`);
     const again = await notchwright(["run", soft, "--out", target, "--no-maps"]);
     expect(again.err.match(/kept from before/g)).toHaveLength(3);
     const { variants } = JSON.parse(readFileSync(join(target, "results.json"), "utf8"));
@@ -281,7 +297,13 @@ describe("need", () => {
     expect(stands).toBeGreaterThanOrEqual(1.6 * (1 - 1e-6));
     expect(stands).toBeLessThan(1.6 * 1.01);
     expect(text).toMatch(/hardness +order [\d.]+–[\d.]+ HRC/);
-    expect(text).toMatch(/radius that still pays +.*0\.1 mm buys/);
+    // up to the largest radius that fits; what its last tenth buys is solved here too
+    const paying =
+      /radius that still pays +up to .*?, R([\d.]+) mm .*?from R([\d.]+) mm .*?buys ([\d.]+) N·m/.exec(text)!;
+    const [to, from, buys] = paying.slice(1).map(Number) as [number, number, number];
+    const low = (mm: number) => capacityOf(withRootRadius(variant("V0"), mm)).governing.torque!.low / 1000;
+    expect(Math.abs(((low(to) - low(from)) * 0.1) / (to - from) / buys - 1)).toBeLessThan(0.01);
+    expect(buys).toBeGreaterThanOrEqual(20);
   });
 });
 
