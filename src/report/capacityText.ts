@@ -27,3 +27,9 @@ export function capacityText({ capacity, design }: VariantResult): string {
   const { governing, margin } = capacity;
   return `${modeName(governing)} at ${torqueBandText(governing.torque!, design.units)}, margin ${spanText(margin)}`;
 }
+
+/** "plastic section at 3440–6130 N·m (2540–4520 lbf·ft)": what comes after; empty when nothing is known to. */
+export function nextText({ capacity, design }: VariantResult): string {
+  const next = capacity?.next;
+  return next ? `${modeName(next)} at ${torqueBandText(next.torque!, design.units)}` : "";
+}

@@ -1,10 +1,10 @@
 import type { VariantResult } from "../answer/result.ts";
 import { errorText, rootText } from "./describe.ts";
 import { plainText } from "./escapeXml.ts";
-import { judgedStress, pushedHigher } from "./judged.ts";
+import { pushedHigher, yieldShareText } from "./judged.ts";
 import { shortNames } from "./shortNames.ts";
 import { terminalWidth } from "./textWidth.ts";
-import { figures, lengthText, MPA_PER_KSI, sharedUnits, shareText } from "./units.ts";
+import { figures, lengthText, MPA_PER_KSI, sharedUnits } from "./units.ts";
 
 /** One column: head in three lines, the upper ones often empty, a cell per result. */
 interface Column {
@@ -66,11 +66,6 @@ function columnsOf(results: readonly VariantResult[]): Column[] {
     cells: results.map(cell),
     left: false,
   });
-  const share = (r: VariantResult) => {
-    if (!r.steel) return "no steel";
-    // a sharp corner is judged by its averaged stress, and says so
-    return `${shareText(judgedStress(r) / r.steel.yieldLow)}${r.root.sharp ? " avg" : ""}`;
-  };
   return [
     { head: ["", "", "variant"], cells: shortNames(results.map((r) => r.design.variant)).names, left: true },
     {
@@ -85,7 +80,7 @@ function columnsOf(results: readonly VariantResult[]): Column[] {
       : []),
     right(["", "", "Kt"], (r) => (r.root.kt === null ? "–" : figures(r.root.kt))),
     right(["average", `over ${over}`, unit], (r) => stress(r.root.average.principal)),
-    right(["", "share", "of yield"], share),
+    right(["", "share", "of yield"], (r) => yieldShareText(r) ?? "no steel"),
     right(["contact", "pressure", unit], (r) => stress(r.root.contactPressure)),
     right(["", "mesh", "error"], (r) => errorText(r)),
   ];

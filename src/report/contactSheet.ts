@@ -1,15 +1,15 @@
 import type { VariantResult } from "../answer/result.ts";
-import { capacityText } from "./capacityText.ts";
+import { capacityText, nextText } from "./capacityText.ts";
 import { CAUTIONS, OVER_RUN_LIMITS } from "./cautions.ts";
 import { errorText, loadText, rootText, sharingText, steelText } from "./describe.ts";
 import { escapeXml } from "./escapeXml.ts";
-import { judgedStress, pushedHigher } from "./judged.ts";
+import { pushedHigher, yieldShareText } from "./judged.ts";
 import { notesOf, type SharedNote, sharedNotes } from "./notes.ts";
 import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
 import { givesTable, type ReleaseEntry, releaseTable, type WordTable } from "./releaseTable.ts";
 import { LETTERING } from "./svg.ts";
-import { figures, lengthText, sharedUnits, shareText, stressText, torqueHeads, torqueText } from "./units.ts";
+import { figures, lengthText, sharedUnits, stressText, torqueHeads, torqueText } from "./units.ts";
 
 /** One variant of the page and where its map is, relative to the page; null when no map was drawn. */
 export interface ContactEntry {
@@ -96,7 +96,7 @@ figcaption{font-size:.85rem;padding:.3rem .2rem 0}
 <h1>${escapeXml(page.title)}</h1>
 ${findings.map((f) => `<p>${escapeXml(f)}</p>`).join("\n")}
 <div class="scroll"><table>
-<thead><tr><th>variant</th><th>root</th><th>steel and hardness</th><th>load</th><th>peak σ1 at root</th><th>peak von Mises</th><th>share of yield</th><th>Kt</th><th>averaged stress</th><th>contact pressure</th><th>breaks first (estimate)</th><th>mesh error</th></tr></thead>
+<thead><tr><th>variant</th><th>root</th><th>steel and hardness</th><th>load</th><th>peak σ1 at root</th><th>peak von Mises</th><th>share of yield</th><th>Kt</th><th>averaged stress</th><th>contact pressure</th><th>breaks first (estimate)</th><th>breaks next</th><th>mesh error</th></tr></thead>
 <tbody>
 ${rows}
 </tbody></table></div>
@@ -133,7 +133,7 @@ function notesList(results: readonly VariantResult[]): string {
 }
 
 function tableRow(result: VariantResult, map: string | null): string {
-  const { design, root, steel } = result;
+  const { design, root } = result;
   const { units } = design;
   const name = escapeXml(design.variant);
   const peak = (stress: number | undefined) =>
@@ -142,11 +142,12 @@ function tableRow(result: VariantResult, map: string | null): string {
   const cells = [
     peak(root.peakPrincipal?.stress),
     peak(root.peakVonMises?.stress) + pushed,
-    steel ? shareText(judgedStress(result) / steel.yieldLow) + (root.sharp ? " (average)" : "") : "–",
+    yieldShareText(result) ?? "–",
     root.kt === null ? "unbounded (sharp)" : figures(root.kt),
     `${stressText(root.average.principal, units)} over ${lengthText(root.average.distance, units)}`,
     stressText(root.contactPressure, units),
     capacityText(result) || "–",
+    nextText(result) || "–",
     errorText(result),
   ];
   const first = map === null ? name : `<a href="${pathAttribute(map)}">${name}</a>`;

@@ -1,4 +1,5 @@
 import type { VariantResult } from "../answer/result.ts";
+import { shareText } from "./units.ts";
 
 /** Beyond what the meshes of two like roots differ by. */
 const CLEARLY_HIGHER = 1.01;
@@ -6,6 +7,14 @@ const CLEARLY_HIGHER = 1.01;
 /** Stress that is held against yield, MPa: the highest von Mises stress of any root, or the averaged one where the root read is sharp. */
 export function judgedStress({ root }: Pick<VariantResult, "root">): number {
   return root.highestVonMises?.stress ?? root.average.principal;
+}
+
+/** "81 %", "48 % avg" of a sharp root, "199 % core" of a case-hardened steel, whose strength is the core's; null without a steel. */
+export function yieldShareText(result: Pick<VariantResult, "design" | "root" | "steel">): string | null {
+  const { design, root, steel } = result;
+  if (!steel) return null;
+  const marks = [...(root.sharp ? ["avg"] : []), ...(design.steel?.core ? ["core"] : [])];
+  return [shareText(judgedStress(result) / steel.yieldLow), ...marks].join(" ");
 }
 
 /** True where a root that is pushed has a higher von Mises stress than the pulled one that is read. */

@@ -21,7 +21,7 @@ import {
   plasticTorque,
   twoCriteria,
 } from "./plasticLimit.ts";
-import type { RootField } from "./rootField.ts";
+import { cracksThrough, type RootField } from "./rootField.ts";
 import { plasticTwist, TWIST_SOURCE } from "./shaftTwist.ts";
 import {
   allowableBearing,
@@ -119,7 +119,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
   const plastic = plasticTorque(root.tooth, body.yield);
   const fracture = rootFracture(root, surface, plastic);
   const modes: Mode[] = [
-    firstYield(root, surface),
+    firstYield(root, surface, how.cased),
     {
       id: "plastic section",
       title: "tooth section fully plastic",
@@ -177,7 +177,7 @@ const sources = (...of: (Property | null)[]): string =>
   [...new Set(of.flatMap((one) => one?.sources ?? []))].join("; ");
 const remembered = (...of: (Property | null)[]): boolean => of.some((one) => one?.memory === true);
 
-function firstYield(root: RootField, steel: SteelState): Mode {
+function firstYield(root: RootField, steel: SteelState, cased: boolean): Mode {
   const peak = root.highestVonMises;
   return {
     id: "first yield",
@@ -190,7 +190,9 @@ function firstYield(root: RootField, steel: SteelState): Mode {
     note:
       peak === null
         ? "a sharp corner yields at its tip under any torque; that is not yet failure"
-        : "a spot of the root yields; in a ductile steel that is not yet failure",
+        : cased
+          ? "a spot of the case yields; the shares of yield in tables are of the softer core"
+          : "a spot of the root yields; in a ductile steel that is not yet failure",
   };
 }
 
@@ -281,9 +283,6 @@ function fractureWords(steel: SteelState, cased: boolean) {
   };
 }
 
-/** Share of the root's thickness beyond which a crack feels the far side (from memory: bending, a half plane's K is then some 5 % low, at 0.3 a third). */
-const DEEP = 0.1;
-
 function flawMode(
   root: RootField,
   how: Settled,
@@ -292,7 +291,7 @@ function flawMode(
   linear: Band | null,
   fromCase: boolean,
 ): Mode {
-  const found = worstFlaw(root, depth);
+  const found = worstFlaw(root, depth, cracksThrough(root.tooth));
   // what the crack leaves of the section is all that can yield
   const { tooth } = root;
   const plastic = plasticTorque({ ...tooth, rootThickness: tooth.rootThickness - depth }, how.body.yield);
@@ -317,7 +316,7 @@ function flawMode(
     torque,
     // in either regime: the plastic limit of the whole section is not that of what is left
     governs: true,
-    note: [
+    note:
       regime === "plastic limit"
         ? "linear fracture no longer holds at this toughness: the plastic limit of the section left governs"
         : root.sharp
@@ -325,12 +324,6 @@ function flawMode(
           : how.cased && !fromCase
             ? "the case's own compression is not counted"
             : "",
-      depth > DEEP * tooth.rootThickness
-        ? `deep against a root ${tooth.rootThickness.toFixed(1)} mm thick: a crack there pulls harder than the formula's, in a half plane, and the torque may be too high`
-        : "",
-    ]
-      .filter(Boolean)
-      .join("; "),
   };
 }
 
@@ -354,7 +347,7 @@ function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
     torque: lifeTorque(life, how.shocks),
     shocks: { low: shocksAt(life.low, how.required), high: shocksAt(life.high, how.required) },
   });
-  const flaw = how.flaw > 0 ? (worstFlaw(root, how.flaw)?.intensity ?? 0) : 0;
+  const flaw = how.flaw > 0 ? (worstFlaw(root, how.flaw, cracksThrough(root.tooth))?.intensity ?? 0) : 0;
   const byDistance = criticalDistanceLife(root, steel, { ...how, flaw: Math.max(0, flaw) }, once);
   const byKf = notchFactorLife(root, steel, how, once);
   return [

@@ -1,6 +1,6 @@
 import type { Fault } from "../design/index.ts";
 import { FINISHES, type Finish } from "./fatigueNotch.ts";
-import type { ToothFigures } from "./rootField.ts";
+import { cracksThrough, type ToothFigures } from "./rootField.ts";
 import { BUILT_IN, findSteel, type SteelCatalogue, type SteelRecord } from "./steelCatalogue.ts";
 import { type SteelState, steelState } from "./steelState.ts";
 
@@ -53,7 +53,7 @@ export const SOFTEST_PEENED = 30;
 
 /** Reads the steel and checks the conditions against it and the tooth; all faults at once, nothing settled when there are any. */
 export function settle(
-  tooth: Pick<ToothFigures, "rootThickness">,
+  tooth: Pick<ToothFigures, "rootThickness" | "wall">,
   query: SteelQuery,
   given: Conditions,
   catalogue: SteelCatalogue = BUILT_IN,
@@ -64,7 +64,9 @@ export function settle(
   if ("fault" in found) faults.push(found.fault);
   const steel = "steel" in found ? found.steel : null;
   const cased = steel?.condition === "case";
-  const half = tooth.rootThickness / 2;
+  const through = cracksThrough(tooth);
+  const half = through / 2;
+  const section = tooth.wall < tooth.rootThickness ? "wall behind the root" : "tooth";
 
   const state = (record: SteelRecord, low: number, high: number): SteelState | null => {
     const read = steelState(record, low, high);
@@ -108,8 +110,8 @@ export function settle(
     else if (depth[1] >= half)
       fault(
         "steel.case depth",
-        `${text} reaches the middle of a tooth ${tooth.rootThickness.toFixed(2)} mm thick at its root: the cases meet`,
-        `use less than ${half.toFixed(2)} mm, or call the tooth through hardened`,
+        `${text} reaches the middle of a ${section} ${through.toFixed(2)} mm thick${section === "tooth" ? " at its root" : ""}: the cases meet`,
+        `use less than ${half.toFixed(2)} mm, or call the part through hardened`,
       );
   }
   const flaw = given.flawDepth ?? 0;
@@ -122,8 +124,8 @@ export function settle(
   else if (flaw >= half)
     fault(
       "strength.flaw depth",
-      `${flaw} mm is half the tooth or more`,
-      `use less than ${half.toFixed(2)} mm; a tooth cracked so far is broken`,
+      `${flaw} mm is half the ${section} or more`,
+      `use less than ${half.toFixed(2)} mm; a part cracked so far is broken`,
     );
   else if (cased && flaw > 0 && !depth)
     fault(

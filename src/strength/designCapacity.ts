@@ -4,7 +4,7 @@ import { assess, type Capacity } from "./capacity.ts";
 import { type Conditions, settle } from "./conditions.ts";
 import { type HardnessWindow, hardnessWindow } from "./hardnessWindow.ts";
 import { catalogueOf } from "./ownSteels.ts";
-import type { RootField } from "./rootField.ts";
+import { type RootField, wallBehind } from "./rootField.ts";
 
 /** What a design asks of its steel: steel and conditions as `assess` takes them; null where no steel is named. */
 export function designQuery({
@@ -32,7 +32,12 @@ export function checkStrength(
   const asked = designQuery(design);
   if (!asked) return [];
   const catalogue = catalogueOf(asked.query);
-  const read = settle({ rootThickness }, asked.query, asked.conditions, catalogue);
+  const read = settle(
+    { rootThickness, wall: wallBehind(design.profile) },
+    asked.query,
+    asked.conditions,
+    catalogue,
+  );
   return "faults" in read ? read.faults : [];
 }
 

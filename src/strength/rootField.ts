@@ -97,6 +97,19 @@ export interface ToothFigures {
   readonly shaft: Shaft | null;
 }
 
+/** What a crack from the root goes through, mm: the tooth, or the wall behind it where that is thinner. */
+export const cracksThrough = ({
+  rootThickness,
+  wall,
+}: Pick<ToothFigures, "rootThickness" | "wall">): number => Math.min(rootThickness, wall);
+
+/** Wall between root circle and rim or bore, mm; base thickness of a face tooth. */
+export function wallBehind(profile: Design["profile"]): number {
+  return profile.kind === "face tooth"
+    ? profile.baseThickness
+    : Math.abs(profile.backDiameter - profile.rootDiameter) / 2;
+}
+
 export interface RootFieldOptions {
   /** Paths are read out to this distance, mm; default twice the tooth's root thickness. */
   readonly length?: number;
@@ -338,7 +351,7 @@ export function toothFigures(
       : base === null
         ? Math.abs(profile.flank.form === "straight" ? profile.flank.angle : 0)
         : Math.acos(Math.min(1, base / (2 * built.bandMiddle))),
-    wall: face ? profile.baseThickness : Math.abs(profile.backDiameter - profile.rootDiameter) / 2,
+    wall: wallBehind(profile),
     shaft:
       profile.kind === "external spline"
         ? { diameter: profile.rootDiameter, bore: profile.backDiameter }

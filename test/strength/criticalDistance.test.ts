@@ -308,6 +308,32 @@ describe("a flaw in the root", () => {
       ).toBeLessThan(0.002);
   });
 
+  // factors of edge cracks in strips, computed to five digits (they equal remembered values of Kaya & Erdogan 1987)
+  test.each([
+    ["tension", "edge-crack-tension", () => 1],
+    ["bending", "edge-crack-bending", (x: number) => 1 - 2 * x],
+  ] as const)(
+    "in a strip under %s is within 2 %% of the computed factor up to 0.6 of its thickness",
+    (_, section, stress) => {
+      const cases = reference("sharp-corner", section);
+      expect(cases.length).toBeGreaterThan(6);
+      for (const { inputs, expected } of cases) {
+        const a = n(inputs["a_W"]);
+        if (a > 0.6) continue;
+        const found = flawIntensity(stress, a, 1) / Math.sqrt(Math.PI * a);
+        expect(off(found, expected["F_computed"]!)).toBeLessThan(0.02);
+      }
+      // a strip ten times as thick, its stress as far stretched: lengths scale
+      expect(
+        off(
+          flawIntensity((x) => stress(x / 10), 3, 10),
+          Math.sqrt(10) * flawIntensity(stress, 0.3, 1),
+        ),
+      ).toBeLessThan(1e-12);
+      expect(() => flawIntensity(stress, 0.7, 1)).toThrow(/0.7 mm in 1 mm/);
+    },
+  );
+
   // Bowie 1956, fit by Grandt: its own limit at a → 0 is 3.367 against the exact 3.364
   test.each(reference("sharp-corner", "hole-cracks").filter(({ inputs }) => n(inputs["a_r"]) <= 0.1))(
     "$id: a short crack from a hole is judged 0 to 9 % on the safe side",
