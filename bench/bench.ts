@@ -36,20 +36,19 @@ interface Row {
   readonly others?: Record<string, { readonly times: Record<string, Spread>; readonly residual: number }>;
 }
 
-const { values: given } = parseArgs({
-  options: {
-    rounds: { type: "string", default: "5" },
-    json: { type: "string" },
-    against: { type: "string" },
-    only: { type: "string", default: "" },
-    ordering: { type: "string", default: "automatic" },
-  },
-});
+const USAGE = `npm run bench -- [options]
+  --rounds <n>        rounds of each row, 5 or more (default 5)
+  --only <text>       rows whose names hold it: sector, face, ring, graded, help, batch; "long batch" for one of 5000 variants
+  --ordering <kind>   automatic, minimum degree or dissection (default automatic)
+  --against native    CHOLMOD and SuperLU beside it, where they are installed
+  --json <file>       the same rows as data`;
+const LONG = "long batch";
+const given = options();
 const rounds = Number(given.rounds);
-if (!(Number.isInteger(rounds) && rounds >= 5)) throw new Error("--rounds takes a whole number, 5 or more");
-if (given.against !== undefined && given.against !== "native") throw new Error("--against takes: native");
 const wanted = given.ordering as Ordering; // a wrong one is refused, in words, where it is used
 const root = fileURLToPath(new URL("..", import.meta.url));
+const PROGRAM = `${root}dist/notchwright.js`;
+const HUB = `${root}demo/orchard-hub.yaml`;
 
 const native = given.against === "native" ? nativeYardstick(`${root}bench/native`) : null;
 if (typeof native === "string") console.log(native);
@@ -75,7 +74,9 @@ try {
     add(await meshRow(name, 1000 * thousands, mathjs, native && typeof native !== "string" ? native : null));
   }
   tellGrowth();
-  for (const [word, row] of commandCases()) if (word.includes(given.only)) addCommand(row());
+  for (const [word, row] of commandCases()) if (word.includes(given.only)) addCommand(await row());
+  // ten minutes and more: only when asked for by its name
+  if (given.only === LONG) addCommand(await batchRow(PROGRAM, HUB, rounds, 250));
 } finally {
   if (native && typeof native !== "string") native.close();
 }
@@ -189,11 +190,40 @@ async function meshRow(
   };
 }
 
-function commandCases(): [string, () => CommandRow][] {
-  const program = `${root}dist/notchwright.js`;
+/** What was asked for; anything else ends the program with what it takes. */
+function options() {
+  const refuse = (why: string): never => {
+    console.error(`${why}\n${USAGE}`);
+    process.exit(2);
+  };
+  try {
+    const { values } = parseArgs({
+      options: {
+        rounds: { type: "string", default: "5" },
+        json: { type: "string" },
+        against: { type: "string" },
+        only: { type: "string", default: "" },
+        ordering: { type: "string", default: "automatic" },
+        help: { type: "boolean", short: "h" },
+      },
+    });
+    if (values.help) {
+      console.log(USAGE);
+      process.exit(0);
+    }
+    if (!(Number(values.rounds) >= 5 && Number.isInteger(Number(values.rounds))))
+      refuse("--rounds takes a whole number, 5 or more");
+    if (values.against !== undefined && values.against !== "native") refuse("--against takes: native");
+    return values;
+  } catch (error) {
+    return refuse((error as Error).message);
+  }
+}
+
+function commandCases(): [string, () => Promise<CommandRow>][] {
   return [
-    ["help command", () => helpRow(program, rounds)],
-    ["batch", () => batchRow(program, `${root}demo/orchard-hub.yaml`, rounds)],
+    ["help command", async () => helpRow(PROGRAM, rounds)],
+    ["batch", () => batchRow(PROGRAM, HUB, rounds, 50)],
   ];
 }
 
@@ -203,6 +233,7 @@ function addCommand(row: CommandRow): void {
     `${median.toPrecision(3)} (${least.toPrecision(3)}–${greatest.toPrecision(3)})`;
   const seconds = Object.entries(row.seconds).map(([what, spread]) => `${what} ${figure(spread)} s`);
   const ratio = row.twoOverOne ? [`throughput with 2 workers over 1: ${figure(row.twoOverOne)}`] : [];
+  if (row.secondHalf) ratio.push(`in the second half ${figure(row.secondHalf)}`);
   console.log(`${row.name}: ${[...seconds, ...ratio].join(", ")}\n`);
 }
 

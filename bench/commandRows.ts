@@ -1,4 +1,4 @@
-import { spawnSync } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -10,10 +10,11 @@ export interface CommandRow {
   readonly seconds: Record<string, Spread>;
   /** Variants a second with two workers over those with one, round by round; absent where nothing is shared out. */
   readonly twoOverOne?: Spread;
+  /** The same of the second half alone, less its last twentieth: nothing is read, compiled or reported there. */
+  readonly secondHalf?: Spread;
 }
 
-/** Variants of the sweep: root radii × rim diameters of the demo's sector. */
-const RADII = 50;
+/** Rim diameters that each root radius of a sweep of the demo's sector is crossed with. */
 const RIMS = 20;
 
 /** What `--help` takes. */
@@ -23,38 +24,74 @@ export function helpRow(program: string, rounds: number): CommandRow {
   return { name: "help command", seconds: { help: spreadOf(all.slice(1)) } };
 }
 
-/** A sweep of the demo's sector with one worker and with two in turn, results only. */
-export function batchRow(program: string, hub: string, rounds: number): CommandRow {
+/** A sweep of the demo's sector over so many root radii, with one worker and with two in turn, results only. */
+export async function batchRow(
+  program: string,
+  hub: string,
+  rounds: number,
+  radii: number,
+): Promise<CommandRow> {
   const folder = mkdtempSync(join(tmpdir(), "notchwright-bench-"));
   try {
     const file = join(folder, "sweep.yaml");
-    writeFileSync(file, sweepOf(readFileSync(hub, "utf8")));
+    writeFileSync(file, sweepOf(readFileSync(hub, "utf8"), radii));
     const batch = (workers: number) =>
-      run(program, [
-        ...["run", file, "--out", join(folder, "out"), "--no-maps", "--quiet", "--fresh"],
+      timed(program, [
+        ...["run", file, "--out", join(folder, "out"), "--no-maps", "--fresh"],
         ...["--workers", String(workers)],
       ]);
-    const one: number[] = [];
-    const two: number[] = [];
+    const one: Batch[] = [];
+    const two: Batch[] = [];
     for (let r = 0; r < rounds; r++) {
-      one.push(batch(1));
-      two.push(batch(2));
+      one.push(await batch(1));
+      two.push(await batch(2));
     }
     return {
-      name: `batch of ${RADII * RIMS} variants`,
-      seconds: { "1 worker": spreadOf(one), "2 workers": spreadOf(two) },
-      twoOverOne: spreadOf(one.map((seconds, r) => seconds / two[r])),
+      name: `batch of ${radii * RIMS} variants`,
+      seconds: {
+        "1 worker": spreadOf(one.map(({ seconds }) => seconds)),
+        "2 workers": spreadOf(two.map(({ seconds }) => seconds)),
+      },
+      twoOverOne: spreadOf(one.map(({ seconds }, r) => seconds / two[r].seconds)),
+      secondHalf: spreadOf(one.map(({ rate }, r) => two[r].rate / rate)),
     };
   } finally {
     rmSync(folder, { recursive: true });
   }
 }
 
-function sweepOf(hub: string): string {
-  const radii = Array.from({ length: RADII }, (_, k) => `${(0.1 + (0.9 * k) / (RADII - 1)).toFixed(4)} mm`);
+function sweepOf(hub: string, radii: number): string {
+  const places = Array.from({ length: radii }, (_, k) => `${(0.1 + (0.9 * k) / (radii - 1)).toFixed(4)} mm`);
   const rims = Array.from({ length: RIMS }, (_, k) => `${50 + k} mm`);
   const base = hub.slice(0, hub.indexOf("\nvariants:")).replace(/^ *compare with:.*$/m, "");
-  return `${base}\nsweep:\n  profile.root radius: [${radii.join(", ")}]\n  profile.rim diameter: [${rims.join(", ")}]\n`;
+  return `${base}\nsweep:\n  profile.root radius: [${places.join(", ")}]\n  profile.rim diameter: [${rims.join(", ")}]\n`;
+}
+
+interface Batch {
+  readonly seconds: number;
+  /** Variants a second over the second half less its last twentieth, by the lines of progress. */
+  readonly rate: number;
+}
+
+function timed(program: string, words: readonly string[]): Promise<Batch> {
+  const from = performance.now();
+  const seconds = () => (performance.now() - from) / 1000;
+  const ends: number[] = [];
+  let rest = "";
+  return new Promise((resolve, reject) => {
+    const child = spawn(process.execPath, [program, ...words], { stdio: ["ignore", "ignore", "pipe"] });
+    child.stderr.setEncoding("utf8").on("data", (text: string) => {
+      const lines = (rest + text).split("\n");
+      rest = lines.pop()!;
+      for (const line of lines) if (/^ *\d+\/\d+ /.test(line)) ends.push(seconds());
+    });
+    child.on("error", reject);
+    child.on("close", (status) => {
+      if (status !== 0) return reject(new Error(`notchwright ${words[0]} ended with ${status}: ${rest}`));
+      const [a, b] = [Math.floor(0.5 * ends.length), Math.floor(0.95 * ends.length)];
+      resolve({ seconds: seconds(), rate: (b - a) / (ends[b] - ends[a]) });
+    });
+  });
 }
 
 /** Seconds of one command. */
