@@ -2,6 +2,7 @@
 // what went into the bundles. Nothing is left to be installed beside them.
 import { execFileSync } from "node:child_process";
 import { chmodSync, existsSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
+import { isBuiltin } from "node:module";
 import { fileURLToPath } from "node:url";
 import { build } from "esbuild";
 import { updateSimdModule } from "./simdModule.mjs";
@@ -24,10 +25,8 @@ const shared = {
   logLevel: "warning",
   metafile: true,
   define: { NOTCHWRIGHT_VERSION: JSON.stringify(version) },
+  plugins: [nodesOwn()],
 };
-// some libraries are CommonJS and call require() for node's own modules
-const requireLine =
-  'import { createRequire as __createRequire } from "node:module"; const require = __createRequire(import.meta.url);';
 
 const files = [{ entry: "src/index.ts", outfile: "index.js" }];
 // the benchmark stays at home: its yardstick libraries are not part of what is handed out
@@ -47,18 +46,17 @@ rmSync("dist", { recursive: true, force: true });
 renameSync(made, "dist");
 
 /**
- * The command: a small file to start with, and in `pieces/` what it loads when asked for, each named after a hash of what is in it and
- * in the pieces it loads in turn. Help opens six of them, a worker those that solve and draw; read as one file of two megabytes they
- * would cost every start, and every worker's, tens of milliseconds.
+ * The command, a small file for each of its two kinds of thread, and in `pieces/` what they load when asked for, each named after a hash
+ * of what is in it and in the pieces it loads in turn. Help opens six of them, a worker those that solve and draw; read as one file of two
+ * megabytes they would cost every start, and every worker's, tens of milliseconds.
  */
 function command() {
   return build({
     ...shared,
-    entryPoints: ["src/cli/notchwright.ts"],
+    entryPoints: ["src/cli/notchwright.ts", "src/cli/worker.ts"],
     outdir: made,
     splitting: true,
     chunkNames: "pieces/[name]-[hash]",
-    banner: { js: requireLine },
   });
 }
 
@@ -74,10 +72,31 @@ async function oneFile({ entry, outfile }) {
     ...shared,
     entryPoints: [`${pieces}/${entry.split("/").at(-1).replace(".ts", ".js")}`],
     outfile: `${made}/${outfile}`,
-    banner: { js: requireLine },
   });
   rmSync(pieces, { recursive: true });
   return { metafile };
+}
+
+/**
+ * Some libraries are CommonJS and call require() for node's own modules: those are fetched from node when first used. A start for
+ * help is then spared what commander wants for starting other programs (child_process, and with it sockets), which this one never does.
+ */
+function nodesOwn() {
+  return {
+    name: "node's own modules",
+    setup({ onResolve, onLoad }) {
+      onResolve({ filter: /./ }, ({ path, kind }) =>
+        kind === "require-call" && isBuiltin(path) ? { path, namespace: "node" } : null,
+      );
+      onLoad({ filter: /./, namespace: "node" }, ({ path }) => ({
+        contents: `module.exports = ${
+          /^(node:)?child_process$/.test(path)
+            ? `new Proxy({}, { get: (_, name) => process.getBuiltinModule("${path}")[name] })`
+            : `process.getBuiltinModule("${path}")`
+        };`,
+      }));
+    },
+  };
 }
 
 /** Name, version and licence text of every package a bundle holds code of. */

@@ -59,7 +59,7 @@ export interface RootAnswer {
     readonly thickness: number;
     readonly width: number;
   };
-  /** Peak tensile root stress over nominal; null where the peak is unbounded. */
+  /** Peak tensile root stress over nominal; null where the peak is unbounded, or the root is not pulled. */
   readonly kt: number | null;
   readonly contactPressure: number;
 }

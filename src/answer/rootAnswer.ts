@@ -160,7 +160,7 @@ export function rootAnswer(
       highestVonMises: (peaks && zones.find(({ zone }) => zone === "root")?.vonMises) ?? null,
       average: governing.average,
       nominal,
-      kt: peaks ? peaks.principal.stress / nominal.stress : null,
+      kt: peaks && reading.kind !== "pressed" ? peaks.principal.stress / nominal.stress : null,
       contactPressure: loads.pressure,
     },
     zones,

@@ -14,9 +14,9 @@ import { nameList } from "./defaultsEcho.ts";
 import type { Drawing } from "./mapInput.ts";
 import { type Output, type OutputFolder, stagedFolder, stageText } from "./outputFolder.ts";
 import { SHEET_NAME } from "./outputNames.ts";
-import { version } from "./programStamp.ts";
 import type { DrawTask, Reply, Task } from "./serve.ts";
 import type { Answered } from "./solveVariants.ts";
+import { version } from "./version.ts";
 import type { Outcome, WorkerPool } from "./workerPool.ts";
 
 /** An answered variant and where its map goes. */

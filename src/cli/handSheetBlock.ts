@@ -73,8 +73,10 @@ function computedText(result: VariantResult): string {
       `Computed: the peak of a sharp root is unbounded and has no Kt; average over ${formatLength(root.average.distance, units)} ` +
       `${formatStress(root.average.principal, units)}, ${error}.`
     );
+  if (root.kt === null)
+    return `Computed: no root is pulled to speak of, and none has a Kt; highest σ1 ${formatStress(root.peakPrincipal.stress, units)}, ${error}.`;
   return (
-    `Computed: peak root stress ${formatStress(root.peakPrincipal.stress, units)}, Kt ${significant(root.kt!)} on the nominal stress ` +
+    `Computed: peak root stress ${formatStress(root.peakPrincipal.stress, units)}, Kt ${significant(root.kt)} on the nominal stress ` +
     `${formatStress(root.nominal.stress, units)} of the short beam; ${error}.`
   );
 }

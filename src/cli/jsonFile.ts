@@ -3,7 +3,7 @@ import { dirname } from "node:path";
 import { DesignError, type Fault } from "../design/index.ts";
 import { reason } from "./outputFolder.ts";
 import { printable } from "./printable.ts";
-import { version } from "./programStamp.ts";
+import { version } from "./version.ts";
 
 const UNITS = { length: "mm", force: "N", stress: "MPa", torque: "N·mm", angle: "rad" };
 

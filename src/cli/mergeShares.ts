@@ -1,6 +1,5 @@
 import { copyFileSync, realpathSync, renameSync } from "node:fs";
 import { basename, join } from "node:path";
-import { fileURLToPath } from "node:url";
 import type { Fault } from "../design/index.ts";
 import { MOST_COMPARED } from "../report/index.ts";
 import type { MergeOptions } from "./commands/merge.ts";
@@ -40,7 +39,7 @@ export async function mergeShares(
   dropShareRecord(folder);
   const { signal, release } = interruptSignal();
   const size = workerCount(undefined, joined.variants.length);
-  const pool = workerPool<Task, Reply>(() => solverThread(fileURLToPath(programUrl)), size);
+  const pool = workerPool<Task, Reply>(() => solverThread(programUrl), size);
   try {
     const store = solvedFolder(folder);
     const ended = joined.ended.map((one) => {

@@ -11,9 +11,9 @@ import { splitCommand } from "./commands/split.ts";
 import { startCommand } from "./commands/start.ts";
 import { verifyCommand } from "./commands/verify.ts";
 import { windowCommand } from "./commands/window.ts";
-import { version } from "./programStamp.ts";
 import { sayFault } from "./sayFaults.ts";
 import type { Setting } from "./setting.ts";
+import { version } from "./version.ts";
 
 export function program(setting: Setting): Command {
   const root = new Command("notchwright")

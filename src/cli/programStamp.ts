@@ -1,15 +1,14 @@
 import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
 import { sha256 } from "./sha256.ts";
-
-declare const NOTCHWRIGHT_VERSION: string | undefined;
-
-/** Set by the build from package.json. */
-export const version: string = typeof NOTCHWRIGHT_VERSION === "string" ? NOTCHWRIGHT_VERSION : "0.0.0-source";
+import { workerUrl } from "./solverThread.ts";
+import { version } from "./version.ts";
 
 /**
- * Identity of the program file that runs: two builds of one version never share solved variants. The file names the pieces it
- * loads, and their names are hashes of all that is in them, so that its own text stands for the whole.
+ * Identity of the program that runs: two builds of one version never share solved variants. Its two files name the pieces they load,
+ * and the pieces' names are hashes of all that is in them, so that the files' own text stands for the whole.
  */
-export function programStamp(programFile: string): string {
-  return `${version} ${sha256(readFileSync(programFile))}`;
+export function programStamp(programUrl: string): string {
+  const texts = [programUrl, workerUrl(programUrl)].map((url) => readFileSync(fileURLToPath(url), "utf8"));
+  return `${version} ${sha256(texts.join())}`;
 }

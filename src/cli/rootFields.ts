@@ -1,4 +1,3 @@
-import { fileURLToPath } from "node:url";
 import { answerDesign, NumericalError } from "../answer/index.ts";
 import type { Design } from "../design/index.ts";
 import { hasOverRunCase, overRunCase, type RootField } from "../strength/index.ts";
@@ -18,7 +17,7 @@ export interface RootFields {
 
 /** `folder` is where a run of this very program keeps its solved variants, null when there is none. */
 export function rootFields(solve: SolveOptions, programUrl: string, folder: string | null): RootFields {
-  const stamp = programStamp(fileURLToPath(programUrl));
+  const stamp = programStamp(programUrl);
   const known = new Map<string, RootField>();
   let count = 0;
   const stored = (key: string) => (folder === null ? null : loadSolved(solvedFile(folder, key))?.result);

@@ -1,6 +1,5 @@
 import { readdirSync, rmSync } from "node:fs";
 import { join } from "node:path";
-import { fileURLToPath } from "node:url";
 import type { Design } from "../design/index.ts";
 import type { RunOptions } from "./commands/run.ts";
 import { designKey } from "./designKey.ts";
@@ -9,7 +8,7 @@ import { Interrupted, interruptSignal } from "./interrupt.ts";
 import { closeOutput, type OutputFolder, openOutput, solvedFolder, writeOutputs } from "./outputFolder.ts";
 import { type Plan, planRun, type SharedRun } from "./planRun.ts";
 import { printable } from "./printable.ts";
-import { programStamp, version } from "./programStamp.ts";
+import { programStamp } from "./programStamp.ts";
 import { startProgress } from "./progress.ts";
 import { reportRun } from "./reportRun.ts";
 import { memoryShare, runSettings, workerCount } from "./runSettings.ts";
@@ -20,6 +19,7 @@ import { dropShareRecord, type ShareRecord, writeShareRecord } from "./shareReco
 import { solverThread } from "./solverThread.ts";
 import { type Answered, alikeVariants, solveVariants, type Unanswered } from "./solveVariants.ts";
 import { opening, sharing } from "./tellRun.ts";
+import { version } from "./version.ts";
 import { type WorkerPool, workerPool } from "./workerPool.ts";
 
 /** The `run` command. @returns the exit code. */
@@ -30,7 +30,7 @@ export async function runParts(
 ): Promise<number> {
   const asked = runSettings(options).settings.workers;
   const most = workerCount(asked, Number.POSITIVE_INFINITY);
-  const pool = workerPool<Task, Reply>(() => solverThread(fileURLToPath(programUrl)), most);
+  const pool = workerPool<Task, Reply>(() => solverThread(programUrl), most);
   pool.prepare(); // it loads while the part files are read
   try {
     const plan = planRun(files, options);
@@ -72,7 +72,7 @@ async function solveAndReport(
   const quiet = options.quiet === true;
   if (!quiet && plan.share) out(sharing(plan.share, variants.length));
   if (!quiet) out(opening(variants).join("\n"));
-  const stamp = programStamp(fileURLToPath(programUrl));
+  const stamp = programStamp(programUrl);
   const groups = alikeVariants(variants, settings.solve, stamp, solvedFolder(folder));
   const progress = await startProgress(variants.length, quiet);
   let ended: Awaited<ReturnType<typeof solveVariants>>;

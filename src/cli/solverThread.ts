@@ -15,8 +15,11 @@ const COLLECTOR = [
 /** Engine (of Node 20) these were tried with. Another might not know them, and would say so to the user. */
 const TRIED = /^11\./;
 
-/** Starts a worker thread in which the program, given as a path, solves what it is sent. */
-export function solverThread(program: string): Worker {
+/** The file that a worker thread runs, which the build puts beside the program's. */
+export const workerUrl = (programUrl: string): string => new URL("worker.js", programUrl).href;
+
+/** Starts a worker thread of the program that runs: it solves what it is sent. */
+export function solverThread(programUrl: string): Worker {
   if (TRIED.test(process.versions.v8)) for (const flag of COLLECTOR) setFlagsFromString(flag);
-  return new Worker(program);
+  return new Worker(new URL(workerUrl(programUrl)));
 }

@@ -31,6 +31,8 @@ export function writeStarter(asked: string, file: string | undefined): number {
     out(text.trimEnd());
     return exitCode.ok;
   }
+  if (file !== undefined && file.trim() === "")
+    return refuse({ key: "--file", problem: "names no file", remedy: "give a name, such as hub.yaml" });
   const target = file ?? `${hyphened(kind)}.yaml`;
   const shown = printable(target, 200);
   try {

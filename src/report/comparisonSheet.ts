@@ -1,4 +1,4 @@
-import { loadText, profileText, rootText, sharingText, steelText } from "./describe.ts";
+import { ktText, loadText, profileText, rootText, sharingText, steelText } from "./describe.ts";
 import { nodalVonMises } from "./nodalVonMises.ts";
 import { ratioSentence } from "./ratioSentence.ts";
 import { rootStrip, stripTop } from "./rootStrip.ts";
@@ -7,7 +7,7 @@ import { cautionsText, scaleBar, sheetDocument, stressRule, type TitleCell, titl
 import { type MapInput, turnFor } from "./stressMap.ts";
 import { SOFT_INK, textAt } from "./svg.ts";
 import { fitText, wrapText } from "./textWidth.ts";
-import { figures, stressText } from "./units.ts";
+import { stressText } from "./units.ts";
 import { ratioText, roundRatio, UNITS_PER_PAPER_MM } from "./view.ts";
 
 /** Most variants one sheet holds. */
@@ -70,7 +70,7 @@ export function comparisonSheet(inputs: readonly MapInput[]): string {
       id: `nw-root-${k}`,
     }).svg;
     const full = `100 % = ${stressText(scale.full, result.design.units)}`;
-    const kt = result.root.kt === null ? "Kt unbounded (sharp)" : `Kt ${figures(result.root.kt)}`;
+    const kt = `Kt ${ktText(result)}`;
     const lines = [...rootLines(result, scale, true), kt, full];
     const size = below ? 13 : 12;
     const x0 = below ? left + 26 : x + radius + 14;

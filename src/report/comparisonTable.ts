@@ -1,5 +1,5 @@
 import type { VariantResult } from "../answer/result.ts";
-import { errorText, rootText } from "./describe.ts";
+import { errorText, ktText, rootText } from "./describe.ts";
 import { plainText } from "./escapeXml.ts";
 import { pushedHigher, yieldShareText } from "./judged.ts";
 import { shortNames } from "./shortNames.ts";
@@ -78,7 +78,7 @@ function columnsOf(results: readonly VariantResult[]): Column[] {
     ...(results.some(pushedHigher)
       ? [right(["pushed root", "von Mises", unit], (r) => stress(r.root.highestVonMises?.stress ?? null))]
       : []),
-    right(["", "", "Kt"], (r) => (r.root.kt === null ? "–" : figures(r.root.kt))),
+    right(["", "", "Kt"], (r) => (r.root.sharp ? "–" : ktText(r))),
     right(["average", `over ${over}`, unit], (r) => stress(r.root.average.principal)),
     right(["", "share", "of yield"], (r) => yieldShareText(r) ?? "no steel"),
     right(["contact", "pressure", unit], (r) => stress(r.root.contactPressure)),

@@ -1,7 +1,7 @@
 import type { VariantResult } from "../answer/result.ts";
 import { capacityText, nextText } from "./capacityText.ts";
 import { CAUTIONS, OVER_RUN_LIMITS } from "./cautions.ts";
-import { errorText, loadText, rootText, sharingText, steelText } from "./describe.ts";
+import { errorText, ktText, loadText, rootText, sharingText, steelText } from "./describe.ts";
 import { escapeXml } from "./escapeXml.ts";
 import { pushedHigher, yieldShareText } from "./judged.ts";
 import { notesOf, type SharedNote, sharedNotes } from "./notes.ts";
@@ -9,7 +9,7 @@ import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
 import { givesTable, type ReleaseEntry, releaseTable, type WordTable } from "./releaseTable.ts";
 import { LETTERING } from "./svg.ts";
-import { figures, lengthText, sharedUnits, stressText, torqueHeads, torqueText } from "./units.ts";
+import { lengthText, sharedUnits, stressText, torqueHeads, torqueText } from "./units.ts";
 
 /** One variant of the page and where its map is, relative to the page; null when no map was drawn. */
 export interface ContactEntry {
@@ -143,7 +143,7 @@ function tableRow(result: VariantResult, map: string | null): string {
     peak(root.peakPrincipal?.stress),
     peak(root.peakVonMises?.stress) + pushed,
     yieldShareText(result) ?? "–",
-    root.kt === null ? "unbounded (sharp)" : figures(root.kt),
+    ktText(result),
     `${stressText(root.average.principal, units)} over ${lengthText(root.average.distance, units)}`,
     stressText(root.contactPressure, units),
     capacityText(result) || "–",

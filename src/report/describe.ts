@@ -81,6 +81,11 @@ export function modelLimits(result: VariantResult): string {
   ].join("; ");
 }
 
+/** "5.39"; in words where a sharp root or one that is not pulled has none. */
+export function ktText({ root }: Pick<VariantResult, "root">): string {
+  return root.kt !== null ? figures(root.kt) : root.sharp ? "unbounded (sharp)" : "not pulled";
+}
+
 /**
  * Estimated error of a result: "±1.2 %", or "±1.2 %, not 0.5 %" where the target was not met. Below a tenth of a per
  * cent the estimate is worth no more figures, unless that much was asked for.

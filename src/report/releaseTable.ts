@@ -27,9 +27,9 @@ const VERDICT = {
 export function releaseTable(entries: readonly ReleaseEntry[], units: UnitChoice): WordTable {
   const bands = new Set(entries.map(({ overRun: { friction } }) => JSON.stringify(friction)));
   const one = bands.size === 1 ? entries[0]!.overRun.friction : null;
-  const [low, middle, high] = one
-    ? [one.low, one.middle, one.high].map((mu) => `μ ${frictionText(mu)}`)
-    : ["low μ", "middle μ", "high μ"];
+  // one value of friction is no band: three columns would say the same
+  const ends = one && one.low === one.high ? (["middle"] as const) : (["low", "middle", "high"] as const);
+  const heads = ends.map((end) => (one ? `μ ${frictionText(one[end])}` : `${end} μ`));
   const bare = (torque: number | null) => clickText(torque, units).replace(/ (N·m|lbf·ft)/g, "");
   const pinned = entries.some(({ overRun }) => overRun.pins !== null);
   const rows = entries.map(({ name, overRun, design }) => {
@@ -38,9 +38,7 @@ export function releaseTable(entries: readonly ReleaseEntry[], units: UnitChoice
       name,
       angleText(design.overRun!.rampAngle),
       ...(one ? [] : [`${frictionText(friction.low)}..${frictionText(friction.high)}`]),
-      bare(clickOver.low),
-      bare(clickOver.middle),
-      bare(clickOver.high),
+      ...ends.map((end) => bare(clickOver[end])),
       VERDICT[verdict],
       // downward: it must not read as letting go where it does not
       holdsAbove >= 0.001 ? `up to ${frictionText(Math.floor(1000 * holdsAbove + 1e-6) / 1000)}` : "at no μ",
@@ -52,9 +50,7 @@ export function releaseTable(entries: readonly ReleaseEntry[], units: UnitChoice
       "variant",
       "ramp",
       ...(one ? [] : ["friction"]),
-      low!,
-      middle!,
-      high!,
+      ...heads,
       "verdict",
       "lets go",
       ...(pinned ? ["pins shear"] : []),

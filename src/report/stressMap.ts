@@ -6,6 +6,7 @@ import { contourLabels, type Disc } from "./contourLabels.ts";
 import {
   BACK,
   errorText,
+  ktText,
   loadText,
   modelLimits,
   profileText,
@@ -254,7 +255,7 @@ function titleRows(result: VariantResult, mainRatio: string, windowRatio: string
   const highest = root.highestVonMises
     ? `${stressText(root.highestVonMises.stress, units)}${share(root.highestVonMises.stress)}`
     : "";
-  const kt = root.kt === null ? "unbounded (sharp)" : figures(root.kt);
+  const kt = ktText(result);
   return [
     [
       { caption: "part", value: design.part, width: 30, bold: true },

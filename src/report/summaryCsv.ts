@@ -1,4 +1,5 @@
 import type { VariantResult } from "../answer/result.ts";
+import { ktText } from "./describe.ts";
 
 /** One column: its heading, units included, and its cell. Numbers at full precision; empty where there is none. */
 type CsvColumn = readonly [heading: string, cell: (r: VariantResult) => string | number | null];
@@ -25,7 +26,7 @@ const COLUMNS: readonly CsvColumn[] = [
     "highest von Mises stress of any root (MPa)",
     (r) => r.root.highestVonMises?.stress ?? "unbounded (sharp)",
   ],
-  ["Kt", (r) => r.root.kt ?? "unbounded (sharp)"],
+  ["Kt", (r) => r.root.kt ?? ktText(r)],
   ["nominal root stress (MPa)", (r) => r.root.nominal.stress],
   ["averaging distance (mm)", (r) => r.root.average.distance],
   ["averaged principal stress (MPa)", (r) => r.root.average.principal],

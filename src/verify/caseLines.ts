@@ -38,10 +38,12 @@ export function caseLines(result: CaseResult): string[] {
 /** What came of it all, in two or three lines. */
 export function summaryLines(results: readonly CaseResult[]): string[] {
   const failed = results.filter((r) => !r.ok);
+  const good = results.length - failed.length;
+  const counted = (count: number) => (count === 1 ? "1 case" : `${count} cases`);
   const values = results.reduce((n, r) => n + r.rows.length, 0);
   const { share, where } = worstShare(results);
   return [
-    `${results.length} cases, ${values} values: ${results.length - failed.length} cases inside their tolerance, ${failed.length} outside.`,
+    `${counted(results.length)}, ${values} values: ${counted(good)} inside ${good === 1 ? "its" : "their"} tolerance, ${failed.length} outside.`,
     ...(where ? [`Nearest to its limit: ${where}, ${Math.round(100 * share)} % of what is allowed.`] : []),
     ...failed.map((r) => `outside: ${r.case.id}`),
   ];

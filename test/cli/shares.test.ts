@@ -188,6 +188,7 @@ describe("a run in three shares", () => {
     // the same program but for a line that does nothing
     const built = at("other.js");
     symlinkSync(join(dirname(PROGRAM), "pieces"), at("pieces"));
+    symlinkSync(join(dirname(PROGRAM), "worker.js"), at("worker.js"));
     writeFileSync(built, `${readFileSync(PROGRAM, "utf8")}\n// built again\n`);
     execFileSync(
       process.execPath,

@@ -14,9 +14,9 @@ export function handCommand(root: Command, { ended }: Setting): void {
     .command("hand")
     .summary("hand formulas beside the computed root stress, worked out for your own root")
     .description(
-      "Solves each variant and prints the hand formulas for its root beside the computed stress and Kt: the nominal section\n" +
-        "with every number it takes, published gear-fillet factors, the nearest notch chart, and the usual spline checks; each with\n" +
-        "its arithmetic, its source, the range it was made for, and in words why it disagrees where it does. It is a check for the\n" +
+      "Solves each variant and prints the hand formulas for its root beside the computed stress and Kt: the nominal section " +
+        "with every number it takes, published gear-fillet factors, the nearest notch chart, and the usual spline checks; each with " +
+        "its arithmetic, its source, the range it was made for, and in words why it disagrees where it does. It is a check for the " +
         'eye: the formulas judge nothing, "notchwright verify" is what the engine is held to. Explained in docs/hand-checks.md.',
     )
     .argument("<part.yaml...>", 'part files; "-" reads standard input')

@@ -7,7 +7,7 @@ export function verifyCommand(root: Command, { ended }: Setting): void {
     .command("verify")
     .summary("solve published cases and compare: does the engine give the known answers?")
     .description(
-      "Solves published cases (exact solutions, benchmarks, handbook charts, tooth roots, cracks) with the engine that\n" +
+      "Solves published cases (exact solutions, benchmarks, handbook charts, tooth roots, cracks) with the engine that " +
         "solves your parts, and prints expected and computed values, the difference, and what is allowed and why.\n" +
         "Exit code 0 when every case is inside its own tolerance, 1 when any is not.",
     )
