@@ -28,7 +28,11 @@ const shared = {
   plugins: [nodesOwn()],
 };
 
-const files = [{ entry: "src/index.ts", outfile: "index.js" }];
+// what a worker thread runs is one file: shared pieces would bring it all that the main thread wants of them, and every worker reads it
+const files = [
+  { entry: "src/index.ts", outfile: "index.js" },
+  { entry: "src/cli/worker.ts", outfile: "worker.js" },
+];
 // the benchmark stays at home: its yardstick libraries are not part of what is handed out
 const home = existsSync("bench/bench.ts") ? [{ entry: "bench/bench.ts", outfile: "bench.js" }] : [];
 const [handedOut] = await Promise.all([
@@ -46,14 +50,13 @@ rmSync("dist", { recursive: true, force: true });
 renameSync(made, "dist");
 
 /**
- * The command, a small file for each of its two kinds of thread, and in `pieces/` what they load when asked for, each named after a hash
- * of what is in it and in the pieces it loads in turn. Help opens six of them, a worker those that solve and draw; read as one file of two
- * megabytes they would cost every start, and every worker's, tens of milliseconds.
+ * The command: a small file to start with, and in `pieces/` what it loads when asked for, each named after a hash of what is in it and in
+ * the pieces it loads in turn. Help opens four of them; read as one file of two megabytes they would cost every start tens of milliseconds.
  */
 function command() {
   return build({
     ...shared,
-    entryPoints: ["src/cli/notchwright.ts", "src/cli/worker.ts"],
+    entryPoints: ["src/cli/notchwright.ts"],
     outdir: made,
     splitting: true,
     chunkNames: "pieces/[name]-[hash]",

@@ -5,8 +5,8 @@ import { workerUrl } from "./solverThread.ts";
 import { version } from "./version.ts";
 
 /**
- * Identity of the program that runs: two builds of one version never share solved variants. Its two files name the pieces they load,
- * and the pieces' names are hashes of all that is in them, so that the files' own text stands for the whole.
+ * Identity of the program that runs: two builds of one version never share solved variants. The program's file names
+ * the pieces it loads, and their names are hashes of all that is in them; the worker's file holds all that solves and draws.
  */
 export function programStamp(programUrl: string): string {
   const texts = [programUrl, workerUrl(programUrl)].map((url) => readFileSync(fileURLToPath(url), "utf8"));
