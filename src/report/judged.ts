@@ -30,13 +30,17 @@ const BORE_HIGHER =
   "The stress at the bore is that of the model's reaction, put there in place of the shaft that carries the torque on " +
   "along its length: it is not judged. The shaft's own twist is, by hand formula.";
 
+/** True where the reaction at an external spline's bore brings more stress than any root has. */
+export function boreHigher(result: Pick<VariantResult, "design" | "root" | "zones">): boolean {
+  const bore = result.zones.find(({ zone }) => zone === "rim");
+  return (
+    result.design.profile.kind === "external spline" &&
+    bore !== undefined &&
+    bore.vonMises.stress > judgedStress(result)
+  );
+}
+
 /** What must be said of stresses that are higher than the root's own. */
 export function elsewhereNotes(result: Pick<VariantResult, "design" | "root" | "zones">): string[] {
-  const { design, zones } = result;
-  const bore =
-    design.profile.kind === "external spline" ? zones.find(({ zone }) => zone === "rim") : undefined;
-  return [
-    ...(pushedHigher(result) ? [PUSHED_HIGHER] : []),
-    ...(bore && bore.vonMises.stress > judgedStress(result) ? [BORE_HIGHER] : []),
-  ];
+  return [...(pushedHigher(result) ? [PUSHED_HIGHER] : []), ...(boreHigher(result) ? [BORE_HIGHER] : [])];
 }

@@ -16,7 +16,7 @@ import {
 } from "./describe.ts";
 import { clearance, type FlatOutline, flatOutline } from "./flatOutline.ts";
 import { hoverScript } from "./hover.ts";
-import { pushedHigher } from "./judged.ts";
+import { boreHigher, pushedHigher } from "./judged.ts";
 import { loadArrows } from "./loadArrows.ts";
 import { loadedEdges } from "./loadedEdges.ts";
 import { nodalVonMises } from "./nodalVonMises.ts";
@@ -137,6 +137,11 @@ export function stressMap(input: MapInput): string {
   const back = BACK[design.profile.kind];
   const taking = design.load.reaction === "held" ? `ticks: ${back} held` : `reaction on the ${back}`;
   svg += textAt(30, 631, `arrows: pressure on the flank, ${taking}`, { size: 9.5, colour: SOFT_INK });
+  if (boreHigher(result))
+    svg += textAt(30, 643, "stress at the bore is the reaction's, in place of the shaft's: not judged", {
+      size: 9.5,
+      colour: SOFT_INK,
+    });
 
   svg += window.svg;
   svg += spotBlock(window, WINDOW.radius, rootLines(result, scale));
