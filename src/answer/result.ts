@@ -28,7 +28,7 @@ export interface RootAnswer {
   readonly peakVonMises: PlacedStress | null;
   /**
    * Highest von Mises stress along any root: where another is pushed harder than this one is pulled, more than `peakVonMises`,
-   * and yielding begins there. Null where this root is sharp.
+   * and yielding begins there. Null where any root is sharp.
    */
   readonly highestVonMises: PlacedStress | null;
   /**

@@ -157,7 +157,7 @@ export function rootAnswer(
       sharp,
       peakPrincipal: peaks?.principal ?? null,
       peakVonMises: peaks?.vonMises ?? null,
-      highestVonMises: (peaks && zones.find(({ zone }) => zone === "root")?.vonMises) ?? null,
+      highestVonMises: anySharp ? null : (zones.find(({ zone }) => zone === "root")?.vonMises ?? null),
       average: governing.average,
       nominal,
       kt: peaks && reading.kind !== "pressed" ? peaks.principal.stress / nominal.stress : null,

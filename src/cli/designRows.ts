@@ -85,7 +85,7 @@ export function designRows({
   }
   if (pins) {
     const [low, high] = pins.shearStrength;
-    const strength = low === high ? "" : `${significant(low)}..`;
+    const strength = low === high ? "" : `${formatStress(low, units)} to `;
     rows.push(
       ["pins", `${pins.count} × Ø ${length(pins.diameter)} on R ${length(pins.radius)}`],
       ["shear planes", String(pins.planes)],

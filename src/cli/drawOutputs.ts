@@ -34,6 +34,8 @@ export interface DrawingWishes {
   readonly files: readonly string[];
   /** Sentences that the page begins with. */
   readonly findings: readonly string[];
+  /** Number of findings left out. */
+  readonly more: number;
   /** Variants without an answer, for the results file. */
   readonly failures: readonly FailedVariant[];
 }
@@ -80,7 +82,7 @@ export async function drawOutputs(
     ({ result, map }): ContactEntry => ({ result, map: outputs.has(map) ? map : null }),
   );
   const title = [...new Set(results.map(({ design }) => design.part))].join(" / ");
-  const page = { title, entries, findings: wishes.findings };
+  const page = { title, entries, findings: wishes.findings, more: wishes.more };
   outputs.set("index.html", {
     text: contactSheet(outputs.has(SHEET_NAME) ? { ...page, comparison: SHEET_NAME } : page),
   });

@@ -341,7 +341,7 @@ function payingAnswer(design: Design, gain: number, judge: Judge): Needs["paying
   const x = told(limit.x);
   const beyond = Math.min(largest, x + TENTH);
   return answer(
-    `${radiusWords(design, x)}: beyond it ${each} buys less than ${stated}. Solved there and at ${radiusWords(design, told(beyond))}: it ${bought(x, beyond)}`,
+    `${radiusWords(design, x)}: beyond it ${each} buys less than about ${stated} (from mesh to mesh it scatters by some of that). Solved there and at ${radiusWords(design, told(beyond))}: it ${bought(x, beyond)}`,
     x,
   );
 }

@@ -59,6 +59,7 @@ export async function reportRun(
     compare: plan.compare,
     files: [...new Set(variants.map(({ file }) => file))],
     findings: sentences.slice(0, MOST_SENTENCES),
+    more: Math.max(0, sentences.length - MOST_SENTENCES),
     failures,
   };
   if (maps && !quiet) err("Drawing …");

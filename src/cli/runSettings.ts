@@ -1,5 +1,6 @@
 import { availableParallelism } from "node:os";
 import { type Fault, nearest } from "../design/index.ts";
+import { shortNames } from "../report/index.ts";
 import type { RunOptions } from "./commands/run.ts";
 import type { SolveOptions } from "./designKey.ts";
 import { printable } from "./printable.ts";
@@ -114,14 +115,19 @@ export function chosenNames(
       continue;
     }
     const near = nearest(name, known);
+    const { names } = shortNames(known);
+    const inFull =
+      names.filter((short) => short === name).length === 1 ? known[names.indexOf(name)] : undefined;
     faults.push({
       key,
       problem: `no variant is called "${printable(name)}"`,
       remedy: /\.ya?ml$/i.test(name)
         ? `put part files before ${key}`
-        : near
-          ? `did you mean "${printable(near)}"?`
-          : "see notchwright list for their names",
+        : inFull
+          ? `in full its name is "${printable(inFull, 200)}"`
+          : near
+            ? `did you mean "${printable(near)}"?`
+            : "see notchwright list for their names",
     });
   }
   return chosen;

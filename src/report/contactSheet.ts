@@ -24,6 +24,8 @@ export interface ContactPage {
   readonly comparison?: string;
   /** Sentences worth reading first, plain text. */
   readonly findings?: readonly string[];
+  /** Number of sentences left out. */
+  readonly more?: number;
 }
 
 /** Charts of passes on one page; a sweep of a thousand has the figures in results.json. */
@@ -31,7 +33,7 @@ const MOST_DESCENTS = 24;
 
 /** Page that shows all maps with the table of answers: one HTML file, nothing fetched but the maps beside it. */
 export function contactSheet(page: ContactPage): string {
-  const { entries, findings = [] } = page;
+  const { entries, findings = [], more = 0 } = page;
   const several = new Set(entries.map(({ result }) => result.design.part)).size > 1;
   const rows = entries
     .map(({ result, map }, k) => {
@@ -94,7 +96,7 @@ figcaption{font-size:.85rem;padding:.3rem .2rem 0}
 </head>
 <body>
 <h1>${escapeXml(page.title)}</h1>
-${findings.map((f) => `<p>${escapeXml(f)}</p>`).join("\n")}
+${findings.map((f) => `<p>${escapeXml(f)}</p>`).join("\n")}${more > 0 ? `\n<p>… and ${more} more; the table has them all.</p>` : ""}
 <div class="scroll"><table>
 <thead><tr><th>variant</th><th>root</th><th>steel and hardness</th><th>load</th><th>peak σ1 at root</th><th>peak von Mises</th><th>share of yield</th><th>Kt</th><th>averaged stress</th><th>contact pressure</th><th>breaks first (estimate)</th><th>breaks next</th><th>mesh error</th></tr></thead>
 <tbody>

@@ -1,6 +1,15 @@
 import type { VariantResult } from "../answer/result.ts";
 import type { Design } from "../design/index.ts";
-import { angleText, figures, lengthText, MPA_PER_KSI, shareText, torqueText, trimmed } from "./units.ts";
+import {
+  angleText,
+  figures,
+  lengthText,
+  MM_PER_INCH,
+  MPA_PER_KSI,
+  shareText,
+  torqueText,
+  trimmed,
+} from "./units.ts";
 
 /** Root radius as a drawing writes it: "sharp", "R0.8 mm (0.0315 in)", "full radius"; of a face tooth the loaded flank's. */
 export function rootText(design: Design): string {
@@ -60,7 +69,11 @@ export function profileText(design: Design): string {
       : profile.flank.angle === 0
         ? "parallel flanks"
         : `straight flanks at ${angleText(profile.flank.angle)}`;
-  return `${profile.kind}, ${profile.teeth} teeth, module ${trimmed(profile.module, 4)} mm, ${flank}`;
+  const size =
+    design.units === "inch"
+      ? `diametral pitch ${trimmed(MM_PER_INCH / profile.module, 3)} /in`
+      : `module ${trimmed(profile.module, 4)} mm`;
+  return `${profile.kind}, ${profile.teeth} teeth, ${size}, ${flank}`;
 }
 
 /** What a profile stands on: the surface that takes the reaction. */

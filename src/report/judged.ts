@@ -6,7 +6,7 @@ const CLEARLY_HIGHER = 1.01;
 
 /** Stress that is held against yield, MPa: the highest von Mises stress of any root, or the averaged one where the root read is sharp. */
 export function judgedStress({ root }: Pick<VariantResult, "root">): number {
-  return root.highestVonMises?.stress ?? root.average.principal;
+  return (root.highestVonMises ?? root.peakVonMises)?.stress ?? root.average.principal;
 }
 
 /** "81 %", "48 % avg" of a sharp root, "199 % core" of a case-hardened steel, whose strength is the core's; null without a steel. */
@@ -24,11 +24,12 @@ export function pushedHigher({ root }: Pick<VariantResult, "root">): boolean {
 }
 
 const PUSHED_HIGHER =
-  "The root that is pushed has a higher von Mises stress than the pulled one: yielding begins there, and the share of " +
-  "yield is its. Fracture and fatigue are those of the pulled root.";
+  "The root that is pushed has a higher von Mises stress than the pulled one: yielding begins there";
+const PUSHED_JUDGED = ", and the share of yield is its. Fracture and fatigue are those of the pulled root";
 const BORE_HIGHER =
   "The stress at the bore is that of the model's reaction, put there in place of the shaft that carries the torque on " +
-  "along its length: it is not judged. The shaft's own twist is, by hand formula.";
+  "along its length, and not to be judged by";
+const TWIST_JUDGED = ". The shaft's own twist is judged by hand formula";
 
 /** True where the reaction at an external spline's bore brings more stress than any root has. */
 export function boreHigher(result: Pick<VariantResult, "design" | "root" | "zones">): boolean {
@@ -41,6 +42,10 @@ export function boreHigher(result: Pick<VariantResult, "design" | "root" | "zone
 }
 
 /** What must be said of stresses that are higher than the root's own. */
-export function elsewhereNotes(result: Pick<VariantResult, "design" | "root" | "zones">): string[] {
-  return [...(pushedHigher(result) ? [PUSHED_HIGHER] : []), ...(boreHigher(result) ? [BORE_HIGHER] : [])];
+export function elsewhereNotes(result: Pick<VariantResult, "design" | "root" | "steel" | "zones">): string[] {
+  const judged = result.steel !== null;
+  return [
+    ...(pushedHigher(result) ? [PUSHED_HIGHER + (judged ? PUSHED_JUDGED : "")] : []),
+    ...(boreHigher(result) ? [BORE_HIGHER + (judged ? TWIST_JUDGED : "")] : []),
+  ];
 }

@@ -82,7 +82,10 @@ export function stressRule(
   const top = y + 29; // clear of the heading
   const word = scale.basis === "yield" ? "yield" : "reference";
   const beyond = over === 2 ? "hatched over yield, cross-hatched over tensile" : `hatched over the ${word}`;
-  let svg = textAt(x, y + 8, `von Mises stress as a share of the ${scale.meaning}; ${beyond}`, { size: 9.5 });
+  const heading = ["von Mises stress as a share of the ", "share of the "]
+    .map((lead) => `${lead}${scale.meaning}; ${beyond}`)
+    .find((text, k) => k === 1 || textWidth(text, 9.5) <= width)!;
+  let svg = textAt(x, y + 8, fitText(heading, 9.5, width), { size: 9.5 });
   for (let k = 0; k < BANDS; k++) {
     svg += `<rect x="${num(x + k * step)}" y="${top}" width="${num(step)}" height="${height}" fill="${bandColour(k, BANDS + 1)}"/>`;
   }

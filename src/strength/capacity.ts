@@ -22,7 +22,7 @@ import {
   twoCriteria,
 } from "./plasticLimit.ts";
 import { cracksThrough, type RootField } from "./rootField.ts";
-import { plasticTwist, TWIST_SOURCE } from "./shaftTwist.ts";
+import { elasticTwist, plasticTwist, TWIST_SOURCE } from "./shaftTwist.ts";
 import {
   allowableBearing,
   allowableShear,
@@ -87,7 +87,7 @@ export interface Capacity {
   readonly governing: Mode;
   /** The one after it. */
   readonly next: Mode | null;
-  /** Governing torque over the required one. */
+  /** Least low end, and least high end, of the modes that govern, over the required torque. */
   readonly margin: Band;
   readonly required: number;
   /** Critical distance of one shock, mm, over all its toughness and strength may be; null where no toughness is known. */
@@ -144,7 +144,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
     crushing(root, surface),
     ...published(root, how),
     rimBurst(root, body),
-    shaftTwist(root, body),
+    shaftTwist(root, body, how.shocks),
   );
 
   const lowOf = (mode: Mode) => mode.torque?.low ?? Number.POSITIVE_INFINITY;
@@ -155,12 +155,18 @@ export function capacity(root: RootField, how: Settled): Capacity {
     modes,
     governing,
     next: ruling[1] ?? null,
-    margin: { low: governing.torque!.low / how.required, high: governing.torque!.high / how.required },
+    margin: {
+      low: governing.torque!.low / how.required,
+      // at its best, too, the part stands no more than each of them lets it
+      high: Math.min(...ruling.map(({ torque }) => torque!.high)) / how.required,
+    },
     required: how.required,
     criticalDistance: fracture.distance,
     regime: fracture.regime,
     validity: validity(root, surface, fracture.distance),
-    warnings: [...new Set([...surface.warnings, ...body.warnings, ...untold(surface)])],
+    warnings: [
+      ...new Set([...surface.warnings, ...body.warnings, ...untold(surface), ...repeated(how, ruling)]),
+    ],
     hardness: [body.hardnessLow, body.hardnessHigh],
   };
 }
@@ -172,6 +178,20 @@ const untold = ({ toughness, name }: SteelState): string[] =>
     : [
         `No fracture toughness is known for ${name} at this hardness: brittle fracture and fatigue from the root are not counted, though they may come first`,
       ];
+
+/** What repeated and reversed shocks do that no mode counts. */
+const repeated = ({ shocks, ratio }: Settled, ruling: readonly Mode[]): string[] => [
+  ...(shocks > 1 && ruling.slice(0, 2).some(({ id }) => id === "shaft twist")
+    ? [
+        "The shaft’s twist is among what comes first, and its fatigue is not counted: cracks from the roots can end it well under the torque told",
+      ]
+    : []),
+  ...(ratio < 0
+    ? [
+        "Of a torque that reverses, fatigue counts the pull of each root twice over. A root that is pushed harder than it is pulled, as on a shaft or beside one loaded tooth, sees a larger range than that",
+      ]
+    : []),
+];
 
 const sources = (...of: (Property | null)[]): string =>
   [...new Set(of.flatMap((one) => one?.sources ?? []))].join("; ");
@@ -449,18 +469,18 @@ function published(root: RootField, { surface, shocks, ratio, distribution, case
 }
 
 function rimBurst({ tooth }: RootField, steel: SteelState): Mode {
-  const spread = Math.tan(tooth.pressureAngle);
-  const applies = tooth.kind === "internal spline" && spread > 1e-9;
-  const per = (strength: number) =>
-    (strength * Math.PI * tooth.pitchDiameter * tooth.wall * tooth.faceWidth) / spread;
+  const { hoopPerTorque } = tooth;
+  const applies = hoopPerTorque > 1e-9;
+  const per = (strength: number) => (strength * tooth.wall * tooth.faceWidth) / hoopPerTorque;
   return {
     id: "rim burst",
     title: "rim bursts through the root",
     torque: applies ? { low: per(steel.yield.low), high: per(steel.tensile.high) } : null,
     governs: applies,
     formula:
-      "T = S π D w b / tan α: mean hoop stress in the wall w behind the root, from yield to tensile strength",
-    source: `statics of the teeth's spreading force (as in Dudley 1957); ${sources(steel.tensile, steel.yield)}`,
+      "T = S w b / N₁: mean hoop stress in the wall w behind the root, from yield to tensile strength; " +
+      "N₁ = W sin γ / (2 sin(π/z)) the hoop tension between two teeth under unit torque",
+    source: `statics of a tooth's sector; ${sources(steel.tensile, steel.yield)}`,
     memory: remembered(steel.tensile, steel.yield),
     note: applies
       ? ""
@@ -471,15 +491,19 @@ function rimBurst({ tooth }: RootField, steel: SteelState): Mode {
 }
 
 /** The teeth may hold and the shaft behind them not: a plane model knows no twist along the axis. */
-function shaftTwist({ tooth: { shaft } }: RootField, steel: SteelState): Mode {
-  const per = (strength: number) => plasticTwist(strength / Math.sqrt(3), shaft!);
+function shaftTwist({ tooth: { shaft } }: RootField, steel: SteelState, shocks: number): Mode {
+  const shear = (strength: number) => strength / Math.sqrt(3);
+  // a shaft that is to stand many shocks is not to be twisted further by each
+  const least = (strength: number) =>
+    shocks > 1 ? elasticTwist(shear(strength), shaft!) : plasticTwist(shear(strength), shaft!);
   return {
     id: "shaft twist",
     title: "shaft twists off at the roots",
-    torque: shaft && { low: per(steel.yield.low), high: per(steel.tensile.high) },
+    torque: shaft && { low: least(steel.yield.low), high: plasticTwist(shear(steel.tensile.high), shaft) },
     governs: shaft !== null,
     formula:
-      "T = π τ (D³ − d³) / 12, D at the roots: twisted fully plastic, τ from yield to tensile strength over √3",
+      "T = π τ (D³ − d³) / 12, D at the roots: twisted fully plastic, τ from yield to tensile strength over √3; " +
+      "low end of more than one shock: first yield, π τ (D⁴ − d⁴) / (16 D)",
     source: `${TWIST_SOURCE}; ${sources(steel.tensile, steel.yield)}`,
     memory: true,
     note: shaft

@@ -48,21 +48,25 @@ export interface HardnessWindow {
 }
 
 /** What to change first when a mode is what falls short. */
-export function firstChange(mode: ModeId, sharp: boolean): string {
+export function firstChange(mode: ModeId, { sharp, tooth }: Pick<RootField, "sharp" | "tooth">): string {
   switch (mode) {
     case "root fracture":
     case "root fracture by points":
     case "fatigue":
     case "fatigue by Kf":
     case "first yield":
-      return sharp ? "cut a root radius in place of the sharp corner" : "a larger root radius";
+      if (sharp) return "cut a root radius in place of the sharp corner";
+      return tooth.wall < tooth.rootThickness
+        ? "a thicker wall behind the root, which is thinner than the tooth"
+        : "a larger root radius where one fits, else a wider face or more teeth sharing the load";
     case "flaw fracture":
       return "a root free of tool marks and cracks: finish it and inspect it, then a larger radius";
     case "cracked case":
       return "a shallower case, or none in the root";
+    case "rim burst":
+      return "a thicker rim, or a wider face";
     case "plastic section":
     case "flank crushing":
-    case "rim burst":
     case "published shear":
     case "published bearing":
       return "a wider face, or more teeth sharing the load";
@@ -130,7 +134,7 @@ export function hardnessWindow(
   const known = vouchedFor.some(Number.isFinite);
   const top = known ? vouchedFor.indexOf(Math.max(...vouchedFor)) : low.indexOf(Math.max(...low));
   const best = { hardness: hardness[top], torque: low[top], mode: capacities[top].governing.id };
-  const change = firstChange(best.mode, root.sharp);
+  const change = firstChange(best.mode, root);
   return {
     window: {
       swept: core ? "core hardness" : "hardness",

@@ -98,7 +98,7 @@ export {
   type ToothFigures,
   toothFigures,
 } from "./rootField.ts";
-export { plasticTwist, type Shaft } from "./shaftTwist.ts";
+export { elasticTwist, plasticTwist, type Shaft } from "./shaftTwist.ts";
 export * from "./shockLoad.ts";
 export * from "./splineAllowables.ts";
 export {

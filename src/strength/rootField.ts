@@ -61,7 +61,7 @@ export interface RootField extends RootPaths {
   readonly materialAngle: number;
   /** Largest principal stress along the root, per torque; null where sharp. */
   readonly peakPrincipal: number | null;
-  /** Highest von Mises stress along any root, pulled or pushed, per torque: yielding begins there. Null where sharp. */
+  /** Highest von Mises stress along any root, pulled or pushed, per torque: yielding begins there. Null where any is sharp. */
   readonly highestVonMises: number | null;
   /** Nominal bending stress 6 W h / (b t²), per torque. */
   readonly nominal: number;
@@ -93,8 +93,30 @@ export interface ToothFigures {
   readonly pressureAngle: number;
   /** Wall between root circle and rim or bore, base thickness of a face tooth. */
   readonly wall: number;
+  /**
+   * Hoop tension of the ring between two teeth of an internal spline, N per N·mm of torque on the whole part, all teeth carrying alike;
+   * 0 for other parts.
+   */
+  readonly hoopPerTorque: number;
   /** What carries the torque on from the teeth of an external spline; null for other parts. */
   readonly shaft: Shaft | null;
+}
+
+/**
+ * Statics of one tooth's sector cut at the middles of its gaps: the force's part along the tooth's axis is W sin γ, the hoop
+ * tension N at both cuts has 2 N sin(π/z) along it, and an even reaction round the rim none. γ is the force's angle from square across
+ * the tooth at the middle of the band, β the polar angle of that place from the axis, and W r cos(γ − β) its torque.
+ */
+function hoopPerTorque(profile: Design["profile"], radius: number): number {
+  if (profile.kind !== "internal spline") return 0;
+  const place = toothThicknessAt(profile, 2 * radius) / (2 * radius);
+  const base = baseDiameter(profile);
+  const slant =
+    base === null
+      ? Math.abs(profile.flank.form === "straight" ? profile.flank.angle : 0)
+      : Math.acos(Math.min(1, base / (2 * radius))) + place;
+  const { teeth } = profile;
+  return Math.sin(slant) / (2 * teeth * radius * Math.cos(slant - place) * Math.sin(Math.PI / teeth));
 }
 
 /** What a crack from the root goes through, mm: the tooth, or the wall behind it where that is thinner. */
@@ -352,6 +374,7 @@ export function toothFigures(
         ? Math.abs(profile.flank.form === "straight" ? profile.flank.angle : 0)
         : Math.acos(Math.min(1, base / (2 * built.bandMiddle))),
     wall: wallBehind(profile),
+    hoopPerTorque: hoopPerTorque(profile, built.bandMiddle),
     shaft:
       profile.kind === "external spline"
         ? { diameter: profile.rootDiameter, bore: profile.backDiameter }

@@ -14,3 +14,8 @@ export const TWIST_SOURCE = "theory of torsion of round bars, fully plastic; she
 export function plasticTwist(shear: number, { diameter, bore }: Shaft): number {
   return (Math.PI * shear * (diameter ** 3 - bore ** 3)) / 12;
 }
+
+/** Torque at which its surface has that shear stress: π τ (D⁴ − d⁴) / (16 D), N·mm. */
+export function elasticTwist(shear: number, { diameter, bore }: Shaft): number {
+  return (Math.PI * shear * (diameter ** 4 - bore ** 4)) / (16 * diameter);
+}
