@@ -1,9 +1,12 @@
 import type { VariantResult } from "../answer/result.ts";
 import { formatTorque } from "../design/index.ts";
-import { modeName, sharedUnits, spanText, torqueHeads, torqueUnits } from "../report/index.ts";
+import { modeName, sharedUnits, shortNames, spanText, torqueHeads, torqueUnits } from "../report/index.ts";
 import { columns } from "./columns.ts";
 import { printable } from "./printable.ts";
 import { wrapWords } from "./wrapWords.ts";
+
+/** Widest name of a part before its variant's, columns of a terminal. */
+const LONGEST_PART = 24;
 
 /**
  * Which torque each variant stands, what ends it and what would come next: bands from every material number at its worst to every one
@@ -12,14 +15,16 @@ import { wrapWords } from "./wrapWords.ts";
 export function breaksBlock(results: readonly VariantResult[], width: number): string[] {
   const judged = results.filter(({ capacity }) => capacity !== null);
   if (judged.length === 0) return [];
-  const several = new Set(results.map(({ design }) => design.part)).size > 1;
+  const parts = [...new Set(results.map(({ design }) => design.part))];
+  const several = parts.length > 1;
+  const { names } = shortNames(parts, LONGEST_PART);
   const units = sharedUnits(judged.map(({ design }) => design));
   const [main] = torqueUnits(units);
   const asked = new Set(judged.map(({ capacity }) => formatTorque(capacity!.required, units)));
   const rows = judged.map(({ design, capacity }) => {
     const { governing, next, margin, required } = capacity!;
     return [
-      (several ? `${printable(design.part, 24)}: ` : "") + printable(design.variant, 32),
+      (several ? `${names[parts.indexOf(design.part)]}: ` : "") + printable(design.variant, 32),
       ...(asked.size > 1 ? [formatTorque(required, units)] : []),
       modeName(governing),
       ...torqueUnits(units).map(({ nmm }) => spanText(governing.torque!, nmm)),

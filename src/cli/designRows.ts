@@ -15,6 +15,7 @@ export function designRows({
   profile,
   load,
   steel,
+  strength,
   material,
   overRun,
   pins,
@@ -65,6 +66,25 @@ export function designRows({
     ["friction", significant(load.friction)],
     ["reaction", load.reaction],
     ["steel", steel ? `${steel.grade}, ${steel.hardnessText}` : "none named"],
+    ...(steel?.core
+      ? ([
+          ["core hardness", steel.core.hardnessText],
+          ["case depth", steel.core.caseDepthText || "not given"],
+        ] as [string, string][])
+      : []),
+    ...(strength
+      ? ([
+          ["required torque", formatTorque(strength.requiredTorque, units)],
+          ["margin", significant(strength.margin)],
+          ["shocks", significant(strength.shocks)],
+          ["torque ratio", significant(strength.torqueRatio)],
+          ["finish", strength.finish],
+          ["peened", strength.peened ? "yes" : "no"],
+          ["flaw depth", strength.flawDepth === 0 ? "none" : length(strength.flawDepth)],
+          ["tolerance", `± ${significant(strength.tolerance)} HRC`],
+          ["distribution factor", significant(strength.distributionFactor)],
+        ] as [string, string][])
+      : []),
     ["modulus", formatModulus(material.E, units)],
     ["poisson", significant(material.nu)],
     ["state", material.state],

@@ -170,7 +170,7 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
   const every = Math.max(1, Math.round(hardness.length / 10));
   const at = hardness.indexOf(best.hardness);
   const verdict = aim
-    ? `Order ${hrcText(aim)}: held within ± ${tolerance} HRC, the low end of every band that governs reaches the required torque.`
+    ? `Order ${hrcText(aim)}${what && " in the core"}: held within ± ${tolerance} HRC, the low end of every band that governs reaches the required torque.`
     : `None: ${none!.why}. Change first: ${none!.change}.`;
   const ranges = satisfying.length === 0 ? "none" : satisfying.map(hrcText).join(" and ");
   return [
@@ -191,7 +191,7 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
     ...ownWords(members, window).flatMap((text) => wrapWords("  ", text, width)),
     ...wrapWords(
       "  ",
-      `Most at ${best.hardness} HRC: ${best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
+      `Most at ${best.hardness} HRC${what && " in the core"}: ${best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
       width,
     ),
   ];

@@ -105,7 +105,7 @@ you have them.`,
   strength: `What is computed from these is explained in [strength.md](strength.md).`,
   "over-run": `A face tooth's ramp is its own over-run flank: sweep or change \`profile.ramp angle\`. Neither this section nor the pins change a
 stress, so variants that differ in them alone are solved once; of a face tooth loaded on its drive flank the over-run flank is solved
-too, since over-running loads that one. With and without a steel; [strength.md](strength.md#over-running) says what follows.`,
+too, since over-running loads that one. With and without a steel; [strength.md](strength.md#over-run) says what follows.`,
   pins: `Snug holes and no bending are taken for granted; all pins share alike. Where the tensile strength is given, the shear strength is 0.6
 to 0.75 of it: 0.67 in a public course code after Shigley, 0.6 for high-strength steel (from memory), up to 0.75 (common practice).`,
 };

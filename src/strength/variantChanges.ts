@@ -51,6 +51,28 @@ const PIN_GROUPS: readonly (readonly [id: string, title: string, keys: readonly 
   ["pin strength", "strength of the pins", ["shearStrength"]],
 ];
 
+/** A published root form changes the diameter with the radius, or alone. */
+function rootTitle(differing: readonly string[]): string {
+  const radius = differing.some((key) => key !== "rootDiameter");
+  if (!differing.includes("rootDiameter")) return "root radius";
+  return radius ? "root radius and diameter" : "root diameter";
+}
+
+/** Of a case-hardened steel it may be the case, the core, or how deep the case is. */
+function hardnessTitle(from: Design["steel"], to: Design["steel"]): string {
+  const a = from?.core;
+  const b = to?.core;
+  if (!a || !b) return "hardness";
+  const parts = [
+    ...(from.hardnessLow === to.hardnessLow && from.hardnessHigh === to.hardnessHigh
+      ? []
+      : ["case hardness"]),
+    ...(a.hardnessLow === b.hardnessLow && a.hardnessHigh === b.hardnessHigh ? [] : ["core hardness"]),
+    ...(same(a.caseDepth, b.caseDepth) ? [] : ["case depth"]),
+  ];
+  return parts.length > 0 ? parts.join(", ") : "hardness";
+}
+
 /** The torque asked for is no change: capacity does not depend on it. */
 export function variantChanges(from: Design, to: Design): VariantChanges {
   const changes: Change[] = [];
@@ -84,7 +106,10 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
       const differing = keys.filter((key) => !same(a[key], b[key]));
       if (differing.length === 0) continue;
       const values = Object.fromEntries(differing.map((key) => [key, b[key]]));
-      add(id, title, true, (design) => ({ ...design, profile: { ...design.profile, ...values } as Profile }));
+      add(id, id === "root radius" ? rootTitle(differing) : title, true, (design) => ({
+        ...design,
+        profile: { ...design.profile, ...values } as Profile,
+      }));
     }
   }
   if (
@@ -93,14 +118,22 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
     from.load.reaction !== to.load.reaction
   ) {
     const { sharing, friction, reaction } = to.load;
-    add("teeth sharing", "teeth sharing the load", true, (design) => ({
+    const parts = [
+      ...(same(from.load.sharing, to.load.sharing) ? [] : ["teeth sharing the load"]),
+      ...(from.load.friction === friction ? [] : ["friction on the flank"]),
+      ...(from.load.reaction === reaction ? [] : ["where the reaction is taken"]),
+    ];
+    add("teeth sharing", parts.join(", "), true, (design) => ({
       ...design,
       load: { ...design.load, sharing, friction, reaction },
     }));
   }
   if (!same(from.steel, to.steel)) {
-    const title = from.steel?.grade === to.steel?.grade ? "hardness" : "steel and hardness";
-    add(title, title, false, (design) => ({ ...design, steel: to.steel }));
+    const id = from.steel?.grade === to.steel?.grade ? "hardness" : "steel and hardness";
+    add(id, id === "hardness" ? hardnessTitle(from.steel, to.steel) : id, false, (design) => ({
+      ...design,
+      steel: to.steel,
+    }));
   }
   const [before, after] = [from.strength, to.strength];
   if (before && after) {
