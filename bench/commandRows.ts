@@ -10,7 +10,7 @@ export interface CommandRow {
   readonly seconds: Record<string, Spread>;
   /** Variants a second with two workers over those with one, round by round; absent where nothing is shared out. */
   readonly twoOverOne?: Spread;
-  /** The same of the second half alone, less its last twentieth: nothing is read, compiled or reported there. */
+  /** The same of the second half alone, less its last twentieth: nothing is read or reported there, and little compiled. */
   readonly secondHalf?: Spread;
 }
 

@@ -1,7 +1,7 @@
 import type { VariantResult } from "../answer/result.ts";
 import type { UnitChoice } from "../design/index.ts";
 import type { Band, Mode } from "../strength/index.ts";
-import { figures, NMM_PER_LBFFT } from "./units.ts";
+import { figures, inTorqueUnits } from "./units.ts";
 
 /** "1800–2840", one figure where both ends round alike, "from 1800" where the high end has no bound. */
 export function spanText({ low, high }: Band, per = 1): string {
@@ -12,9 +12,7 @@ export function spanText({ low, high }: Band, per = 1): string {
 
 /** "1800–2840 N·m (1320–2100 lbf·ft)". `band` in N·mm. */
 export function torqueBandText(band: Band, units: UnitChoice): string {
-  const metric = `${spanText(band, 1000)} N·m`;
-  const inch = `${spanText(band, NMM_PER_LBFFT)} lbf·ft`;
-  return units === "metric" ? metric : units === "inch" ? inch : `${metric} (${inch})`;
+  return inTorqueUnits(units, (unit) => spanText(band, unit));
 }
 
 /** A mode's own short name; of a case-hardened steel the root's fracture is that of the case. */

@@ -6,7 +6,7 @@ import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { INK, lineAt, num, SOFT_INK, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
 import { fitText, wrapText } from "./textWidth.ts";
-import { figures, NMM_PER_LBFFT, torqueText } from "./units.ts";
+import { figures, inTorqueUnits, NMM_PER_LBFFT, torqueText } from "./units.ts";
 
 /** The load case a split is of: the torque that breaks the part when it drives, or what over-running can bring before pins or root break. */
 export type LoadCase = "drive" | "over-run";
@@ -65,9 +65,7 @@ export function effectText({ low, high }: Band, per = 1000): string {
 
 /** "+550 to +1130 N·m (+406 to +833 lbf·ft)". */
 export function effectUnitsText(effect: Band, units: UnitChoice): string {
-  const metric = `${effectText(effect)} N·m`;
-  const inch = `${effectText(effect, NMM_PER_LBFFT)} lbf·ft`;
-  return units === "metric" ? metric : units === "inch" ? inch : `${metric} (${inch})`;
+  return inTorqueUnits(units, (unit) => effectText(effect, unit));
 }
 
 /** What the split comes to, in sentences: the numbers are those of the split. */

@@ -8,7 +8,7 @@ import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
 import { fitText, textWidth, wrapText } from "./textWidth.ts";
-import { figures, lengthText, NMM_PER_LBFFT, torqueText, torqueUnits } from "./units.ts";
+import { figures, lengthText, NMM_PER_LBFFT, torqueHeads, torqueText, torqueUnits } from "./units.ts";
 
 /** What one chart is drawn from. */
 export interface HardnessChartInput {
@@ -63,7 +63,7 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
       { size: 9.5, anchor: "end" },
     );
   }
-  const unit = { metric: "N·m", inch: "lbf·ft", both: "N·m (lbf·ft)" }[units];
+  const unit = torqueHeads(units, "").join(" ");
   svg += textAt(PLOT.x0 - 8, PLOT.y0 - 8, unit, { size: 9.5, anchor: "end", colour: SOFT_INK });
 
   for (const [from, to] of satisfying) {

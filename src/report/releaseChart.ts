@@ -16,6 +16,7 @@ import {
   leastAngleText,
   lengthText,
   NMM_PER_LBFFT,
+  torqueHeads,
   torqueText,
 } from "./units.ts";
 
@@ -67,7 +68,7 @@ export function releaseChart(designs: readonly Design[]): string {
     const text = units === "metric" ? metric : units === "inch" ? inch : `${metric} (${inch})`;
     svg += textAt(PLOT.x0 - 8, y(level) + 3.5, text, { size: 9.5, anchor: "end" });
   }
-  const unit = { metric: "N·m", inch: "lbf·ft", both: "N·m (lbf·ft)" }[units];
+  const unit = torqueHeads(units, "").join(" ");
   svg += textAt(PLOT.x0 - 8, PLOT.y0 - 10, unit, { size: 9.5, anchor: "end", colour: SOFT_INK });
 
   svg += clickBand(across, y, at, [easy, hard], right * DEGREE, friction);

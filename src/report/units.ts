@@ -50,11 +50,6 @@ export function measuredLengthText(mm: number, units: UnitChoice): string {
   return joined(units, `${figures(mm)} mm`, `${figures(mm / MM_PER_INCH)} in`);
 }
 
-/** "1240 N·m (915 lbf·ft)". `nmm` in N·mm. */
-export function torqueText(nmm: number, units: UnitChoice): string {
-  return joined(units, `${figures(nmm / 1000)} N·m`, `${figures(nmm / NMM_PER_LBFFT)} lbf·ft`);
-}
-
 /** A unit that a column of torques stands in, and how many N·mm it is. */
 export interface TorqueUnit {
   readonly name: "N·m" | "lbf·ft";
@@ -66,6 +61,17 @@ export function torqueUnits(units: UnitChoice): [TorqueUnit, ...TorqueUnit[]] {
   const metric: TorqueUnit = { name: "N·m", nmm: 1000 };
   const inch: TorqueUnit = { name: "lbf·ft", nmm: NMM_PER_LBFFT };
   return units === "metric" ? [metric] : units === "inch" ? [inch] : [metric, inch];
+}
+
+/** A torque in the user's units, or both, the second in brackets; `text` makes the figures of one, given its N·mm. */
+export function inTorqueUnits(units: UnitChoice, text: (nmm: number) => string): string {
+  const [main, other] = torqueUnits(units).map(({ name, nmm }) => `${text(nmm)} ${name}`);
+  return other === undefined ? main! : `${main} (${other})`;
+}
+
+/** "1240 N·m (915 lbf·ft)". `nmm` in N·mm. */
+export function torqueText(nmm: number, units: UnitChoice): string {
+  return inTorqueUnits(units, (unit) => figures(nmm / unit));
 }
 
 /** Heads of such columns: "at N·m", "(lbf·ft)". */

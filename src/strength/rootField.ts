@@ -107,14 +107,11 @@ export interface ToothFigures {
  * tension N at both cuts has 2 N sin(π/z) along it, and an even reaction round the rim none. γ is the force's angle from square across
  * the tooth at the middle of the band, β the polar angle of that place from the axis, and W r cos(γ − β) its torque.
  */
-function hoopPerTorque(profile: Design["profile"], radius: number): number {
+function hoopPerTorque(profile: Design["profile"], radius: number, pressureAngle: number): number {
   if (profile.kind !== "internal spline") return 0;
   const place = toothThicknessAt(profile, 2 * radius) / (2 * radius);
-  const base = baseDiameter(profile);
-  const slant =
-    base === null
-      ? Math.abs(profile.flank.form === "straight" ? profile.flank.angle : 0)
-      : Math.acos(Math.min(1, base / (2 * radius))) + place;
+  // an involute's angle is from the hoop direction where it touches, a straight flank's from square across its tooth
+  const slant = pressureAngle + (profile.flank.form === "involute" ? place : 0);
   const { teeth } = profile;
   return Math.sin(slant) / (2 * teeth * radius * Math.cos(slant - place) * Math.sin(Math.PI / teeth));
 }
@@ -355,6 +352,13 @@ export function toothFigures(
     ? built.rootThickness +
       ((profile.tipLand - built.rootThickness) * built.bandMiddle) / Math.max(height, built.bandMiddle)
     : 2 * (pitchDiameter / 2) * Math.sin(toothThicknessAt(profile, pitchDiameter) / pitchDiameter);
+  const pressureAngle = face
+    ? profile.loadedFlank === "drive"
+      ? profile.driveAngle
+      : profile.overrunAngle
+    : base === null
+      ? Math.abs(profile.flank.form === "straight" ? profile.flank.angle : 0)
+      : Math.acos(Math.min(1, base / (2 * built.bandMiddle)));
   return {
     kind: profile.kind,
     teeth: profile.teeth,
@@ -366,15 +370,9 @@ export function toothFigures(
     pitchDiameter,
     pitchThickness: middle,
     contactHeight: face ? built.contact[1] - built.contact[0] : (built.contact[1] - built.contact[0]) / 2,
-    pressureAngle: face
-      ? profile.loadedFlank === "drive"
-        ? profile.driveAngle
-        : profile.overrunAngle
-      : base === null
-        ? Math.abs(profile.flank.form === "straight" ? profile.flank.angle : 0)
-        : Math.acos(Math.min(1, base / (2 * built.bandMiddle))),
+    pressureAngle,
     wall: wallBehind(profile),
-    hoopPerTorque: hoopPerTorque(profile, built.bandMiddle),
+    hoopPerTorque: hoopPerTorque(profile, built.bandMiddle, pressureAngle),
     shaft:
       profile.kind === "external spline"
         ? { diameter: profile.rootDiameter, bore: profile.backDiameter }
