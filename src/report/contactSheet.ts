@@ -40,7 +40,10 @@ export function contactSheet(page: ContactPage): string {
       const { part } = result.design;
       // variants of two parts may share their names
       const head = several && part !== entries[k - 1]?.result.design.part;
-      return (head ? `<tr><th colspan="12">${escapeXml(part)}</th></tr>\n` : "") + tableRow(result, map);
+      return (
+        (head ? `<tr><th colspan="${HEADS.length}">${escapeXml(part)}</th></tr>\n` : "") +
+        tableRow(result, map)
+      );
     })
     .join("\n");
   const pictures = entries
@@ -98,7 +101,7 @@ figcaption{font-size:.85rem;padding:.3rem .2rem 0}
 <h1>${escapeXml(page.title)}</h1>
 ${findings.map((f) => `<p>${escapeXml(f)}</p>`).join("\n")}${more > 0 ? `\n<p>… and ${more} more; the table has them all.</p>` : ""}
 <div class="scroll"><table>
-<thead><tr><th>variant</th><th>root</th><th>steel and hardness</th><th>load</th><th>peak σ1 at root</th><th>peak von Mises</th><th>share of yield</th><th>Kt</th><th>averaged stress</th><th>contact pressure</th><th>breaks first (estimate)</th><th>breaks next</th><th>mesh error</th></tr></thead>
+<thead><tr>${HEADS.map((head) => `<th>${head}</th>`).join("")}</tr></thead>
 <tbody>
 ${rows}
 </tbody></table></div>
@@ -119,6 +122,23 @@ ${CAUTIONS.map((c) => `<li>${escapeXml(c)}</li>`).join("\n")}
 </html>
 `;
 }
+
+/** Heads of the table's columns. */
+const HEADS = [
+  "variant",
+  "root",
+  "steel and hardness",
+  "load",
+  "peak σ1 at root",
+  "peak von Mises",
+  "share of yield",
+  "Kt",
+  "averaged stress",
+  "contact pressure",
+  "breaks first (estimate)",
+  "breaks next",
+  "mesh error",
+];
 
 /** Variants named beside a note before the rest are counted. */
 const MOST_NAMED = 8;

@@ -44,6 +44,10 @@ export function loadText(result: VariantResult): string {
   return `${torqueText(load.torque, units)} × ${trimmed(load.shockFactor, 3)} shock = ${torqueText(result.torque.shock, units)}`;
 }
 
+/** "8620 case at case 58..61 HRC, core 30..38 HRC". */
+export const steelName = ({ grade, hardnessText }: NonNullable<VariantResult["steel"]>): string =>
+  `${grade} at ${hardnessText}`;
+
 /** "4340 at 38..42 HRC, yield 1090–1180 MPa (158–171 ksi)". */
 export function steelText(result: VariantResult): string {
   const { steel, design } = result;
@@ -52,7 +56,7 @@ export function steelText(result: VariantResult): string {
   const metric = `${range(1)} MPa`;
   const inch = `${range(MPA_PER_KSI)} ksi`;
   const band = design.units === "metric" ? metric : design.units === "inch" ? inch : `${metric} (${inch})`;
-  return `${steel.grade} at ${steel.hardnessText}, yield ${band}`;
+  return `${steelName(steel)}, yield ${band}`;
 }
 
 /** Kind of profile with its tooth count and flank, in trade words. */

@@ -12,6 +12,7 @@ import {
   profileText,
   rootText,
   sharingText,
+  steelName,
   steelText,
 } from "./describe.ts";
 import { clearance, type FlatOutline, flatOutline } from "./flatOutline.ts";
@@ -271,7 +272,12 @@ function titleRows(result: VariantResult, mainRatio: string, windowRatio: string
     [
       { caption: "torque × shock factor", value: loadText(result), width: result.overRun ? 31 : 40 },
       { caption: "teeth sharing load", value: sharingText(design), width: result.overRun ? 20 : 26 },
-      { caption: "steel and hardness", value: steelText(result), width: result.overRun ? 31 : 38 },
+      {
+        caption: "steel and hardness",
+        // two hardnesses take the room; the key to the colours has the yield
+        value: steel && design.steel?.core ? steelName(steel) : steelText(result),
+        width: result.overRun ? 31 : 38,
+      },
       ...(result.overRun
         ? [{ caption: "in over-running", value: shortOverRunText(result.overRun, units), width: 36 }]
         : []),

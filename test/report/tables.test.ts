@@ -313,6 +313,23 @@ describe("passesChart", () => {
   });
 });
 
+describe("the page's table", () => {
+  test("has rows as wide as its head, the names of parts included", () => {
+    const other = redesigned(sharp, { part: "another part" });
+    const page = contactSheet({
+      title: "t",
+      entries: [rounded, other].map((result) => ({ result, map: null })),
+    });
+    const rows = page.slice(0, page.indexOf("</table>")).split("<tr>").slice(1);
+    const widths = rows.map((row) => {
+      const spans = [...row.matchAll(/<t[hd](?: class="[^"]*")?(?: colspan="(\d+)")?>/g)];
+      return spans.reduce((sum, [, span]) => sum + Number(span ?? 1), 0);
+    });
+    expect(widths.length).toBe(5);
+    expect(new Set(widths)).toEqual(new Set([widths[0]]));
+  });
+});
+
 describe("notes on the page", () => {
   const entry = (variant: string, notes: string[]) => {
     const { result } = syntheticVariant({ variant });
