@@ -32,6 +32,11 @@ export interface RootAnswer {
    */
   readonly highestVonMises: PlacedStress | null;
   /**
+   * How much harder the hardest pushed root is pushed than this one is pulled, 1 where it is not: by peaks and averages where all
+   * roots are rounded, by averages where one is sharp. A torque that reverses swaps the two. Null where this one is not pulled.
+   */
+  readonly pushOverPull: number | null;
+  /**
    * Estimated discretisation error of `peakPrincipal` (or, sharp, of the average opening stress), as a fraction of it; of
    * `peakVonMises` at a root that is not pulled (tension under a fifth of it).
    */

@@ -35,6 +35,8 @@ interface RootOfTooth {
   readonly corner: RootCorner;
   readonly peaks: Peaks | null;
   readonly average: RootAnswer["average"];
+  /** The opposite of the mean opening stress inward from where the root is stressed most: positive where that is pushed. */
+  readonly push: number;
   readonly reading: Reading;
   readonly edgeNames: readonly string[];
 }
@@ -64,6 +66,7 @@ export function rootAnswer(
   for (const { corner, edgeNames, x, y, bisectorX, bisectorY } of place.all) {
     let peaks: Peaks | null = null;
     let from = { x, y, dx: bisectorX, dy: bisectorY };
+    let push = 0;
     if (corner.radius > 0) {
       const wanted = new Set(edgeNames);
       peaks = boundaryPeaks(
@@ -75,6 +78,9 @@ export function rootAnswer(
       if (!peaks) throw new Error(`root fillet ${edgeNames.join(", ")} has no element sides`);
       const normal = inwardNormal(model, wanted, peaks.principal.x, peaks.principal.y);
       from = { x: peaks.principal.x, y: peaks.principal.y, dx: normal[0], dy: normal[1] };
+      const { vonMises } = peaks;
+      const [nx, ny] = inwardNormal(model, wanted, vonMises.x, vonMises.y);
+      push = -(pathAverage(at, pathPoints(vonMises.x, vonMises.y, nx, ny, distance))?.opening ?? 0);
     }
     const path = pathPoints(from.x, from.y, from.dx, from.dy, distance);
     const mean = pathAverage(at, path);
@@ -93,7 +99,7 @@ export function rootAnswer(
         principal.stress < LEAST_TENSION * vonMises.stress
           ? { kind: "pressed", value: vonMises.stress, scale: vonMises.stress, ...peaks.vonMisesSpot }
           : { kind: "peak", value: principal.stress, scale: principal.stress, ...peaks.principalSpot };
-      roots.push({ corner, peaks, average: { distance, ...mean, ...from }, reading, edgeNames });
+      roots.push({ corner, peaks, average: { distance, ...mean, ...from }, push, reading, edgeNames });
       continue;
     }
     const arcs = freeSides(built, corner, distance).flatMap(
@@ -108,6 +114,7 @@ export function rootAnswer(
       corner,
       peaks,
       average: { distance, opening, principal, ...from },
+      push: -opening,
       edgeNames: [],
       reading: {
         kind: "mean",
@@ -158,6 +165,7 @@ export function rootAnswer(
       peakPrincipal: peaks?.principal ?? null,
       peakVonMises: peaks?.vonMises ?? null,
       highestVonMises: anySharp ? null : (zones.find(({ zone }) => zone === "root")?.vonMises ?? null),
+      pushOverPull: pushOverPull(governing, roots),
       average: governing.average,
       nominal,
       kt: peaks && reading.kind !== "pressed" ? peaks.principal.stress / nominal.stress : null,
@@ -167,6 +175,18 @@ export function rootAnswer(
     reading,
     isRoot,
   };
+}
+
+/** See `RootAnswer`. On a free surface the von Mises stress is the size of the one stress there is, pull or push. */
+function pushOverPull({ reading, peaks, average }: RootOfTooth, roots: readonly RootOfTooth[]): number | null {
+  if (reading.kind === "pressed" || !(average.opening > 0)) return null;
+  let ratio = 1;
+  for (const { push, peaks: pushed } of roots) {
+    if (push <= 0) continue;
+    ratio = Math.max(ratio, push / average.opening);
+    if (peaks && pushed) ratio = Math.max(ratio, pushed.vonMises.stress / peaks.principal.stress);
+  }
+  return ratio;
 }
 
 /** Chord of a boundary side, mm. */

@@ -165,7 +165,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
     regime: fracture.regime,
     validity: validity(root, surface, fracture.distance),
     warnings: [
-      ...new Set([...surface.warnings, ...body.warnings, ...untold(surface), ...repeated(how, ruling)]),
+      ...new Set([...surface.warnings, ...body.warnings, ...untold(surface), ...repeated(root, how, ruling)]),
     ],
     hardness: [body.hardnessLow, body.hardnessHigh],
   };
@@ -180,15 +180,20 @@ const untold = ({ toughness, name }: SteelState): string[] =>
       ];
 
 /** What repeated and reversed shocks do that no mode counts. */
-const repeated = ({ shocks, ratio }: Settled, ruling: readonly Mode[]): string[] => [
+const repeated = (root: RootField, { shocks, ratio }: Settled, ruling: readonly Mode[]): string[] => [
   ...(shocks > 1 && ruling.slice(0, 2).some(({ id }) => id === "shaft twist")
     ? [
         "The shaft’s twist is among what comes first, and its fatigue is not counted: cracks from the roots can end it well under the torque told",
       ]
     : []),
-  ...(ratio < 0
+  ...(ratio < 0 && root.tooth.kind === "face tooth"
     ? [
-        "Of a torque that reverses, fatigue counts the pull of each root twice over. A root that is pushed harder than it is pulled, as on a shaft or beside one loaded tooth, sees a larger range than that",
+        "Of a torque that reverses, fatigue takes the tooth’s other flank for the mirror image of the loaded one: where the two differ, it is a guess",
+      ]
+    : []),
+  ...(ratio < 0 && root.pushOverPull === null
+    ? [
+        "The root is not pulled, and fatigue of a torque that reverses counts its little pull twice over, not the push: it is no bound",
       ]
     : []),
 ];
@@ -353,6 +358,11 @@ function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
   const beyond = surfaceFactors(how.finish, steel.tensile).beyond
     ? "; surface factor read beyond its 400 to 1600 MPa"
     : "";
+  const { pushOverPull: push } = root;
+  const pushed =
+    how.ratio < 0 && push !== null && push > 1.005
+      ? `; a root is pushed ${push.toFixed(2)} times as hard as this one is pulled, and the range counts that`
+      : "";
   const few = how.shocks < 1000 ? "; under 1000 shocks the line runs straight to the static strength" : "";
   const shared = {
     source: [
@@ -379,7 +389,7 @@ function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
       formula: FATIGUE_FORMULA,
       ...shared,
       note: byDistance
-        ? `critical distance; scatter of life is far wider than that of torque${beyond}${few}`
+        ? `critical distance; scatter of life is far wider than that of torque${pushed}${beyond}${few}`
         : `no fatigue data for ${steel.name} at this hardness`,
       ...(byDistance ? filled(byDistance) : {}),
     },
@@ -388,11 +398,11 @@ function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
       title: `fatigue by Kf, ${words}`,
       torque: null,
       governs: false,
-      formula: "Δσ(N) = (1 − R) T Kf s_nom, Kf = 1 + q (Kt − 1)",
+      formula: "Δσ(N) = (1 − R) T Kf s_nom, Kf = 1 + q (Kt − 1), R of the stress",
       source: `${NOTCH_SENSITIVITY_SOURCE}; ${shared.source}`,
       memory: true,
       note: byKf
-        ? `second estimate, Kf ${byKf.kf.low.toFixed(2)} to ${byKf.kf.high.toFixed(2)} at every life (on the safe side below 10⁶ shocks)${beyond}${few}`
+        ? `second estimate, Kf ${byKf.kf.low.toFixed(2)} to ${byKf.kf.high.toFixed(2)} at every life (on the safe side below 10⁶ shocks)${pushed}${beyond}${few}`
         : root.sharp
           ? "a sharp root has no Kt"
           : "notch sensitivity is not stated for this tensile strength (340 to 1700 MPa) or radius (0.1 mm and more)",

@@ -14,7 +14,7 @@ import { withFlaw } from "./surfaceFlaw.ts";
 
 /** How the part is shocked and finished. */
 export interface FatigueCase {
-  /** Smallest over largest torque of one shock; 0: one way from nothing, −1: fully reversed. */
+  /** Smallest over largest torque of one shock; 0: one way from nothing, −1: both ways alike. */
   readonly ratio: number;
   readonly finish: Finish;
   readonly peened: boolean;
@@ -34,7 +34,7 @@ export const PEENING_SOURCE =
   "peening: + 22 % (mailing-list quotation of C. Smith) to + 41 % (SAE 2002-01-1003, carburised 8620); not counted below 1000 shocks";
 
 export const FATIGUE_FORMULA =
-  "Δσ(N) = (1 − R) T s̄(L(N)), L(10⁶) = (1/π)(ΔKth/Δσ0)², straight in log–log to the static L at 10³ shocks; Δσ0 by the mean stress of R, surface and peening";
+  "Δσ(N) = (1 − R) T s̄(L(N)), L(10⁶) = (1/π)(ΔKth/Δσ0)², straight in log–log to the static L at 10³ shocks; Δσ0 by the mean stress of R (of the stress at the root), surface and peening";
 export const FATIGUE_SOURCE =
   "critical distances in fatigue (Taylor 2007), with a distance that depends on life (L. Susmel and D. Taylor 2007, from memory); mean stress by Goodman (low) and Murakami & Endo (high)";
 
@@ -79,6 +79,14 @@ interface Ranges {
   readonly plain: number;
 }
 
+/**
+ * Smallest over largest stress of a root under a torque of that ratio. A torque that reverses loads the other flanks, so that each root
+ * is pushed as its mirror image was: by the hardest pushed root's measure no root sees a wider range.
+ */
+export function stressRatio({ pushOverPull }: RootField, torqueRatio: number): number {
+  return torqueRatio < 0 ? torqueRatio * (pushOverPull ?? 1) : torqueRatio;
+}
+
 /** Threshold at stress ratio R: that at R = 0 times (1 − R)^γ above it; compression counts for nothing. MPa√mm. */
 export function thresholdAt(threshold: Band, ratio: number): Band {
   if (ratio <= 0) return threshold;
@@ -100,9 +108,10 @@ function between(shocks: number, a: number, b: number): number {
 export function criticalDistanceLife(
   root: RootField,
   steel: SteelState,
-  how: FatigueCase,
+  given: FatigueCase,
   once: Band,
 ): LifeCurves | null {
+  const how = { ...given, ratio: stressRatio(root, given.ratio) };
   const ranges = plainRanges(steel, how);
   if (!ranges || !steel.toughness || !steel.threshold) return null;
   const threshold = thresholdAt(steel.threshold, how.ratio);
@@ -131,9 +140,10 @@ export function criticalDistanceLife(
 export function notchFactorLife(
   root: RootField,
   steel: SteelState,
-  how: FatigueCase,
+  given: FatigueCase,
   once: Band,
 ): (LifeCurves & { readonly kf: Band }) | null {
+  const how = { ...given, ratio: stressRatio(root, given.ratio) };
   const ranges = plainRanges(steel, how);
   if (!ranges || root.peakPrincipal === null) return null;
   const kt = root.peakPrincipal / root.nominal;

@@ -38,6 +38,7 @@ export interface SolvedRoot {
       readonly sharp: boolean;
       readonly peakPrincipal: { readonly stress: number; readonly x: number; readonly y: number } | null;
       readonly highestVonMises: { readonly stress: number } | null;
+      readonly pushOverPull: number | null;
       /** Start and unit direction of the governing root's own path. */
       readonly average: { readonly x: number; readonly y: number; readonly dx: number; readonly dy: number };
       readonly nominal: { readonly stress: number };
@@ -63,6 +64,8 @@ export interface RootField extends RootPaths {
   readonly peakPrincipal: number | null;
   /** Highest von Mises stress along any root, pulled or pushed, per torque: yielding begins there. Null where any is sharp. */
   readonly highestVonMises: number | null;
+  /** How much harder the hardest pushed root is pushed than this one is pulled, 1 where it is not; null where this one is not pulled. */
+  readonly pushOverPull: number | null;
   /** Nominal bending stress 6 W h / (b t²), per torque. */
   readonly nominal: number;
   /** Contact pressure on the most loaded flank, per torque. */
@@ -193,6 +196,7 @@ export function buildRootField(
     materialAngle: place.materialAngle,
     peakPrincipal: root.peakPrincipal ? root.peakPrincipal.stress / torque : null,
     highestVonMises: root.highestVonMises ? root.highestVonMises.stress / torque : null,
+    pushOverPull: root.pushOverPull,
     nominal: root.nominal.stress / torque,
     pressure: pass.loads.pressure / torque,
     corner,

@@ -59,6 +59,22 @@ describe("a design's answer", () => {
     expect(ring.highestVonMises).toEqual(ring.peakVonMises);
   });
 
+  test("says how much harder a root is pushed than the governing one is pulled, at peaks and over the averaging distance", () => {
+    const stub = designOf({ ...demoSpline("external spline"), rootRadius: 0.1, backDiameter: 10 });
+    const { root, rootField } = answerDesign(stub).result;
+    const byPeaks = root.highestVonMises!.stress / root.peakPrincipal!.stress;
+    expect(root.pushOverPull).toBeGreaterThanOrEqual(byPeaks);
+    expect(root.pushOverPull).toBeLessThan(1.1 * byPeaks);
+    expect(rootField!.pushOverPull).toBe(root.pushOverPull);
+
+    // the same roots left sharp have no peaks; their averages tell much the same
+    const bare = answerDesign(designOf({ ...stub.profile, rootRadius: 0 } as SplineProfile)).result.root;
+    expect(Math.abs(bare.pushOverPull! / root.pushOverPull! - 1)).toBeLessThan(0.05);
+
+    // a ring's thrust pulls both roots
+    expect(answerDesign(designOf(rounded(0.4))).result.root.pushOverPull).toBe(1);
+  });
+
   test("has the torque of the scenario's hand check", () => {
     // 690 N·m × 1.8 on 17 teeth: 72.9 kN round Ø34 in all, 8.6 kN a tooth at half sharing (arithmetic)
     const design = designOf(rounded(0.4));

@@ -230,6 +230,7 @@ export function syntheticVariant(
       peakPrincipal: sharp ? null : { stress: 3 * pull, ...spot },
       peakVonMises: sharp ? null : { stress: 3 * pull, ...spot },
       highestVonMises: sharp ? null : { stress: 3 * pull, ...spot },
+      pushOverPull: 1,
       errorEstimate: 0.0123456,
       average: { distance: 0.1, opening: 2.4 * pull, principal: 2.4 * pull, ...spot, dx: 1, dy: 0 },
       nominal: { stress: 278, formula: "6 F h / (b t²)", force: 8580, arm: 1, thickness: 3.4, width: 16 },
@@ -296,6 +297,7 @@ function syntheticRoot(sharp: boolean, pull: number): RootField {
     materialAngle: 4.2,
     peakPrincipal: sharp ? null : (3 * pull) / 1242e3,
     highestVonMises: sharp ? null : (3 * pull) / 1242e3,
+    pushOverPull: 1,
     nominal: 278 / 1242e3,
     pressure: 412.3 / 1242e3,
     corner: sharp

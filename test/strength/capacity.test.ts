@@ -426,6 +426,28 @@ describe("what physics orders", () => {
     expect(off(at(-1) / at(0), 0.3 / 0.4)).toBeLessThan(1e-9);
   });
 
+  // amplitude of a root between T s̄ and −p T s̄: (1 + p) T s̄ / 2; compression on the whole earns no higher amplitude at the low end
+  test("reversed shocks count the harder push of the other roots: (1 + p) / 2 of the torque at p = 1", () => {
+    const low = (push: number | null, torqueRatio: number, id: ModeId = "fatigue") =>
+      modeOf(
+        capacityOf({ ...fillet, pushOverPull: push }, tough, { shocks: 1e6, torqueRatio, finish: "polished" }),
+        id,
+      ).torque!.low;
+    for (const push of [1.2, 1.5, 2])
+      for (const id of ["fatigue", "fatigue by Kf"] as const)
+        expect(off(low(1, -1, id) / low(push, -1, id), (1 + push) / 2)).toBeLessThan(1e-9);
+    // half the torque back: a push twice the pull makes the stress reverse fully
+    expect(off(low(2, -0.5), low(1, -1))).toBeLessThan(1e-9);
+    // one way: no push at another root is a pull at this one
+    expect(low(2, 0)).toBe(low(1, 0));
+    expect(low(null, -1)).toBe(low(1, -1));
+    const said = (push: number | null) =>
+      capacityOf({ ...fillet, pushOverPull: push }, tough, { torqueRatio: -1 });
+    expect(modeOf(said(1.5), "fatigue").note).toContain("pushed 1.50 times as hard");
+    expect(said(1.5).warnings.join()).not.toContain("not pulled");
+    expect(said(null).warnings.join()).toContain("The root is not pulled");
+  });
+
   test("peening and a better finish help fatigue and leave the first shock alone; reversed shocks cost", () => {
     const plain = capacityOf(fillet, tough, { shocks: 1e6 });
     const peened = capacityOf(fillet, tough, { shocks: 1e6, peened: true });

@@ -48,7 +48,8 @@ export function residualNorm(
   matrixVector(matrix, x, residual);
   const size = new Float64Array(b.length);
   addSizes(matrix, x, size);
-  return scaledLargest(b, residual, size);
+  const worst = turnResidual(b, residual);
+  return worst === 0 ? 0 : worst / largestScale(b, size);
 }
 
 /** size += |A| |x|. */
@@ -77,16 +78,21 @@ function addSizes({ n, colPtr, rowIdx, values }: NodeMatrix, x: Float64Array, si
   }
 }
 
-/** Turns `residual` from A x into b - A x. @returns its largest over the largest of size + |b|. */
-function scaledLargest(b: Float64Array, residual: Float64Array, size: Float64Array): number {
+/** Turns `residual` from A x into b - A x. @returns its largest, or NaN where one is. */
+function turnResidual(b: Float64Array, residual: Float64Array): number {
   let worst = 0;
-  let scale = 0;
   for (let k = 0; k < b.length; k++) {
     const r = b[k] - residual[k];
     residual[k] = r;
     // written so that a NaN is kept
     if (!(Math.abs(r) <= worst)) worst = Math.abs(r);
-    scale = Math.max(scale, size[k] + Math.abs(b[k]));
   }
-  return worst === 0 ? 0 : worst / scale;
+  return worst;
+}
+
+/** Largest of size + |b|. */
+function largestScale(b: Float64Array, size: Float64Array): number {
+  let scale = 0;
+  for (let k = 0; k < b.length; k++) scale = Math.max(scale, size[k] + Math.abs(b[k]));
+  return scale;
 }
