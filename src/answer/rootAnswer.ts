@@ -178,7 +178,10 @@ export function rootAnswer(
 }
 
 /** See `RootAnswer`. On a free surface the von Mises stress is the size of the one stress there is, pull or push. */
-function pushOverPull({ reading, peaks, average }: RootOfTooth, roots: readonly RootOfTooth[]): number | null {
+function pushOverPull(
+  { reading, peaks, average }: RootOfTooth,
+  roots: readonly RootOfTooth[],
+): number | null {
   if (reading.kind === "pressed" || !(average.opening > 0)) return null;
   let ratio = 1;
   for (const { push, peaks: pushed } of roots) {

@@ -1,6 +1,16 @@
 import type { VariantResult } from "../answer/result.ts";
 import { formatTorque } from "../design/index.ts";
-import { modeName, sharedUnits, shortNames, spanText, torqueHeads, torqueUnits } from "../report/index.ts";
+import {
+  modeName,
+  sharedUnits,
+  shortNames,
+  spanText,
+  torqueHeads,
+  torqueUnits,
+  VERDICT_HEAD,
+  verdictText,
+  wantedWords,
+} from "../report/index.ts";
 import { columns } from "./columns.ts";
 import { printable } from "./printable.ts";
 import { wrapWords } from "./wrapWords.ts";
@@ -21,6 +31,7 @@ export function breaksBlock(results: readonly VariantResult[], width: number): s
   const units = sharedUnits(judged.map(({ design }) => design));
   const [main] = torqueUnits(units);
   const asked = new Set(judged.map(({ capacity }) => formatTorque(capacity!.required, units)));
+  const wanted = wantedWords(judged.map(({ design }) => design));
   const rows = judged.map(({ design, capacity }) => {
     const { governing, next, margin, required } = capacity!;
     return [
@@ -29,6 +40,7 @@ export function breaksBlock(results: readonly VariantResult[], width: number): s
       modeName(governing),
       ...torqueUnits(units).map(({ nmm }) => spanText(governing.torque!, nmm)),
       spanText(margin),
+      verdictText(margin, design, wanted !== null),
       next ? modeName(next) : "–",
       next ? spanText(next.torque!, main.nmm) : "–",
     ];
@@ -39,6 +51,7 @@ export function breaksBlock(results: readonly VariantResult[], width: number): s
     "breaks first",
     ...torqueHeads(units),
     "margin",
+    VERDICT_HEAD,
     "breaks next",
     `at ${main.name}`,
   ];
@@ -47,7 +60,7 @@ export function breaksBlock(results: readonly VariantResult[], width: number): s
   return [
     ...wrapWords(
       "",
-      `What breaks first: shock torque on the whole part at which it happens${required}; from every figure of the steel at its worst to every one at its best. An estimate.`,
+      `What breaks first: shock torque on the whole part at which it happens${required}${wanted ?? ""}; from every figure of the steel at its worst to every one at its best. An estimate.`,
       width,
     ),
     ...columns([head, ...rows], "left"),

@@ -1,9 +1,9 @@
 import type { Design } from "../design/index.ts";
-import { formatTorque } from "../design/index.ts";
 import {
   frictionText,
   givesTable,
   leastAngleText,
+  marginWords,
   OVER_RUN_LIMITS,
   type ReleaseEntry,
   releaseTable,
@@ -47,8 +47,6 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
   const units = sharedUnits(entries.map(({ design }) => design));
   const { head, rows } = releaseTable(entries, units);
   const gives = givesTable(entries, units);
-  const asked = new Set(entries.map(({ overRun }) => formatTorque(overRun.torque, units)));
-  const against = asked.size === 1 ? `, margin against ${[...asked][0]}` : "";
   const left = released.length - entries.length;
   const unknown = [...new Set(entries.map(({ overRun }) => overRun.rootUnknown).filter(Boolean))];
   const roots = !rooted
@@ -63,7 +61,11 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
     ...columns([head, ...rows], "left"),
     ...leastRamps(entries).flatMap((text) => wrapWords("  ", text, width)),
     "",
-    ...wrapWords("", `What gives first in over-running${against}; drive is another load case`, width),
+    ...wrapWords(
+      "",
+      `What gives first in over-running${marginWords(entries, units)}; drive is another load case`,
+      width,
+    ),
     ...columns([gives.head, ...gives.rows], "left"),
     ...[...roots, ...singleFrictions(entries)].flatMap((text) => wrapWords("  ", text, width)),
     ...(left > 0 ? [`  ${left} of ${released.length} variants have no over-run section.`] : []),

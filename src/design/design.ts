@@ -155,7 +155,7 @@ export interface SteelChoice {
 export interface StrengthChoice {
   /** Torque of one shock on the whole part that it must stand, N·mm. */
   readonly requiredTorque: number;
-  /** Margin over it that a hardness must leave. */
+  /** Margin wanted over it. */
   readonly margin: number;
   /** Shocks in a life. */
   readonly shocks: number;

@@ -552,7 +552,8 @@ export const SECTIONS: readonly SectionSpec[] = [
       {
         key: "margin",
         value: { as: "number", least: 1, most: 20 },
-        about: "Margin over the required torque that a hardness must leave to count as good",
+        about:
+          "Margin wanted over the required torque: what a hardness must leave to count as good, and what tables say is enough",
         example: "1.2",
         absent: "1",
       },

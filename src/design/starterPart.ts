@@ -20,7 +20,7 @@ steel:                       # leave the section out to see stresses alone
   hardness: 38..42 HRC
 
 strength:                    # what the part must stand; the required torque is torque × shock factor
-  margin: 1.5                # that a hardness must leave over it
+  margin: 1.5                # wanted over it
   shocks: 10000
   # flaw depth: 0.05 mm      # a tool mark or quench crack in the root
 

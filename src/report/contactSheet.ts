@@ -4,12 +4,13 @@ import { CAUTIONS, OVER_RUN_LIMITS } from "./cautions.ts";
 import { errorText, ktText, loadText, rootText, sharingText, steelText } from "./describe.ts";
 import { escapeXml } from "./escapeXml.ts";
 import { pushedHigher, yieldShareText } from "./judged.ts";
+import { VERDICT_HEAD, verdictText, wantedMargin } from "./marginVerdict.ts";
 import { notesOf, type SharedNote, sharedNotes } from "./notes.ts";
 import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
-import { givesTable, type ReleaseEntry, releaseTable, type WordTable } from "./releaseTable.ts";
+import { givesTable, marginWords, type ReleaseEntry, releaseTable, type WordTable } from "./releaseTable.ts";
 import { LETTERING } from "./svg.ts";
-import { lengthText, sharedUnits, stressText, torqueHeads, torqueText } from "./units.ts";
+import { lengthText, sharedUnits, stressText, torqueHeads } from "./units.ts";
 
 /** One variant of the page and where its map is, relative to the page; null when no map was drawn. */
 export interface ContactEntry {
@@ -136,6 +137,7 @@ const HEADS = [
   "averaged stress",
   "contact pressure",
   "breaks first (estimate)",
+  VERDICT_HEAD,
   "breaks next",
   "mesh error",
 ];
@@ -169,6 +171,7 @@ function tableRow(result: VariantResult, map: string | null): string {
     `${stressText(root.average.principal, units)} over ${lengthText(root.average.distance, units)}`,
     stressText(root.contactPressure, units),
     capacityText(result) || "–",
+    result.capacity ? verdictText(result.capacity.margin, design, wantedMargin(design) === 1) : "–",
     nextText(result) || "–",
     errorText(result),
   ];
@@ -189,13 +192,11 @@ function overRunTables(results: readonly VariantResult[]): string {
     );
     if (entries.length === 0) return [];
     const units = sharedUnits(entries.map(({ design }) => design));
-    const asked = new Set(entries.map(({ overRun }) => torqueText(overRun.torque, units)));
-    const against = asked.size === 1 ? `, margin against ${[...asked][0]}` : "";
     return [
       (parts.length > 1 ? `<h3>${escapeXml(part)}</h3>\n` : "") +
         `<p>Torque in over-running at which the ramps lift the ring off, ${torqueHeads(units, "").join(" ")}, over the friction of ramps and spline:</p>\n` +
         wordTable(releaseTable(entries, units)) +
-        `\n<p>What gives first in over-running${escapeXml(against)}; drive is another load case:</p>\n` +
+        `\n<p>What gives first in over-running${escapeXml(marginWords(entries, units))}; drive is another load case:</p>\n` +
         wordTable(givesTable(entries, units)),
     ];
   });

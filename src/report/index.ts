@@ -16,6 +16,7 @@ export { type ContactEntry, type ContactPage, contactSheet } from "./contactShee
 export { rootText } from "./describe.ts";
 export { escapeXml, plainText } from "./escapeXml.ts";
 export { type HardnessChartInput, hardnessChart, hardnessRows, hrcText } from "./hardnessChart.ts";
+export { marginVerdict, VERDICT_HEAD, verdictText, wantedWords } from "./marginVerdict.ts";
 export { notesOf, sharedNotes } from "./notes.ts";
 export {
   clickText,
@@ -27,7 +28,7 @@ export {
 export { passesChart } from "./passesChart.ts";
 export { ratioSentence } from "./ratioSentence.ts";
 export { releaseChart } from "./releaseChart.ts";
-export { givesTable, type ReleaseEntry, releaseTable } from "./releaseTable.ts";
+export { givesTable, marginWords, type ReleaseEntry, releaseTable } from "./releaseTable.ts";
 export {
   type FailedVariant,
   RESULTS_FORMAT,

@@ -1,8 +1,9 @@
 import type { Design, UnitChoice } from "../design/index.ts";
 import type { OverRun, OverRunEnd } from "../strength/index.ts";
 import { spanText, torqueBandText } from "./capacityText.ts";
+import { VERDICT_HEAD, verdictText, wantedWords } from "./marginVerdict.ts";
 import { clickText, frictionText, givingName } from "./overRunText.ts";
-import { angleText, figures, torqueHeads, torqueUnits } from "./units.ts";
+import { angleText, figures, torqueHeads, torqueText, torqueUnits } from "./units.ts";
 
 /** One design in over-running, as tables take it. */
 export interface ReleaseEntry {
@@ -59,14 +60,23 @@ export function releaseTable(entries: readonly ReleaseEntry[], units: UnitChoice
   };
 }
 
+/** ", margin against 1240 N·m (916 lbf·ft) (margin wanted: 2)": what the last columns of the next table are held against. */
+export function marginWords(entries: readonly ReleaseEntry[], units: UnitChoice): string {
+  const asked = new Set(entries.map(({ overRun }) => torqueText(overRun.torque, units)));
+  const wanted = wantedWords(entries.map(({ design }) => design)) ?? "";
+  return (asked.size === 1 ? `, margin against ${[...asked][0]}` : "") + wanted;
+}
+
 /** What gives first at both ends of the friction, and what next; one row where both ends say the same. Torques in `units`. */
 export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice): WordTable {
   const per = torqueUnits(units).map(({ nmm }) => nmm);
   const [main] = torqueUnits(units);
   const same = (a: OverRunEnd, b: OverRunEnd) => JSON.stringify(a) === JSON.stringify(b);
   const asked = new Set(entries.map(({ overRun }) => overRun.torque));
-  const rows = entries.flatMap(({ name, overRun }) => {
+  const wanted = wantedWords(entries.map(({ design }) => design));
+  const rows = entries.flatMap(({ name, design, overRun }) => {
     const { friction, slippery, sticky, margin } = overRun;
+    const known = Number.isFinite(margin.low);
     const both = same(slippery, sticky);
     const [low, high] = [frictionText(friction.low), frictionText(friction.high)];
     const ends: [string, OverRunEnd][] = both
@@ -83,7 +93,8 @@ export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice):
       next ? givingName(next, overRun) : "–",
       next ? spanText(next.torque, main.nmm) : "–",
       ...(asked.size > 1 ? [k === 0 ? figures(overRun.torque / main.nmm) : ""] : []),
-      k === 0 ? (Number.isFinite(margin.low) ? spanText(margin) : "not known") : "",
+      k === 0 ? (known ? spanText(margin) : "not known") : "",
+      k === 0 && known ? verdictText(margin, design, wanted !== null) : "",
     ]);
   });
   return {
@@ -96,6 +107,7 @@ export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice):
       `at ${main.name}`,
       ...(asked.size > 1 ? [`of ${main.name}`] : []),
       "margin",
+      VERDICT_HEAD,
     ],
     rows,
   };

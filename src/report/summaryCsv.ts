@@ -1,5 +1,6 @@
 import type { VariantResult } from "../answer/result.ts";
 import { ktText } from "./describe.ts";
+import { marginVerdict, wantedMargin } from "./marginVerdict.ts";
 
 /** One column: its heading, units included, and its cell. Numbers at full precision; empty where there is none. */
 type CsvColumn = readonly [heading: string, cell: (r: VariantResult) => string | number | null];
@@ -46,6 +47,8 @@ const COLUMNS: readonly CsvColumn[] = [
   ["breaks at, high (N·mm)", (r) => r.capacity?.governing.torque?.high ?? null],
   ["margin, low", (r) => r.capacity?.margin.low ?? null],
   ["margin, high", (r) => r.capacity?.margin.high ?? null],
+  ["margin wanted", (r) => (r.capacity ? wantedMargin(r.design) : null)],
+  ["enough", (r) => (r.capacity ? marginVerdict(r.capacity.margin, r.design) : null)],
   ["breaks next", (r) => r.capacity?.next?.title ?? null],
   ["breaks next at, low (N·mm)", (r) => r.capacity?.next?.torque?.low ?? null],
   ["ramp angle (deg)", (r) => (r.design.overRun ? (r.design.overRun.rampAngle * 180) / Math.PI : null)],

@@ -430,7 +430,11 @@ describe("what physics orders", () => {
   test("reversed shocks count the harder push of the other roots: (1 + p) / 2 of the torque at p = 1", () => {
     const low = (push: number | null, torqueRatio: number, id: ModeId = "fatigue") =>
       modeOf(
-        capacityOf({ ...fillet, pushOverPull: push }, tough, { shocks: 1e6, torqueRatio, finish: "polished" }),
+        capacityOf({ ...fillet, pushOverPull: push }, tough, {
+          shocks: 1e6,
+          torqueRatio,
+          finish: "polished",
+        }),
         id,
       ).torque!.low;
     for (const push of [1.2, 1.5, 2])
