@@ -6,7 +6,7 @@ import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { INK, lineAt, num, SOFT_INK, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
 import { fitText, wrapText } from "./textWidth.ts";
-import { figures, inTorqueUnits, NMM_PER_LBFFT, torqueText } from "./units.ts";
+import { figures, inTorqueUnits, torqueHeads, torqueText, torqueUnits } from "./units.ts";
 
 /** The load case a split is of: the torque that breaks the part when it drives, or what over-running can bring before pins or root break. */
 export type LoadCase = "drive" | "over-run";
@@ -110,7 +110,12 @@ export function changesChart(input: ChangesChartInput): string {
     ...split.changes.flatMap(({ fair, alone, last }) => [fair, alone, last]),
     split.total,
   ].flatMap(({ low, high }) => [low, high]);
-  const x = scaleLinear([Math.min(0, ...ends), Math.max(0, ...ends)], [PLOT.x0, PLOT.x1]).nice();
+  const [main, other] = torqueUnits(units);
+  const along = scaleLinear(
+    [Math.min(0, ...ends) / main.nmm, Math.max(0, ...ends) / main.nmm],
+    [PLOT.x0, PLOT.x1],
+  ).nice();
+  const x = (torque: number) => along(torque / main.nmm);
   const rows = split.changes.length + 1;
   const pitch = Math.min(116, 540 / rows);
   const bottom = TOP + pitch * rows;
@@ -124,26 +129,16 @@ export function changesChart(input: ChangesChartInput): string {
     `${WORDS[of].measured}; bar: share averaged over all orders of making the changes, low end to high end of its band; hatched: band wider than the effect`,
     { size: 10, colour: SOFT_INK },
   );
-  for (const torque of x.ticks(8)) {
-    svg += lineAt(
-      x(torque),
-      TOP - 8,
-      x(torque),
-      bottom,
-      torque === 0 ? 1.2 : 0.4,
-      torque === 0 ? INK : "#c3cad2",
-    );
-    const metric = torque === 0 ? "0" : signed(torque, 1000);
-    const inch = torque === 0 ? "0" : signed(torque, NMM_PER_LBFFT);
-    svg += textAt(x(torque), bottom + 15, units === "inch" ? inch : metric, { size: 9.5, anchor: "middle" });
-    if (units === "both")
-      svg += textAt(x(torque), bottom + 27, `(${inch})`, { size: 9.5, anchor: "middle", colour: SOFT_INK });
+  const axis = { size: 9.5, anchor: "middle" } as const;
+  for (const tick of along.ticks(8)) {
+    const at = along(tick);
+    svg += lineAt(at, TOP - 8, at, bottom, tick === 0 ? 1.2 : 0.4, tick === 0 ? INK : "#c3cad2");
+    const text = (per: number) => (tick === 0 ? "0" : signed(tick * main.nmm, per));
+    svg += textAt(at, bottom + 15, text(main.nmm), axis);
+    if (other) svg += textAt(at, bottom + 27, `(${text(other.nmm)})`, { ...axis, colour: SOFT_INK });
   }
-  svg += textAt(PLOT.x1 + 26, bottom + 15, units === "inch" ? "lbf·ft" : "N·m", {
-    size: 9.5,
-    colour: SOFT_INK,
-  });
-  if (units === "both") svg += textAt(PLOT.x1 + 26, bottom + 27, "(lbf·ft)", { size: 9.5, colour: SOFT_INK });
+  for (const [k, head] of torqueHeads(units, "").entries())
+    svg += textAt(PLOT.x1 + 26, bottom + 15 + 12 * k, head, { size: 9.5, colour: SOFT_INK });
 
   const room = FRAME.x + FRAME.width - 10 - (PLOT.x1 + 26);
   const row = (k: number, name: string, effect: Band, uncertain: boolean, words: string, total: boolean) => {

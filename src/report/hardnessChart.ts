@@ -8,7 +8,8 @@ import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
 import { fitText, textWidth, wrapText } from "./textWidth.ts";
-import { figures, lengthText, NMM_PER_LBFFT, torqueHeads, torqueText, torqueUnits } from "./units.ts";
+import { torqueLevels } from "./torqueLevels.ts";
+import { figures, lengthText, torqueHeads, torqueText, torqueUnits } from "./units.ts";
 
 /** What one chart is drawn from. */
 export interface HardnessChartInput {
@@ -49,19 +50,9 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
     { size: 10, colour: SOFT_INK },
   );
 
-  // grid: decades and their 2 and 5
-  for (const torque of y.ticks(30)) {
-    const digit = Number(torque.toExponential().slice(0, 1));
-    if (digit !== 1 && digit !== 2 && digit !== 5) continue;
-    svg += lineAt(PLOT.x0, y(torque), PLOT.x1, y(torque), digit === 1 ? 0.6 : 0.35, "#c3cad2");
-    const inch = figures(torque / NMM_PER_LBFFT);
-    const metric = figures(torque / 1000);
-    svg += textAt(
-      PLOT.x0 - 8,
-      y(torque) + 3.5,
-      units === "metric" ? metric : units === "inch" ? inch : `${metric} (${inch})`,
-      { size: 9.5, anchor: "end" },
-    );
+  for (const { torque, text, decade } of torqueLevels(y.domain() as [number, number], units)) {
+    svg += lineAt(PLOT.x0, y(torque), PLOT.x1, y(torque), decade ? 0.6 : 0.35, "#c3cad2");
+    svg += textAt(PLOT.x0 - 8, y(torque) + 3.5, text, { size: 9.5, anchor: "end" });
   }
   const unit = torqueHeads(units, "").join(" ");
   svg += textAt(PLOT.x0 - 8, PLOT.y0 - 8, unit, { size: 9.5, anchor: "end", colour: SOFT_INK });

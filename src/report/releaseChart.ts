@@ -9,16 +9,8 @@ import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
 import { fitText, textWidth, wrapText } from "./textWidth.ts";
-import {
-  angleText,
-  figures,
-  forceText,
-  leastAngleText,
-  lengthText,
-  NMM_PER_LBFFT,
-  torqueHeads,
-  torqueText,
-} from "./units.ts";
+import { torqueLevels } from "./torqueLevels.ts";
+import { angleText, forceText, leastAngleText, lengthText, torqueHeads, torqueText } from "./units.ts";
 
 const PLOT = { x0: 122, x1: 852, y0: 112, y1: 604 };
 const NAMES = { x: 872, right: FRAME.x + FRAME.width - 10 };
@@ -61,11 +53,8 @@ export function releaseChart(designs: readonly Design[]): string {
   const { fills, words } = regions(across, easy, hard, friction);
   svg += fills;
 
-  for (const level of gridLevels(y.domain() as [number, number], units === "inch" ? NMM_PER_LBFFT : 1000)) {
+  for (const { torque: level, text } of torqueLevels(y.domain() as [number, number], units)) {
     svg += lineAt(PLOT.x0, y(level), PLOT.x1, y(level), 0.4, "#c3cad2");
-    const inch = figures(level / NMM_PER_LBFFT);
-    const metric = figures(level / 1000);
-    const text = units === "metric" ? metric : units === "inch" ? inch : `${metric} (${inch})`;
     svg += textAt(PLOT.x0 - 8, y(level) + 3.5, text, { size: 9.5, anchor: "end" });
   }
   const unit = torqueHeads(units, "").join(" ");
@@ -96,17 +85,6 @@ export function releaseChart(designs: readonly Design[]): string {
   svg += strip.svg;
   svg += cautionsText(726, strip.top - 72, 448);
   return sheetDocument(`${first.part}: click-over torque against ramp angle`, svg);
-}
-
-/** 1, 2 and 5 times every power of ten of the unit. */
-function gridLevels([from, to]: readonly [number, number], unit: number): number[] {
-  const levels: number[] = [];
-  for (let decade = Math.floor(Math.log10(from / unit)); 10 ** decade * unit <= to; decade++)
-    for (const digit of [1, 2, 5]) {
-      const level = digit * 10 ** decade * unit;
-      if (level >= from && level <= to) levels.push(level);
-    }
-  return levels;
 }
 
 /** Where no friction of the band lets go, and where only part of it does, as tinted strips; their names are set last, over the lines. */
