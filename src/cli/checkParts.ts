@@ -1,6 +1,7 @@
 import { memoryWords } from "../answer/memoryNeeded.ts";
 import { type Design, formatLength, formatStress, significant } from "../design/index.ts";
 import type { RootCorner } from "../profile/index.ts";
+import { driveHoldNotes } from "../report/index.ts";
 import { designOverRun, steelStrength } from "../strength/index.ts";
 import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
 import { columns } from "./columns.ts";
@@ -43,7 +44,10 @@ export function checkParts(files: readonly string[]): number {
         false,
       ),
       notesBlock(
-        own.map(({ design, profile }) => [design.variant, [...(design.notices ?? []), ...profile.notes]]),
+        own.map(({ design, profile }) => [
+          design.variant,
+          [...(design.notices ?? []), ...profile.notes, ...driveHoldNotes(design)],
+        ]),
         outWidth(),
       ),
       defaultsEcho(designs),

@@ -59,7 +59,7 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
       width,
     ),
     ...columns([head, ...rows], "left"),
-    ...leastRamps(entries).flatMap((text) => wrapWords("  ", text, width)),
+    ...[NEEDED, ...leastRamps(entries)].flatMap((text) => wrapWords("  ", text, width)),
     "",
     ...wrapWords(
       "",
@@ -71,6 +71,9 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
     ...(left > 0 ? [`  ${left} of ${released.length} variants have no over-run section.`] : []),
   ];
 }
+
+const NEEDED =
+  "needs ramp: the least that lets go at the highest friction, with these springs, before anything known gives and under the largest over-run torque.";
 
 /** The least ramp for each coupling, and what the sliding spline has to do with it. */
 function leastRamps(entries: readonly ReleaseEntry[]): string[] {
@@ -92,7 +95,7 @@ function leastRamps(entries: readonly ReleaseEntry[]): string[] {
       ? `; the ramp alone would need ${leastAngleText(frictionAngle(high))}, the rest is the drag of the sliding spline`
       : "";
     const easy = low > 0 && low < high ? `, ${at(low)} at μ ${frictionText(low)}` : "";
-    return `${who}least ramp that lets go: ${at(high)} at μ ${sticky}${easy}, whatever the springs${drag}.`;
+    return `${who}the least ramp that any torque lifts: ${at(high)} at μ ${sticky}${easy}, whatever the springs${drag}.`;
   });
 }
 

@@ -1,11 +1,12 @@
 import { fileStem } from "../design/index.ts";
-import { cautionsBlock, releaseChart } from "../report/index.ts";
+import { cautionsBlock, driveHoldNotes, releaseChart } from "../report/index.ts";
 import { designOverRun } from "../strength/index.ts";
 import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
 import type { ReleaseOptions } from "./commands/release.ts";
 import { exitCode } from "./exitCode.ts";
 import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
 import { namedShort } from "./namedShort.ts";
+import { notesBlock } from "./notesBlock.ts";
 import { closeOutput, inspectOutput, openOutput, writeOutputs } from "./outputFolder.ts";
 import { printable } from "./printable.ts";
 import { readParts } from "./readParts.ts";
@@ -63,6 +64,11 @@ export function releaseParts(files: readonly string[], options: ReleaseOptions):
     const { named, legend } = namedShort(released);
     for (const line of legend) out(line);
     out(releaseBlock(named, outWidth(), false).join("\n"));
+    const notes = notesBlock(
+      named.map(({ design }) => [design.variant, driveHoldNotes(design)]),
+      outWidth(),
+    );
+    if (notes.length > 0) out(`\n${notes.join("\n")}`);
     out(`\n${cautionsBlock(outWidth())}`);
   }
   if (options.json !== undefined) {

@@ -1,7 +1,7 @@
 import type { PinChoice, Profile, UnitChoice } from "./design.ts";
 import type { Gather } from "./gather.ts";
 import { SHEAR_RATIO } from "./overRunDefaults.ts";
-import { formatLength, formatStress, significant } from "./units.ts";
+import { formatLength, formatStress } from "./units.ts";
 
 /** The pins of one design, defaults filled in; undefined where there are none. */
 export function resolvePins(g: Gather, profile: Profile | null): PinChoice | undefined {
@@ -81,7 +81,7 @@ function shear(g: Gather): readonly [number, number] | undefined {
   const band = [low * tensile.low, high * tensile.high] as const;
   g.note(
     "pins.shear strength",
-    `${significant(band[0])}..${formatStress(band[1], g.units)}`,
+    `${formatStress(band[0], g.units)} to ${formatStress(band[1], g.units)}`,
     `${low} to ${high} of the tensile strength: 0.67 after Shigley, 0.6 for high-strength steel (from memory), to 0.75 (common practice)`,
   );
   return band;

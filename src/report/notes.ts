@@ -1,4 +1,5 @@
 import type { VariantResult } from "../answer/result.ts";
+import { driveHoldNotes } from "./driveHoldText.ts";
 import { elsewhereNotes } from "./judged.ts";
 
 /** What must be said of one variant: its own notes, and what steel and hardness are to be watched for. */
@@ -7,6 +8,7 @@ export function notesOf(result: VariantResult): string[] {
   return [
     ...(design.notices ?? []),
     ...notes,
+    ...driveHoldNotes(design),
     ...elsewhereNotes(result),
     ...new Set([...(steel?.warnings ?? []), ...(capacity?.warnings ?? [])]),
   ];

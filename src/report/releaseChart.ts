@@ -1,10 +1,11 @@
 import { scaleLinear, scaleLog } from "d3-scale";
 import { area, line } from "d3-shape";
 import type { Design } from "../design/index.ts";
-import { clickOverTorque, frictionAngle, leastRamp, pinBand } from "../strength/index.ts";
+import { clickOverTorque, designOverRun, frictionAngle, leastRamp, pinBand } from "../strength/index.ts";
 import { torqueBandText } from "./capacityText.ts";
 import { OVER_RUN_LIMITS } from "./cautions.ts";
 import { frictionText, pinsText } from "./overRunText.ts";
+import { verdictWords } from "./releaseTable.ts";
 import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
@@ -313,17 +314,25 @@ function verdictSentences(
   [, muHigh]: readonly [number, number],
   sliding: boolean,
 ): string[] {
-  const sure = designs.filter(({ overRun }) => overRun!.rampAngle > hard);
+  const runs = designs.map((design) => designOverRun(design, null)!);
+  const sure = designs.filter((_, k) => verdictWords(runs[k]!) === "lets go");
+  const late = designs.filter((design) => design.overRun!.rampAngle > hard && !sure.includes(design));
   const least =
     hard < Math.PI / 2
-      ? `A ramp of more than ${leastAngleText(hard)} from the axis lets go over the whole band, whatever the springs.`
+      ? `No ramp under ${leastAngleText(hard)} from the axis lets go over the whole band, whatever the springs.`
       : `No ramp lets go at a friction of ${frictionText(muHigh)}.`;
-  const named = sure.map(({ variant }) => variant);
-  const shown =
-    named.length > 6 ? `${named.slice(0, 6).join(", ")} and ${named.length - 6} more` : named.join(", ");
+  const named = (some: readonly Design[]) => {
+    const names = some.map(({ variant }) => variant);
+    return names.length > 6
+      ? `${names.slice(0, 6).join(", ")} and ${names.length - 6} more`
+      : names.join(", ");
+  };
   return [
     least,
-    named.length === 0 ? "None of the variants has such a ramp." : `Such a ramp: ${shown}.`,
+    sure.length === 0
+      ? "None of the variants lets go over the whole band before its pins shear, under the largest over-run torque."
+      : `Lets go over the whole band before its pins shear, under the largest over-run torque: ${named(sure)}.`,
+    ...(late.length > 0 ? [`Steeper, but too late at high friction: ${named(late)}.`] : []),
     sliding
       ? `The ramp alone would need ${leastAngleText(frictionAngle(muHigh))}; the rest is the drag of the spline on which the ring slides.`
       : "No sliding spline is counted.",

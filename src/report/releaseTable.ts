@@ -3,7 +3,7 @@ import type { OverRun, OverRunEnd } from "../strength/index.ts";
 import { spanText, torqueBandText } from "./capacityText.ts";
 import { VERDICT_HEAD, verdictText, wantedWords } from "./marginVerdict.ts";
 import { clickText, frictionText, givingName } from "./overRunText.ts";
-import { angleText, figures, torqueHeads, torqueText, torqueUnits } from "./units.ts";
+import { angleText, figures, leastAngleText, torqueHeads, torqueText, torqueUnits } from "./units.ts";
 
 /** One design in over-running, as tables take it. */
 export interface ReleaseEntry {
@@ -18,11 +18,19 @@ export interface WordTable {
   readonly rows: readonly (readonly string[])[];
 }
 
-const VERDICT = {
-  "lets go": "lets go",
-  "self-holding": "self-holding",
-  "depends on friction": "depends on μ",
-} as const;
+/**
+ * The verdict of friction, put right where something gives before the ring lets go, or over-running brings less torque than that takes:
+ * a ring whose pins shear first is none that lets go.
+ */
+export function verdictWords({ verdict, slippery, sticky, clickOver, torque }: OverRun): string {
+  if (verdict === "self-holding") return verdict;
+  const frees = ({ first }: OverRunEnd) => first?.what === "ring lets go";
+  const before = ({ first }: OverRunEnd) => (first!.what === "pins shear" ? "pins" : "root");
+  if (!frees(slippery)) return `${before(slippery)} first`;
+  if (clickOver.low! > torque) return "not at its torque";
+  if (verdict === "depends on friction" || clickOver.high! > torque) return "depends on μ";
+  return frees(sticky) ? verdict : `${before(sticky)} first at high μ`;
+}
 
 /** Whether each lets go: click-over torque over the friction band, verdict, largest friction, pins. Columns of torques in `units`. */
 export function releaseTable(entries: readonly ReleaseEntry[], units: UnitChoice): WordTable {
@@ -34,15 +42,16 @@ export function releaseTable(entries: readonly ReleaseEntry[], units: UnitChoice
   const bare = (torque: number | null) => clickText(torque, units).replace(/ (N·m|lbf·ft)/g, "");
   const pinned = entries.some(({ overRun }) => overRun.pins !== null);
   const rows = entries.map(({ name, overRun, design }) => {
-    const { friction, clickOver, verdict, holdsAbove, pins } = overRun;
+    const { friction, clickOver, holdsAbove, pins, rampInTime } = overRun;
     return [
       name,
       angleText(design.overRun!.rampAngle),
       ...(one ? [] : [`${frictionText(friction.low)}..${frictionText(friction.high)}`]),
       ...ends.map((end) => bare(clickOver[end])),
-      VERDICT[verdict],
+      verdictWords(overRun),
       // downward: it must not read as letting go where it does not
       holdsAbove >= 0.001 ? `up to ${frictionText(Math.floor(1000 * holdsAbove + 1e-6) / 1000)}` : "at no μ",
+      rampInTime === null ? "none" : leastAngleText(rampInTime),
       ...(pinned ? [pins ? torqueBandText(pins, units).replace(/ (N·m|lbf·ft)/g, "") : "–"] : []),
     ];
   });
@@ -54,6 +63,7 @@ export function releaseTable(entries: readonly ReleaseEntry[], units: UnitChoice
       ...heads,
       "verdict",
       "lets go",
+      "needs ramp",
       ...(pinned ? ["pins shear"] : []),
     ],
     rows,

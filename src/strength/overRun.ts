@@ -41,6 +41,11 @@ export interface OverRun {
   readonly holdsAbove: number;
   /** Smallest ramp angle that lets go at the high end of the band; null where none under 90° does. */
   readonly leastRamp: number | null;
+  /**
+   * Smallest ramp angle that lets go at the high end of the band before anything known gives (the low end of pins and root), and under
+   * the largest torque that over-running can bring; null where none under 90° does.
+   */
+  readonly rampInTime: number | null;
   /** Torque at which the pins shear; null without pins. */
   readonly pins: Band | null;
   /** What governs the root in over-running; null when `rootUnknown` says why. */
@@ -104,6 +109,12 @@ export function assessOverRun(
   const clicks = { low: at(low), middle: at((low + high) / 2), high: at(high) };
   const { verdict, holdsAbove } = releaseVerdict(coupling, springForce, friction);
   const least = leastRamp(coupling, high);
+  const inTime = leastRamp(
+    coupling,
+    high,
+    springForce,
+    Math.min(torque, pins?.low ?? Number.POSITIVE_INFINITY, root?.torque.low ?? Number.POSITIVE_INFINITY),
+  );
   const told = (click: number) => (Number.isFinite(click) ? click : null);
 
   const endOf = (click: number): OverRunEnd => {
@@ -129,6 +140,7 @@ export function assessOverRun(
     verdict,
     holdsAbove,
     leastRamp: least < Math.PI / 2 ? least : null,
+    rampInTime: inTime < Math.PI / 2 ? inTime : null,
     pins,
     root,
     rootUnknown,

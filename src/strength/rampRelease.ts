@@ -50,10 +50,18 @@ function liftPerTorque({ meanRadius, ramp, spline }: RampCoupling, mu: number): 
   return Math.tan(ramp - frictionAngle(mu)) / meanRadius - drag;
 }
 
-/** Smallest ramp angle that lets go at all: φ + atan(μ R/(r cos α)); φ alone without a sliding spline. */
-export function leastRamp({ meanRadius, spline }: Omit<RampCoupling, "ramp">, mu: number): number {
+/**
+ * Smallest ramp angle that lets go at all: φ + atan(μ R/(r cos α)); φ alone without a sliding spline. With a spring force and a torque
+ * it is the smallest that lets go under that torque: φ + atan(μ R/(r cos α) + R Fs/T).
+ */
+export function leastRamp(
+  { meanRadius, spline }: Omit<RampCoupling, "ramp">,
+  mu: number,
+  springForce = 0,
+  torque = 1,
+): number {
   const drag = spline ? (mu * meanRadius) / (spline.radius * Math.cos(spline.pressureAngle)) : 0;
-  return frictionAngle(mu) + Math.atan(drag);
+  return frictionAngle(mu) + Math.atan(drag + (meanRadius * springForce) / torque);
 }
 
 /** Largest friction at which a coupling still lets go, and whether it does over a whole band of friction. */

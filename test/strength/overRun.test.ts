@@ -96,6 +96,20 @@ describe("click-over torque", () => {
     expect(click(holdsAbove + 1e-6)).toBe(null);
   });
 
+  test("a ramp that lets go in time clicks over at the least of pins, root and the largest torque, at high friction", () => {
+    const root = { mode: "fatigue", torque: { low: 180_000, high: 400_000 } } as const;
+    const band = { low: 327_000, high: 400_000 };
+    for (const [pins, found, torque, limit] of [
+      [band, null, 1_242_000, 327_000],
+      [band, root, 1_242_000, 180_000],
+      [null, null, 60_000, 60_000],
+    ] as const) {
+      const { rampInTime } = assessOverRun({ ...HUB, torque }, pins, found);
+      const { clickOver } = assessOverRun({ ...HUB, torque, rampAngle: rampInTime! }, pins, found);
+      expect(Math.abs(clickOver.high! / limit - 1)).toBeLessThan(1e-9);
+    }
+  });
+
   test("a back-cut or a friction that no ramp overcomes is told as such", () => {
     expect(assessOverRun({ ...HUB, rampAngle: rad(-2) }, null, null)).toMatchObject({
       verdict: "self-holding",

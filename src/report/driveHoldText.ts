@@ -1,0 +1,27 @@
+import type { Design } from "../design/index.ts";
+import { driveHold, partsInDrive } from "../strength/index.ts";
+import { frictionText } from "./overRunText.ts";
+import { angleText, forceText, torqueText } from "./units.ts";
+
+/** What must be said of drive flanks that push the teeth apart; empty where friction or springs hold them. */
+export function driveHoldNotes(design: Design): string[] {
+  const hold = driveHold(design);
+  if (!hold || !partsInDrive(hold)) return [];
+  const { units } = design;
+  const { angle, friction, torque, thrust, springForce, partsAt } = hold;
+  const [low, high] = friction.map(frictionText);
+  const leaning = `The drive flanks lean ${angleText(angle)} and push the teeth apart in drive`;
+  if (springForce === null) {
+    const held =
+      thrust[1] > 0 ? `${forceText(thrust[1], units)} at μ ${high}` : `held by friction at μ ${high}`;
+    return [
+      `${leaning}: with ${forceText(thrust[0], units)} at μ ${low} under the shock torque, ${held}. ` +
+        "Nothing in the part file says what holds them in",
+    ];
+  }
+  const sticky = partsAt[1] === null ? "never" : torqueText(partsAt[1], units);
+  return [
+    `${leaning}: against springs of ${forceText(springForce, units)} they part at ${torqueText(partsAt[0]!, units)} at μ ${low} ` +
+      `(μ ${high}: ${sticky}), and the shock brings ${torqueText(torque, units)}`,
+  ];
+}

@@ -1,0 +1,49 @@
+import type { Design } from "../design/index.ts";
+import { clickOverTorque, OILED_BAND, rampForces } from "./rampRelease.ts";
+
+/**
+ * What keeps face teeth together while they drive. Their drive flanks are ramps too: leaning over by more than the friction angle they
+ * push the halves apart. Statics with Coulomb friction; N, N·mm.
+ */
+export interface DriveHold {
+  /** Lean of the drive flank from the axis, rad; negative a back-cut. */
+  readonly angle: number;
+  /** Both ends of the friction, the part file's over-run section's or that of oiled steel. */
+  readonly friction: readonly [number, number];
+  /** Torque of the shock on the whole part. */
+  readonly torque: number;
+  /** Force that parts them at that torque, at low and at high friction, without springs and sliding spline; negative: friction holds. */
+  readonly thrust: readonly [number, number];
+  /** Springs that hold them together; null where the part file tells none. */
+  readonly springForce: number | null;
+  /** Torque at which they part against the springs, at low and at high friction; null: at none, friction holds. */
+  readonly partsAt: readonly [number | null, number | null];
+}
+
+/** Null for splines, whose flanks push nothing along the axis. */
+export function driveHold({ profile, load, overRun }: Design): DriveHold | null {
+  if (profile.kind !== "face tooth") return null;
+  const angle = profile.driveAngle;
+  const friction = overRun?.friction ?? OILED_BAND;
+  const torque = load.torque * load.shockFactor;
+  const meanRadius = profile.meanDiameter / 2;
+  const coupling = { meanRadius, ramp: angle, spline: overRun?.spline ?? null };
+  const parts = (mu: number): number | null => {
+    const at = clickOverTorque(coupling, overRun?.springForce ?? 0, mu);
+    return Number.isFinite(at) ? at : null;
+  };
+  const thrust = (mu: number) => rampForces(torque, meanRadius, angle, mu).axial;
+  const [low, high] = friction;
+  return {
+    angle,
+    friction: [low, high],
+    torque,
+    thrust: [thrust(low), thrust(high)],
+    springForce: overRun?.springForce ?? null,
+    partsAt: [parts(low), parts(high)],
+  };
+}
+
+/** True where nothing known keeps the teeth together under the shock at the low end of friction. */
+export const partsInDrive = ({ partsAt: [easy], torque }: DriveHold): boolean =>
+  easy !== null && easy < torque;

@@ -1,0 +1,88 @@
+import { describe, expect, test } from "vitest";
+import type { Design } from "../../src/design/index.ts";
+import { driveHoldNotes } from "../../src/report/driveHoldText.ts";
+import { verdictWords } from "../../src/report/releaseTable.ts";
+import { assessOverRun, driveHold } from "../../src/strength/index.ts";
+import { syntheticDesign } from "./synthetic.ts";
+
+const rad = (degrees: number) => (degrees * Math.PI) / 180;
+
+describe("the verdict in words", () => {
+  const words = (degrees: number, torque: number, pins: number | null, root: number | null = null) =>
+    verdictWords(
+      assessOverRun(
+        {
+          rampAngle: rad(degrees),
+          meanRadius: 27.5,
+          springForce: 160,
+          friction: [0.08, 0.2],
+          spline: { radius: 17, pressureAngle: rad(30) },
+          torque,
+        },
+        pins === null ? null : { low: pins, high: 1.2 * pins },
+        root === null ? null : { mode: "fatigue", torque: { low: root, high: 2 * root } },
+      ),
+    );
+
+  // 160 N on a ramp of 32°, hand-worked: 11.9 N·m at μ 0.08, 1080 N·m at μ 0.20
+  test("a ring whose pins or root give before it clicks over is not said to let go", () => {
+    expect(words(32, 1_242_000, null)).toBe("lets go");
+    expect(words(32, 1_242_000, 2_000_000)).toBe("lets go");
+    expect(words(32, 1_242_000, 498_000)).toBe("pins first at high μ");
+    expect(words(32, 1_242_000, 498_000, 400_000)).toBe("root first at high μ");
+    expect(words(32, 1_242_000, 10_000)).toBe("pins first");
+    expect(words(8, 1_242_000, 327_000)).toBe("self-holding");
+    expect(words(31, 1_242_000, 327_000)).toBe("depends on μ");
+  });
+
+  test("nor one that needs more torque than over-running brings", () => {
+    expect(words(32, 500_000, null)).toBe("depends on μ");
+    expect(words(32, 10_000, null)).toBe("not at its torque");
+  });
+});
+
+describe("teeth that push apart in drive", () => {
+  const face = (driveAngle: number, over: Partial<Design> = {}): Design => {
+    const { overRun: _, pins: __, ...design } = syntheticDesign();
+    return {
+      ...design,
+      units: "metric",
+      profile: { kind: "face tooth", meanDiameter: 75, driveAngle } as Design["profile"],
+      load: { ...design.load, torque: 900_000, shockFactor: 1.5 },
+      ...over,
+    };
+  };
+  const overRun = {
+    rampAngle: rad(45),
+    meanRadius: 37.5,
+    springForce: 160,
+    friction: [0.08, 0.2],
+    spline: null,
+    torque: 50_000,
+  } as const;
+
+  // by hand: 1350 N·m on R 37.5 mm is 36 kN; tan(30° − atan 0.05) 0.51255, at 0.08 0.47535, tan(30° − atan 0.2) 0.33828
+  test("are told with their thrust where no springs are stated", () => {
+    const hold = driveHold(face(rad(30)))!;
+    expect(hold.thrust[0]).toBeCloseTo(36_000 * 0.51255, -1);
+    expect(hold.thrust[1]).toBeCloseTo(36_000 * 0.33828, -1);
+    expect(driveHoldNotes(face(rad(30)))[0]).toMatch(
+      /lean 30° .* with 18500 N at μ 0\.05 .* 12200 N at μ 0\.20/,
+    );
+  });
+
+  // 160 N × 37.5 mm / 0.47535 = 12.62 N·m, / 0.33828 = 17.74 N·m
+  test("part at the torque of an inclined plane against their springs", () => {
+    const note = driveHoldNotes(face(rad(30), { overRun }))[0]!;
+    expect(note).toContain("part at 12.6 N·m at μ 0.08 (μ 0.20: 17.7 N·m), and the shock brings 1350 N·m");
+    const strong = { ...overRun, springForce: 20_000 };
+    expect(driveHoldNotes(face(rad(30), { overRun: strong }))).toEqual([]);
+  });
+
+  test("are none where friction or a back-cut holds, and in splines", () => {
+    expect(driveHoldNotes(face(rad(2)))).toEqual([]);
+    expect(driveHoldNotes(face(rad(-2)))).toEqual([]);
+    expect(driveHoldNotes(face(rad(8), { overRun }))[0]).toContain("(μ 0.20: never)");
+    expect(driveHoldNotes(syntheticDesign())).toEqual([]);
+  });
+});
