@@ -110,6 +110,8 @@ interface Answer<T> {
 /** The four answers of one variant, each with its proof. */
 interface Needs {
   readonly own: Capacity;
+  /** What is to be watched for, as it is and at the hardness told. */
+  readonly warnings: readonly string[];
   readonly radius: Answer<{ readonly radius: number | null; readonly margin: number | null }>;
   readonly torque: Answer<{ readonly torque: number | null; readonly margin: number | null }>;
   readonly hardness: Answer<
@@ -133,17 +135,19 @@ export function needsOf(design: Design, gain: number | undefined, roots: RootFie
     return found.capacity;
   };
   const own = judge(design);
+  const hardness = hardnessAnswer(design, roots, judge);
   return {
     own,
+    warnings: [...new Set([...own.warnings, ...hardness.warnings])],
     radius: radiusAnswer(design, judge),
     torque: torqueAnswer(design, own, judge),
-    hardness: hardnessAnswer(design, roots, judge),
+    hardness,
     paying: payingAnswer(design, gain ?? design.strength!.requiredTorque / 100, judge),
   };
 }
 
 /** The same as plain data. */
-function needRecord(design: Design, { own, radius, torque, hardness, paying }: Needs) {
+function needRecord(design: Design, { own, radius, torque, hardness, paying, warnings }: Needs) {
   const { margin, requiredTorque } = design.strength!;
   const told = <T extends object>({ words, found }: Answer<T>) => ({ ...found, words });
   return {
@@ -156,6 +160,7 @@ function needRecord(design: Design, { own, radius, torque, hardness, paying }: N
     largestTorque: told(torque),
     hardness: told(hardness),
     payingRadius: told(paying),
+    warnings,
   };
 }
 
@@ -177,6 +182,7 @@ export function needBlock(design: Design, needs: Needs, width: number): string[]
       width,
     ),
     ...answers.flatMap(([title, text]) => wrapWords(`  ${title}`.padEnd(lead), text, width)),
+    ...needs.warnings.flatMap((text) => wrapWords("  - ", text, width)),
   ];
 }
 
@@ -273,13 +279,18 @@ function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torqu
   };
 }
 
-function hardnessAnswer(design: Design, roots: RootFields, judge: Judge): Needs["hardness"] {
+function hardnessAnswer(
+  design: Design,
+  roots: RootFields,
+  judge: Judge,
+): Needs["hardness"] & Pick<HardnessWindow, "warnings"> {
   const found = designWindow(roots.of(design), design);
   if (!found || "faults" in found) throw new Error(`no hardness window for ${design.variant}`);
-  const { aim, tolerance, satisfying, none, swept } = found.window;
+  const { aim, tolerance, satisfying, none, swept, warnings } = found.window;
   const core = swept === "hardness" ? "" : " in the core";
   const answer = { swept, satisfying, tolerance, order: aim };
-  if (!aim) return { words: `none${core}: ${none!.why}. Change first: ${none!.change}`, found: answer };
+  if (!aim)
+    return { words: `none${core}: ${none!.why}. Change first: ${none!.change}`, found: answer, warnings };
   const at = (hrc: number): Capacity => {
     const steel = design.steel!;
     const hard = { hardnessLow: hrc, hardnessHigh: hrc, hardnessText: `${hrc} HRC` };
@@ -295,6 +306,7 @@ function hardnessAnswer(design: Design, roots: RootFields, judge: Judge): Needs[
   return {
     words: `order ${hrcText(aim)}${core}, held within ± ${tolerance} HRC (satisfies: ${satisfying.map(hrcText).join(" and ")}). Judged at its ends: ${proofs.join("; ")}`,
     found: answer,
+    warnings,
   };
 }
 

@@ -156,7 +156,7 @@ function chartOf({ members }: WindowGroup, window: HardnessWindow): string {
 /** The table of one window, and what to order. */
 export function windowBlock({ members }: WindowGroup, window: HardnessWindow, width: number): string[] {
   const { design, label } = members[0]!;
-  const { hardness, required, satisfying, aim, tolerance, none, best } = window;
+  const { hardness, required, satisfying, aim, tolerance, none, best, warnings } = window;
   const margin = design.strength?.margin ?? 1;
   const units = sharedUnits(members.map((member) => member.design));
   const names =
@@ -194,6 +194,7 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
       `Most at ${best.hardness} HRC${what && " in the core"}: ${best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
       width,
     ),
+    ...warnings.flatMap((text) => wrapWords("  - ", text, width)),
   ];
 }
 

@@ -94,7 +94,12 @@ function slidingSpline(g: Gather, profile: Profile | null): OverRunChoice["splin
   const angle = g.number("over-run", "spline pressure angle");
   if (profile && profile.kind !== "face tooth") {
     const { flank, pitchDiameter } = profile;
-    const own = flank.form === "involute" ? flank.pressureAngle : Math.abs(flank.angle);
+    // a straight flank's angle is from its tooth's centre line, half a tooth from which it leans away from the hoop direction besides
+    const lean = profile.toothThickness / pitchDiameter;
+    const own =
+      flank.form === "involute"
+        ? flank.pressureAngle
+        : Math.abs(flank.angle + (profile.kind === "internal spline" ? -lean : lean));
     return {
       radius:
         radius ??
@@ -110,7 +115,7 @@ function slidingSpline(g: Gather, profile: Profile | null): OverRunChoice["splin
           "over-run.spline pressure angle",
           own,
           formatAngle(own),
-          flank.form === "involute" ? "the part's own" : "the part's own flank angle",
+          flank.form === "involute" ? "the part's own" : "of the part's own flanks from the hoop direction",
         ),
     };
   }

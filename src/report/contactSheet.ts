@@ -95,7 +95,18 @@ th:first-child,td:first-child,td.words{text-align:left}
 figure{margin:0;border:1px solid #586472;padding:.3rem}
 figure img{width:100%;display:block}
 figcaption{font-size:.85rem;padding:.3rem .2rem 0}
+td.words{min-width:7rem}
+thead th:first-child,tbody td:first-child{position:sticky;left:0;background:#fff}
 .cautions{border:1.5px solid #1b2430;padding:.6rem 1rem;font-size:.9rem}
+@media print{
+@page{size:landscape;margin:10mm}
+body{max-width:none;margin:0;padding:0}
+.scroll{overflow:visible}
+table{font-size:6.4pt;width:100%}
+th,td{padding:.15rem .2rem}
+td.words{min-width:0}
+tr,figure{break-inside:avoid}
+}
 </style>
 </head>
 <body>

@@ -9,12 +9,15 @@ export function judgedStress({ root }: Pick<VariantResult, "root">): number {
   return (root.highestVonMises ?? root.peakVonMises)?.stress ?? root.average.principal;
 }
 
-/** "81 %", "48 % avg" of a sharp root, "199 % core" of a case-hardened steel, whose strength is the core's; null without a steel. */
+/**
+ * "81 %", "199 % core" of a case-hardened steel, whose strength is the core's; null without a steel. A sharp corner has no share: an
+ * average beside the peaks of rounded roots would look like strength.
+ */
 export function yieldShareText(result: Pick<VariantResult, "design" | "root" | "steel">): string | null {
   const { design, root, steel } = result;
   if (!steel) return null;
-  const marks = [...(root.sharp ? ["avg"] : []), ...(design.steel?.core ? ["core"] : [])];
-  return [shareText(judgedStress(result) / steel.yieldLow), ...marks].join(" ");
+  if (root.sharp) return "tip yields";
+  return shareText(judgedStress(result) / steel.yieldLow) + (design.steel?.core ? " core" : "");
 }
 
 /** True where a root that is pushed has a higher von Mises stress than the pulled one that is read. */

@@ -41,6 +41,9 @@ export function ratioSentence(base: VariantResult, other: VariantResult): string
 /** Where the steels differ the same stress means something else: the shares of yield, low end of each band. */
 function strengthClause(base: VariantResult, other: VariantResult): string {
   if (!base.steel || !other.steel || base.steel.yieldLow === other.steel.yieldLow) return "";
-  const share = (one: VariantResult) => shareText(judgedStress(one) / one.steel!.yieldLow);
+  // like with like: peaks, or averages where one of the two has no peak
+  const averaged = base.root.sharp || other.root.sharp;
+  const share = (one: VariantResult) =>
+    shareText((averaged ? one.root.average.principal : judgedStress(one)) / one.steel!.yieldLow);
   return `, which is ${share(other)} of its steel's yield against ${share(base)}`;
 }

@@ -8,6 +8,7 @@ import {
   FATIGUE_SOURCE,
   type LifeCurves,
   lifeTorque,
+  MANY,
   notchFactorLife,
   PEENING_SOURCE,
   shocksAt,
@@ -21,6 +22,7 @@ import {
   plasticTorque,
   twoCriteria,
 } from "./plasticLimit.ts";
+import { WALL_FORMULA, WALL_SOURCE, wallBand } from "./ringWall.ts";
 import { cracksThrough, type RootField } from "./rootField.ts";
 import { elasticTwist, plasticTwist, TWIST_SOURCE } from "./shaftTwist.ts";
 import {
@@ -49,6 +51,7 @@ export type ModeId =
   | "published bearing"
   | "published twist"
   | "rim burst"
+  | "wall section"
   | "shaft twist";
 
 /** One thing that can happen, and the torque on the whole part at which it does. */
@@ -116,14 +119,17 @@ export function assess(
 /** The same for conditions already settled. */
 export function capacity(root: RootField, how: Settled): Capacity {
   const { surface, body } = how;
-  const plastic = plasticTorque(root.tooth, body.yield);
+  const section = plasticTorque(root.tooth, body.yield);
+  const wall = root.wall && wallBand(root.wall, root.tooth.wall, root.tooth.faceWidth, body.yield);
+  // whichever of tooth and wall gives in first is where the root is pulled open
+  const plastic = least(section, wall);
   const fracture = rootFracture(root, surface, plastic);
   const modes: Mode[] = [
     firstYield(root, surface, how.cased),
     {
       id: "plastic section",
       title: "tooth section fully plastic",
-      torque: plastic,
+      torque: section,
       governs: true,
       formula: PLASTIC_FORMULA,
       source: `${PLASTIC_SOURCE}; yield: ${sources(body.yield)}`,
@@ -131,11 +137,23 @@ export function capacity(root: RootField, how: Settled): Capacity {
       note: "",
     },
     ...fracture.modes(how.cased),
+    {
+      id: "wall section",
+      title: "wall between the teeth fully plastic",
+      torque: wall,
+      governs: wall !== null,
+      formula: WALL_FORMULA,
+      source: `${WALL_SOURCE}; yield: ${sources(body.yield)}`,
+      memory: true,
+      note: wall
+        ? "the first section of the ring; others take over some of it before the ring collapses"
+        : "no ring behind the teeth",
+    },
   ];
-  if (how.flaw > 0) modes.push(flawMode(root, how, surface, how.flaw, fracture.linear, false));
+  if (how.flaw > 0) modes.push(flawMode(root, how, surface, how.flaw, fracture.linear, wall, false));
   if (how.cased && how.caseDepth) {
     const core = rootFracture(root, body, plastic);
-    modes.push(flawMode(root, how, body, how.caseDepth[1], core.linear, true));
+    modes.push(flawMode(root, how, body, how.caseDepth[1], core.linear, wall, true));
   }
   const flawed = modes.find((mode) => mode.id === "flaw fracture")?.torque;
   const once = flawed ?? fracture.torque ?? plastic;
@@ -171,6 +189,10 @@ export function capacity(root: RootField, how: Settled): Capacity {
   };
 }
 
+/** Bands with the least of their low and of their high ends. */
+const least = (one: Band, other: Band | null): Band =>
+  other ? { low: Math.min(one.low, other.low), high: Math.min(one.high, other.high) } : one;
+
 /** Without toughness the ways in which a hard part breaks are all left out, and what is left looks strong. */
 const untold = ({ toughness, name }: SteelState): string[] =>
   toughness
@@ -180,10 +202,20 @@ const untold = ({ toughness, name }: SteelState): string[] =>
       ];
 
 /** What repeated and reversed shocks do that no mode counts. */
-const repeated = (root: RootField, { shocks, ratio }: Settled, ruling: readonly Mode[]): string[] => [
+const repeated = (root: RootField, { shocks, ratio, cased }: Settled, ruling: readonly Mode[]): string[] => [
   ...(shocks > 1 && ruling.slice(0, 2).some(({ id }) => id === "shaft twist")
     ? [
         "The shaft’s twist is among what comes first, and its fatigue is not counted: cracks from the roots can end it well under the torque told",
+      ]
+    : []),
+  ...(shocks > 1 && cased
+    ? [
+        "Fatigue of the core under the case is not counted: a thin case on a soft core can fail from beneath, under the torque told",
+      ]
+    : []),
+  ...(shocks > MANY
+    ? [
+        "Fatigue is counted as level beyond 10⁶ shocks; hard steel goes on falling, from flaws within, and there is no number here for that",
       ]
     : []),
   ...(ratio < 0 && root.tooth.kind === "face tooth"
@@ -314,12 +346,14 @@ function flawMode(
   steel: SteelState,
   depth: number,
   linear: Band | null,
+  wall: Band | null,
   fromCase: boolean,
 ): Mode {
   const found = worstFlaw(root, depth, cracksThrough(root.tooth));
   // what the crack leaves of the section is all that can yield
   const { tooth } = root;
-  const plastic = plasticTorque({ ...tooth, rootThickness: tooth.rootThickness - depth }, how.body.yield);
+  const left = plasticTorque({ ...tooth, rootThickness: tooth.rootThickness - depth }, how.body.yield);
+  const plastic = least(left, wall);
   const words = {
     id: fromCase ? ("cracked case" as const) : ("flaw fracture" as const),
     title: fromCase
@@ -495,7 +529,7 @@ function rimBurst({ tooth }: RootField, steel: SteelState): Mode {
     note: applies
       ? ""
       : tooth.kind === "internal spline"
-        ? "straight flanks do not spread the rim"
+        ? "flanks that do not spread the rim"
         : "no rim behind the root",
   };
 }

@@ -45,6 +45,8 @@ export interface HardnessWindow {
   readonly best: { readonly hardness: number; readonly torque: number; readonly mode: ModeId };
   /** Only when there is nothing to aim at: why, and what to change first. */
   readonly none: { readonly why: string; readonly change: string } | null;
+  /** What is to be watched for between the ends of what to aim at, tolerance included, or at the best hardness where there is nothing. */
+  readonly warnings: readonly string[];
 }
 
 /** What to change first when a mode is what falls short. */
@@ -57,14 +59,15 @@ export function firstChange(mode: ModeId, { sharp, tooth }: Pick<RootField, "sha
     case "first yield":
       if (sharp) return "cut a root radius in place of the sharp corner";
       return tooth.wall < tooth.rootThickness
-        ? "a thicker wall behind the root, which is thinner than the tooth"
+        ? "a larger root radius where one fits, or a thicker wall behind the root, which is thinner than the tooth; else a wider face or more teeth sharing the load"
         : "a larger root radius where one fits, else a wider face or more teeth sharing the load";
     case "flaw fracture":
       return "a root free of tool marks and cracks: finish it and inspect it, then a larger radius";
     case "cracked case":
       return "a shallower case, or none in the root";
     case "rim burst":
-      return "a thicker rim, or a wider face";
+    case "wall section":
+      return "a thicker wall behind the teeth, or a wider face";
     case "plastic section":
     case "flank crushing":
     case "published shear":
@@ -95,15 +98,16 @@ export function hardnessWindow(
   const core = found.steel.core ? findSteel(found.steel.core, catalogue) : null;
   if (core && "fault" in core) return { faults: [core.fault] };
   const [softest, hardest] = (core ?? found).steel.hrc;
-  const at = (hrc: number) =>
+  const between = (low: number, high: number) =>
     assess(
       root,
       core
-        ? { ...query, core: { hardnessLow: hrc, hardnessHigh: hrc } }
-        : { ...query, hardnessLow: hrc, hardnessHigh: hrc },
+        ? { ...query, core: { hardnessLow: low, hardnessHigh: high } }
+        : { ...query, hardnessLow: low, hardnessHigh: high },
       conditions,
       catalogue,
     );
+  const at = (hrc: number) => between(hrc, hrc);
 
   const hardness: number[] = [];
   const capacities: Capacity[] = [];
@@ -135,6 +139,7 @@ export function hardnessWindow(
   const top = known ? vouchedFor.indexOf(Math.max(...vouchedFor)) : low.indexOf(Math.max(...low));
   const best = { hardness: hardness[top], torque: low[top], mode: capacities[top].governing.id };
   const change = firstChange(best.mode, root);
+  const judged = aim ? between(aim[0] - tolerance, aim[1] + tolerance) : at(best.hardness);
   return {
     window: {
       swept: core ? "core hardness" : "hardness",
@@ -158,6 +163,7 @@ export function hardnessWindow(
                 : `at best, ${best.hardness} HRC, the low end of the ${best.mode} band is ${((100 * best.torque) / required).toFixed(0)} % of the required torque`,
             change: known ? change : "give the steel its toughness rows",
           },
+      warnings: "faults" in judged ? [] : judged.capacity.warnings,
     },
   };
 }

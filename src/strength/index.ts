@@ -90,6 +90,7 @@ export {
   twoCriteria,
 } from "./plasticLimit.ts";
 export * from "./rampRelease.ts";
+export { type WallForces, wallBand, wallForces, wallTorque } from "./ringWall.ts";
 export {
   buildRootField,
   type RootField,

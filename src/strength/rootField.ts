@@ -17,6 +17,7 @@ import {
   type PlaceSampler,
   type StressSampler,
 } from "./openingPath.ts";
+import { type WallForces, wallForces, worstWall } from "./ringWall.ts";
 import type { Shaft } from "./shaftTwist.ts";
 
 /** What a solved pass must carry for a root field to be read from it. */
@@ -73,6 +74,8 @@ export interface RootField extends RootPaths {
   /** Singular field at the tip, per torque; null where rounded. */
   readonly corner: CornerIntensity | null;
   readonly tooth: ToothFigures;
+  /** Forces in the wall between two teeth, where they are the worst of the ring; null of face teeth. */
+  readonly wall: WallForces | null;
 }
 
 /** Figures of the tooth and of the ring behind it, mm. */
@@ -98,7 +101,7 @@ export interface ToothFigures {
   readonly wall: number;
   /**
    * Hoop tension of the ring between two teeth of an internal spline, N per N·mm of torque on the whole part, all teeth carrying alike;
-   * 0 for other parts.
+   * negative where undercut flanks pull the ring inward, 0 for other parts.
    */
   readonly hoopPerTorque: number;
   /** What carries the torque on from the teeth of an external spline; null for other parts. */
@@ -114,7 +117,7 @@ function hoopPerTorque(profile: Design["profile"], radius: number, pressureAngle
   if (profile.kind !== "internal spline") return 0;
   const place = toothThicknessAt(profile, 2 * radius) / (2 * radius);
   // an involute's angle is from the hoop direction where it touches, a straight flank's from square across its tooth
-  const slant = pressureAngle + (profile.flank.form === "involute" ? place : 0);
+  const slant = profile.flank.form === "involute" ? pressureAngle + place : profile.flank.angle;
   const { teeth } = profile;
   return Math.sin(slant) / (2 * teeth * radius * Math.cos(slant - place) * Math.sin(Math.PI / teeth));
 }
@@ -202,7 +205,42 @@ export function buildRootField(
     corner,
     paths: readPaths(sampler, { x, y, dx, dy }, { corner, least, most, scale: 1 / torque, ...options }),
     tooth: toothFigures(design, built, pass),
+    wall: wallOf(design, built, pass, sampler),
   };
+}
+
+/** Sections across the wall of one gap. */
+const SECTIONS = 13;
+
+/**
+ * The worst section of the wall, in the gap after each tooth of the model from the foot of one tooth to that of the next; a ring of one
+ * sector has the same in all. A sector whose teeth carry more than their part stands for a ring of which only some do: the tooth's own
+ * force bends and shears the wall beside it, but all teeth together stretch the ring no more than the torque does.
+ */
+function wallOf(
+  { profile }: Design,
+  built: ProfileOutline,
+  { model, loads }: SolvedRoot,
+  sampler: PlaceSampler,
+): WallForces | null {
+  if (profile.kind === "face tooth") return null;
+  const radii = [profile.rootDiameter / 2, profile.backDiameter / 2].sort((a, b) => a - b) as [
+    number,
+    number,
+  ];
+  const middle = Math.PI / built.sectors;
+  const foot = Math.max(...built.corners.map(({ x, y }) => Math.abs(Math.atan2(y, x))));
+  const stretched = model.copies === 1 ? loads.shockTorque / (loads.perTooth * profile.teeth) : 1;
+  const all: WallForces[] = [];
+  for (let tooth = 0; tooth < model.copies; tooth++)
+    for (let k = 0; k < SECTIONS; k++) {
+      // close to the corners, not in them: a sharp one is a stress without bound
+      const off = 0.98 * (middle - foot) * ((2 * k) / (SECTIONS - 1) - 1);
+      const angle = (2 * tooth + 1) * middle + off;
+      const forces = wallForces(sampler, angle, radii, profile.faceWidth, 1 / loads.shockTorque);
+      all.push({ ...forces, normal: stretched * forces.normal });
+    }
+  return worstWall(all, wallBehind(profile), profile.faceWidth);
 }
 
 export interface ScanOptions {

@@ -48,7 +48,7 @@ describe("comparisonTable", () => {
     const row = text.split("\n").find((l) => l.startsWith("V0"))!;
     expect(row).toContain("unbounded (sharp)");
     expect(row).toContain("1200 (174)");
-    expect(row).toContain("110 % avg");
+    expect(row).toContain("tip yields");
   });
 
   test("shows a metric file in MPa only and an inch file in ksi only", () => {

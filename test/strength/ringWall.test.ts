@@ -1,0 +1,122 @@
+import { describe, expect, test } from "vitest";
+import { answerDesign } from "../../src/answer/index.ts";
+import { readPart } from "../../src/design/index.ts";
+import { assess, wallBand, wallForces, wallTorque } from "../../src/strength/index.ts";
+import { design, rootOf, spline } from "./roots.ts";
+
+const off = (a: number, b: number): number => Math.abs(a / b - 1);
+
+describe("forces across a ring's wall", () => {
+  const [a, b, width] = [20, 27, 16];
+
+  // thick ring under inner pressure p (Lamé 1852): the hoop force across one wall is p a b', whatever the angle, and there is no shear
+  test("of a ring under pressure are those of equilibrium", () => {
+    const p = 30;
+    const lame = (place: Float64Array, out: Float64Array): boolean => {
+      const r2 = place[0]! ** 2 + place[1]! ** 2;
+      const k = (p * a * a) / (b * b - a * a);
+      const [radial, hoop] = [k * (1 - (b * b) / r2), k * (1 + (b * b) / r2)];
+      const [c, s] = [place[0]! / Math.sqrt(r2), place[1]! / Math.sqrt(r2)];
+      out[0] = radial * c * c + hoop * s * s;
+      out[1] = radial * s * s + hoop * c * c;
+      out[2] = (radial - hoop) * s * c;
+      return true;
+    };
+    for (const angle of [0.2, 1.9, 4]) {
+      const forces = wallForces(lame, angle, [a, b], width, 1);
+      expect(off(forces.normal, p * a * width)).toBeLessThan(1e-9);
+      expect(Math.abs(forces.shear)).toBeLessThan(1e-9 * forces.normal);
+    }
+  });
+
+  // curved bar under end moments (S. Timoshenko and J. N. Goodier, Theory of Elasticity, art. 29): hoop force none, moment M
+  test("of a curved bar in bending are its moment alone", () => {
+    const M = 5000;
+    const N = (b * b - a * a) ** 2 - 4 * a * a * b * b * Math.log(b / a) ** 2;
+    const bar = (place: Float64Array, out: Float64Array): boolean => {
+      const r = Math.hypot(place[0]!, place[1]!);
+      const hoop =
+        ((-4 * M) / (N * width)) *
+        (((-a * a * b * b) / (r * r)) * Math.log(b / a) +
+          b * b * Math.log(r / b) +
+          a * a * Math.log(a / r) +
+          b * b -
+          a * a);
+      const [c, s] = [place[0]! / r, place[1]! / r];
+      out[0] = hoop * s * s;
+      out[1] = hoop * c * c;
+      out[2] = -hoop * s * c;
+      return true;
+    };
+    const { normal, moment } = wallForces(bar, 0.7, [a, b], width, 1);
+    expect(off(Math.abs(moment), M)).toBeLessThan(1e-8);
+    expect(Math.abs(normal)).toBeLessThan((1e-7 * M) / (b - a));
+  });
+});
+
+describe("the wall's plastic limit", () => {
+  // textbook limits of a rectangle: b w Sy in tension, b w² Sy / 4 in bending, b w Sy / √3 in shear
+  test("is that of a rectangular section in each of tension, bending and shear", () => {
+    const [w, b, Sy] = [3, 16, 700];
+    const none = { normal: 0, shear: 0, moment: 0 };
+    expect(off(wallTorque({ ...none, normal: -2e-3 }, w, b, Sy), (w * b * Sy) / 2e-3)).toBeLessThan(1e-12);
+    expect(off(wallTorque({ ...none, moment: 0.01 }, w, b, Sy), (w * w * b * Sy) / 4 / 0.01)).toBeLessThan(
+      1e-12,
+    );
+    expect(
+      off(wallTorque({ ...none, shear: 1e-3 }, w, b, Sy), (w * b * Sy) / Math.sqrt(3) / 1e-3),
+    ).toBeLessThan(1e-12);
+    expect(wallTorque(none, w, b, Sy)).toBe(Number.POSITIVE_INFINITY);
+    // half the tension limit leaves three quarters of the moment's: 1 − n²
+    const [n, m] = [0.5 * w * b * Sy, (0.75 * w * w * b * Sy) / 4];
+    expect(off(wallTorque({ normal: n, shear: 0, moment: m }, w, b, Sy), 1)).toBeLessThan(1e-12);
+    const band = wallBand({ ...none, moment: 0.01 }, w, b, { low: 600, high: 800 });
+    expect(off(band.high / band.low, (1.2 * 2 * 800) / (Math.sqrt(3) * 600))).toBeLessThan(1e-12);
+  });
+
+  // collapse computed apart from this program: perfectly plastic plane stress, six-node triangles, between the last load that converged and
+  // the first that did not, at the yield strength beside it, N·m. The low end of the mode is a bound below it
+  test.each([
+    [
+      "ten straight teeth on a thin ring, all alike",
+      `profile: { kind: internal spline, flank: straight, teeth: 10, flank angle: 18 deg, tooth width: 7 mm, tip diameter: 40 mm,
+  root diameter: 46 mm, rim diameter: 49 mm, root radius: 0.5 mm, face width: 20 mm }
+load: { torque: 1000 N m, teeth sharing: 100 % }`,
+      718,
+      [3500, 3800],
+    ],
+    [
+      "a thin ring with three loaded teeth",
+      `profile: { kind: internal spline, teeth: 17, module: 2 mm, rim diameter: 41 mm, root diameter: 37 mm, tip diameter: 32.4 mm,
+  root radius: 0.4 mm, face width: 16 mm }
+load: { torque: 200 N m, tooth loads: { 1: 55 %, 4: 25 %, 11: 20 % } }`,
+      631,
+      [130, 150],
+    ],
+  ] as const)(
+    "of %s is no more than its computed collapse, and no less than 0.8 of it",
+    (_, text, Sy, [from, to]) => {
+      const [asked] = readPart(`part: ring\n${text}\n`, "ring.yaml").designs;
+      const { wall, tooth } = answerDesign(asked!).result.rootField!;
+      const torque = wallTorque(wall!, tooth.wall, tooth.faceWidth, Sy) / 1000;
+      expect(torque).toBeLessThan(to);
+      expect(torque).toBeGreaterThan(0.8 * from);
+    },
+  );
+
+  test("keeps fracture and fatigue under it, and governs where the ring is thin", () => {
+    const thin = rootOf(design(spline({ backDiameter: 39 })));
+    const found = assess(
+      thin,
+      { grade: "4340", hardnessLow: 22, hardnessHigh: 24 },
+      { requiredTorque: 1e6, shocks: 1 },
+    );
+    if (!("capacity" in found)) throw new Error("refused");
+    const { modes, governing } = found.capacity;
+    const lowOf = (id: string) => modes.find((mode) => mode.id === id)!.torque!.low;
+    expect(governing.id).toBe("wall section");
+    for (const id of ["root fracture", "fatigue"])
+      expect(lowOf(id)).toBeLessThanOrEqual(lowOf("wall section") * (1 + 1e-12));
+    expect(lowOf("plastic section")).toBeGreaterThan(lowOf("wall section"));
+  });
+});
