@@ -1,6 +1,7 @@
 #!/bin/sh
 # A Slurm array of four tasks: sbatch --parsable slurm.sh, then the merge when all have ended:
-#   sbatch --dependency=afterok:<job> --wrap 'notchwright merge out/hub shares/*'
+#   sbatch --dependency=afterany:<job> --wrap 'notchwright merge out/hub shares/*'
+# (afterany: a share with a variant that cannot be solved ends with 1; the merge refuses where a share is missing)
 #SBATCH --job-name=hub-sweep
 #SBATCH --array=1-4
 #SBATCH --cpus-per-task=2

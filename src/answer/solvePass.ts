@@ -122,8 +122,8 @@ function meshWithin(outline: Outline, size: SizeField, maxUnknowns: number, copi
     throw new NumericalError(
       `the model needs more than the ${maxUnknowns} unknowns allowed`,
       copies === 1
-        ? "allow more unknowns, or leave a sharp root a small radius"
-        : "allow more unknowns, or let a share of the teeth carry, which needs one tooth only",
+        ? "allow more unknowns (--most-unknowns), or leave a sharp root a small radius"
+        : "allow more unknowns (--most-unknowns), or let a share of the teeth carry, which needs one tooth only",
     );
   }
 }

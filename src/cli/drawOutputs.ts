@@ -82,7 +82,7 @@ export async function drawOutputs(
     ({ result, map }): ContactEntry => ({ result, map: outputs.has(map) ? map : null }),
   );
   const title = [...new Set(results.map(({ design }) => design.part))].join(" / ");
-  const page = { title, entries, findings: wishes.findings, more: wishes.more };
+  const page = { title, entries, findings: wishes.findings, more: wishes.more, failures: wishes.failures };
   outputs.set("index.html", {
     text: contactSheet(outputs.has(SHEET_NAME) ? { ...page, comparison: SHEET_NAME } : page),
   });

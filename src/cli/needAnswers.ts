@@ -13,6 +13,7 @@ import {
 } from "../strength/index.ts";
 import { askedVariants } from "./askedVariants.ts";
 import type { NeedOptions } from "./commands/need.ts";
+import { driveOnly } from "./driveOnly.ts";
 import { eachSolved } from "./eachSolved.ts";
 import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
 import { printable } from "./printable.ts";
@@ -182,7 +183,7 @@ export function needBlock(design: Design, needs: Needs, width: number): string[]
       width,
     ),
     ...answers.flatMap(([title, text]) => wrapWords(`  ${title}`.padEnd(lead), text, width)),
-    ...needs.warnings.flatMap((text) => wrapWords("  - ", text, width)),
+    ...[...needs.warnings, ...driveOnly(design)].flatMap((text) => wrapWords("  - ", text, width)),
   ];
 }
 

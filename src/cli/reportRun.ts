@@ -3,7 +3,7 @@ import type { CheckedVariant } from "./checkDesigns.ts";
 import { comparisonSentences, drawOutputs, type Placed } from "./drawOutputs.ts";
 import { exitCode } from "./exitCode.ts";
 import { namedShort } from "./namedShort.ts";
-import { type OutputFolder, writeOutputs } from "./outputFolder.ts";
+import { CHART_FOLDERS, type OutputFolder, writeOutputs } from "./outputFolder.ts";
 import { printable } from "./printable.ts";
 import { err, out, outWidth } from "./say.ts";
 import { sayFault } from "./sayFaults.ts";
@@ -11,6 +11,7 @@ import type { Reply, Task } from "./serve.ts";
 import type { Answered, Unanswered } from "./solveVariants.ts";
 import { closing, MOST_SENTENCES } from "./tellRun.ts";
 import type { WorkerPool } from "./workerPool.ts";
+import { wrapWords } from "./wrapWords.ts";
 
 /** What a report is made of, beside the answers. */
 export interface ReportPlan {
@@ -50,6 +51,8 @@ export async function reportRun(
   }
   if (answered.length === 0) {
     err("No variant was solved; no report was written.");
+    if (folder.files.has("index.html"))
+      err(`The report in ${printable(plan.shown, 200)} is of an earlier run, not of this one.`);
     return code;
   }
 
@@ -71,11 +74,16 @@ export async function reportRun(
   const report = writeOutputs(folder, drawn.outputs);
 
   const width = outWidth();
+  const several = new Set(variants.map(({ file }) => file)).size > 1;
   const results = answered.map(({ result }) => result);
   if (!quiet) err();
   const { named, legend } = namedShort(results);
   for (const line of legend) out(line);
   out(comparisonTable(named, width));
+  for (const { part, variant, reason } of failures) {
+    const name = several ? `${printable(part)}: ${printable(variant)}` : printable(variant);
+    for (const line of wrapWords("", `Not solved: ${name}: ${printable(reason, 400)}`, width)) out(line);
+  }
   if (!quiet) out(closing(named, sentences, width).join("\n"));
   for (const [from, to] of report.movedAside) {
     err(`"${printable(from)}" had been edited; the edited file is now "${printable(to)}"`);
@@ -93,6 +101,11 @@ export async function reportRun(
     out(
       `Written to ${printable(plan.shown, 200)}: index.html (open it in a browser), results.json, summary.csv${drawings}`,
     );
+    const charts = CHART_FOLDERS.filter((name) =>
+      [...folder.files.keys()].some((file) => file.startsWith(name)),
+    );
+    if (charts.length > 0)
+      out(`Charts of other commands, which this run did not draw anew, are in ${charts.join(", ")}.`);
   }
   if (answered.length < ended.length) {
     err(`${ended.length - answered.length} of ${ended.length} variants could not be solved; see above.`);

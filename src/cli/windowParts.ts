@@ -15,6 +15,7 @@ import { columns } from "./columns.ts";
 import type { WindowOptions } from "./commands/window.ts";
 import { nameList } from "./defaultsEcho.ts";
 import { designKey, type SolveOptions } from "./designKey.ts";
+import { driveOnly } from "./driveOnly.ts";
 import { eachSolved } from "./eachSolved.ts";
 import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
 import { namedShort } from "./namedShort.ts";
@@ -194,7 +195,7 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
       `Most at ${best.hardness} HRC${what && " in the core"}: ${best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
       width,
     ),
-    ...warnings.flatMap((text) => wrapWords("  - ", text, width)),
+    ...[...warnings, ...driveOnly(design)].flatMap((text) => wrapWords("  - ", text, width)),
   ];
 }
 

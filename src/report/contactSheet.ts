@@ -9,6 +9,7 @@ import { notesOf, type SharedNote, sharedNotes } from "./notes.ts";
 import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
 import { givesTable, marginWords, type ReleaseEntry, releaseTable, type WordTable } from "./releaseTable.ts";
+import type { FailedVariant } from "./resultsJson.ts";
 import { LETTERING } from "./svg.ts";
 import { lengthText, sharedUnits, stressText, torqueHeads } from "./units.ts";
 
@@ -27,6 +28,8 @@ export interface ContactPage {
   readonly findings?: readonly string[];
   /** Number of sentences left out. */
   readonly more?: number;
+  /** Variants without an answer, and why. */
+  readonly failures?: readonly FailedVariant[];
 }
 
 /** Charts of passes on one page; a sweep of a thousand has the figures in results.json. */
@@ -84,7 +87,7 @@ export function contactSheet(page: ContactPage): string {
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <title>${escapeXml(page.title)}</title>
 <style>
-body{font-family:${LETTERING};color:#1b2430;background:#fff;margin:2rem auto;max-width:1240px;padding:0 1rem;line-height:1.4}
+body{font-family:${LETTERING};color:#1b2430;background:#fff;margin:2rem auto;max-width:1560px;padding:0 1rem;line-height:1.4}
 h1{font-size:1.4rem;border-bottom:2px solid #1b2430;padding-bottom:.3rem}
 h2{font-size:1.05rem;margin-top:2rem}
 table{border-collapse:collapse;font-size:.85rem}
@@ -105,6 +108,7 @@ body{max-width:none;margin:0;padding:0}
 table{font-size:6.4pt;width:100%}
 th,td{padding:.15rem .2rem}
 td.words{min-width:0}
+thead th:first-child,tbody td:first-child{position:static}
 tr,figure{break-inside:avoid}
 }
 </style>
@@ -117,6 +121,7 @@ ${findings.map((f) => `<p>${escapeXml(f)}</p>`).join("\n")}${more > 0 ? `\n<p>â€
 <tbody>
 ${rows}
 </tbody></table></div>
+${failureList(page.failures ?? [])}
 ${overRunTables(entries.map(({ result }) => result))}
 ${notesList(entries.map(({ result }) => result))}
 ${comparison}
@@ -190,8 +195,16 @@ function tableRow(result: VariantResult, map: string | null): string {
   const words = [rootText(design), steelText(result), `${loadText(result)}; ${sharingText(design)}`];
   return (
     `<tr><td>${first}</td>${words.map((w) => `<td class="words">${escapeXml(w)}</td>`).join("")}` +
-    `${cells.map((c) => `<td>${escapeXml(c)}</td>`).join("")}</tr>`
+    `${cells.map((c) => `<td${/^[a-z].* at /.test(c) ? ' class="words"' : ""}>${escapeXml(c)}</td>`).join("")}</tr>`
   );
+}
+
+function failureList(failures: readonly FailedVariant[]): string {
+  if (failures.length === 0) return "";
+  const items = failures.map(
+    ({ part, variant, reason }) => `<li>${escapeXml(`${variant} (${part}): ${reason}`)}</li>`,
+  );
+  return `<h2>Not solved</h2>\n<ul>\n${items.join("\n")}\n</ul>`;
 }
 
 /** Whether each variant lets go and what gives first, a pair of tables a part; empty where nothing is said of over-running. */

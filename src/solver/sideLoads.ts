@@ -49,7 +49,9 @@ export function sideLoads(
   for (const load of loads) {
     const traction = loadTraction(load);
     const sides = sidesOfEdges({ outline, mesh }, load.edges, "load");
-    walkSides(mesh, sides, traction, (a, m, b, s, _x, _y, tx, ty, w) => {
+    walkSides(mesh, sides, traction, (a, m, b, s, x, y, tx, ty, w) => {
+      if (!Number.isFinite(tx + ty))
+        throw new Error(`load on ${load.edges.join(", ")}: a traction of (${tx}, ${ty}) MPa at (${x}, ${y})`);
       const na = 0.5 * s * (s - 1) * w * thickness;
       const nb = 0.5 * s * (s + 1) * w * thickness;
       const nm = (1 - s * s) * w * thickness;

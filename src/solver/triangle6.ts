@@ -143,6 +143,8 @@ export function elasticity(material: {
   const { E, nu, state } = material;
   if (!(E > 0 && Number.isFinite(E))) throw new Error(`material: E = ${E} MPa must be positive`);
   if (!(nu > -1 && nu < 0.5)) throw new Error(`material: nu = ${nu} must lie between -1 and 0.5`);
+  if (state !== "plane stress" && state !== "plane strain")
+    throw new Error(`material: state "${state}" is neither "plane stress" nor "plane strain"`);
   const e1 = state === "plane strain" ? E / (1 - nu * nu) : E;
   const nu1 = state === "plane strain" ? nu / (1 - nu) : nu;
   const d11 = e1 / (1 - nu1 * nu1);

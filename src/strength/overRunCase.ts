@@ -9,7 +9,13 @@ export function overRunCase(design: Design): Design {
   const { profile, overRun } = design;
   if (!overRun || profile.kind !== "face tooth" || profile.loadedFlank === "over-run") return design;
   const asGiven: FaceToothProfile = { ...profile, loadedFlank: "over-run" };
-  return { ...design, profile: profile.contactGiven && fits(asGiven) ? asGiven : onWholeFlank(asGiven) };
+  // the ring backs out up the ramp, and friction drags the tooth towards its tip: the more of it, the harder the root is bent
+  const friction = Math.max(design.load.friction, overRun.friction[1]);
+  return {
+    ...design,
+    profile: profile.contactGiven && fits(asGiven) ? asGiven : onWholeFlank(asGiven),
+    load: { ...design.load, friction },
+  };
 }
 
 /** True where over-running is a load case of its own, which must be solved besides. */

@@ -134,6 +134,17 @@ describe("recoverStress", () => {
 });
 
 describe("side loads", () => {
+  test("refuse a load that is no number, by its edge", () => {
+    const part = ring(10, 20, 32, 4);
+    const body = { outline: part.outline, mesh: structuredMesh(part.outline, part.blocks), thickness: 3 };
+    for (const traction of [
+      [Number.NaN, 0],
+      [0, Number.POSITIVE_INFINITY],
+    ] as const)
+      expect(() => sideLoads(body, [{ edges: ["outer"], traction }])).toThrow(/load on outer: a traction of/);
+    expect(() => sideLoads(body, [{ edges: ["outer"], pressure: Number.NaN }])).toThrow(/load on outer/);
+  });
+
   test("a pressure all round a closed loop balances, and the parabolas' length is the circle's", () => {
     const part = ring(10, 20, 32, 4);
     const mesh = structuredMesh(part.outline, part.blocks);

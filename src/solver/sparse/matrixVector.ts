@@ -84,8 +84,7 @@ function turnResidual(b: Float64Array, residual: Float64Array): number {
   for (let k = 0; k < b.length; k++) {
     const r = b[k] - residual[k];
     residual[k] = r;
-    // written so that a NaN is kept
-    if (!(Math.abs(r) <= worst)) worst = Math.abs(r);
+    worst = Math.max(worst, Math.abs(r)); // which keeps a NaN
   }
   return worst;
 }

@@ -128,7 +128,7 @@ export function orderGraph(n: int, colPtr: Ints, rowIdx: Ints, stage: Ints): Int
 
     // the newest element lists every variable p sees, directly or through an element
     const inPlace = elen[p] === 0;
-    if (!inPlace && free + degree[p] > list.length) free = sweep(list, start, len, state);
+    if (!inPlace && free + degree[p] > list.length) free = sweep(list, free, start, len, state);
     nv[p] = -nvp;
     let degp = 0;
     const from = inPlace ? start[p] : free;
@@ -346,9 +346,10 @@ export function orderGraph(n: int, colPtr: Ints, rowIdx: Ints, stage: Ints): Int
 
 /**
  * Moves the lists still in use to the front and returns where free room starts. The first entry of each list is put
- * aside in `start` and the list's owner, bitwise inverted, left in its place, so that one pass finds them all.
+ * aside in `start` and the list's owner, bitwise inverted, left in its place, so that one pass finds them all. Beyond the `used` part
+ * marks of an earlier sweep may stand.
  */
-function sweep(list: Ints, start: Ints, len: Ints, state: Ints): int {
+function sweep(list: Ints, used: int, start: Ints, len: Ints, state: Ints): int {
   const n = start.length;
   for (let i = 0; i < n; i++) {
     if (state[i] === DEAD || len[i] === 0) continue;
@@ -357,7 +358,7 @@ function sweep(list: Ints, start: Ints, len: Ints, state: Ints): int {
     start[i] = first;
   }
   let to = 0;
-  for (let q = 0; q < list.length; ) {
+  for (let q = 0; q < used; ) {
     const entry = list[q];
     if (entry >= 0) {
       q++;

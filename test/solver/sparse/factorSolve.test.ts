@@ -233,6 +233,16 @@ describe("matrixVector", () => {
 });
 
 describe("residualNorm and refine", () => {
+  test("a residual with a NaN anywhere is none that looks small", () => {
+    const matrix = matrixFromEdges(3, [], () => [1, 0, 0, 1]);
+    const b = Float64Array.of(1, 1, 1, 1, 1, 1);
+    for (let k = 0; k < 6; k++) {
+      const x = b.slice();
+      x[k] = Number.NaN;
+      expect(residualNorm(matrix, x, b)).toBeNaN();
+    }
+  });
+
   const matrix = meshMatrix(gradedMesh(0.6, 8));
   const b = randomVector(2 * matrix.n, 23);
   const { x, residual, factor: f } = solveSystem(matrix, b);
