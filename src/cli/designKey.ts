@@ -1,6 +1,6 @@
 import { capacityOf, overRunOf, type VariantResult } from "../answer/index.ts";
 import type { Design } from "../design/index.ts";
-import { hasOverRunCase, steelStrength } from "../strength/index.ts";
+import { hasOverRunCase, overRunCase, steelStrength } from "../strength/index.ts";
 import { sha256 } from "./sha256.ts";
 
 /** What the asker may set beside the design, and what the answer depends on. */
@@ -11,9 +11,9 @@ export interface SolveOptions {
 
 /**
  * Name of a solved variant in the store: a hash of everything its answer depends on, namely the design, the
- * options and the very program that solved it (`stamp`). Left out are names and notes, the steel and what is asked of it, springs,
- * friction and pins, which set strengths beside the stresses but do not change them: a variant that is renamed or hardened otherwise
- * is not solved again (see `redress`).
+ * options and the very program that solved it (`stamp`). Left out are names and notes, the steel and what is asked of it, springs and
+ * pins, and the friction of a spline's ring, which set strengths beside the stresses but do not change them: a variant that is
+ * renamed or hardened otherwise is not solved again (see `redress`).
  */
 export function designKey(design: Design, options: SolveOptions, stamp: string): string {
   const {
@@ -28,8 +28,8 @@ export function designKey(design: Design, options: SolveOptions, stamp: string):
     defaults: _defaults,
     ...matters
   } = design;
-  // of a face tooth the over-run flank is solved besides, but only where something is asked of over-running
-  const more = hasOverRunCase(design) ? { overRunCase: true } : {};
+  // of face teeth over-running is solved besides, with its own friction, but only where something is asked of it
+  const more = hasOverRunCase(design) ? { overRunFriction: overRunCase(design).load.friction } : {};
   return sha256(canonical({ stamp, options, matters, ...more })).slice(0, 40);
 }
 

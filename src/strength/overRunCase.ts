@@ -3,18 +3,20 @@ import { buildProfile } from "../profile/index.ts";
 
 /**
  * The design as over-running loads it. A spline's two flanks are alike, so that torque turned round loads its root just as hard: its own
- * load case serves. A face tooth loaded on its drive flank is another: over-running pushes its over-run flank.
+ * load case serves. Face teeth have another: over-running pushes their over-run flank, and with the friction of over-running.
  */
 export function overRunCase(design: Design): Design {
   const { profile, overRun } = design;
-  if (!overRun || profile.kind !== "face tooth" || profile.loadedFlank === "over-run") return design;
-  const asGiven: FaceToothProfile = { ...profile, loadedFlank: "over-run" };
+  if (!overRun || profile.kind !== "face tooth") return design;
   // the ring backs out up the ramp, and friction drags the tooth towards its tip: the more of it, the harder the root is bent
-  const friction = Math.max(design.load.friction, overRun.friction[1]);
+  const load = { ...design.load, friction: Math.max(design.load.friction, overRun.friction[1]) };
+  if (profile.loadedFlank === "over-run")
+    return load.friction === design.load.friction ? design : { ...design, load };
+  const asGiven: FaceToothProfile = { ...profile, loadedFlank: "over-run" };
   return {
     ...design,
     profile: profile.contactGiven && fits(asGiven) ? asGiven : onWholeFlank(asGiven),
-    load: { ...design.load, friction },
+    load,
   };
 }
 
