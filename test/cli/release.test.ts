@@ -187,10 +187,12 @@ describe("a run", () => {
     const [one] = JSON.parse(readFileSync(join(folder, "results.json"), "utf8")).variants;
     const driven = one.capacity.modes.find(({ id }: { id: string }) => id === one.capacity.governing);
     expect(one.overRun.root.torque.low).not.toBeCloseTo(driven.torque.low, -3);
-    // the same flank asked for by itself
+    // the same flank asked for by itself, under the highest friction of over-running
     const turned = work.file(
       "turned.yaml",
-      readFileSync(face, "utf8").replace("loaded flank: drive", "loaded flank: over-run"),
+      readFileSync(face, "utf8")
+        .replace("loaded flank: drive", "loaded flank: over-run")
+        .replace(/^load:$/m, "load:\n  friction: 0.20"),
     );
     const other = join(work.path, "turned");
     await notchwright(["run", turned, "--only", "V7", "--out", other, "--no-maps"]);
