@@ -19,7 +19,9 @@ const LONGEST = 32;
 export function shortNames(given: readonly string[], longest = LONGEST): ShortNames {
   const names = given.map(plainText);
   if (names.every((name) => terminalWidth(name) <= longest)) return { names, by: null };
-  const values = gridValues(names, longest);
+  const found = gridValues(names, longest);
+  // a value alone may be what another variant is called
+  const values = found && new Set(found.names).size === new Set(names).size ? found : null;
   return { names: apart(values?.names ?? names, longest), by: values?.by ?? null };
 }
 

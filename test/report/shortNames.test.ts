@@ -64,6 +64,9 @@ describe("names for tables", () => {
     const name = fc
       .array(word, { minLength: 1, maxLength: 12 })
       .map((words) => words.join(" ").trim() || "a");
+    // a value alone would be another's name
+    const taken = ["hardness root", "hardness root root root root root", "root"];
+    expect(new Set(shortNames(taken, 30).names).size).toBe(3);
     fc.assert(
       fc.property(fc.uniqueArray(name, { minLength: 1, maxLength: 8 }), (names) => {
         const short = shortNames(names).names;
