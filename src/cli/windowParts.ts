@@ -7,6 +7,7 @@ import {
   sharedUnits,
   torqueBandText,
   torqueHeads,
+  wantedMargin,
 } from "../report/index.ts";
 import { designWindow, type HardnessWindow } from "../strength/index.ts";
 import { askedVariants } from "./askedVariants.ts";
@@ -137,7 +138,7 @@ function windowRecord({ members }: WindowGroup, window: HardnessWindow) {
       return { variant, hardness: [own.hardnessLow, own.hardnessHigh] };
     }),
     grade: design.steel!.grade,
-    margin: design.strength?.margin ?? 1,
+    margin: wantedMargin(design),
     ...window,
   };
 }
@@ -158,7 +159,7 @@ function chartOf({ members }: WindowGroup, window: HardnessWindow): string {
 export function windowBlock({ members }: WindowGroup, window: HardnessWindow, width: number): string[] {
   const { design, label } = members[0]!;
   const { hardness, required, satisfying, aim, tolerance, none, best, warnings } = window;
-  const margin = design.strength?.margin ?? 1;
+  const margin = wantedMargin(design);
   const units = sharedUnits(members.map((member) => member.design));
   const names =
     members.length === 1

@@ -179,24 +179,28 @@ function tableRow(result: VariantResult, map: string | null): string {
   const peak = (stress: number | undefined) =>
     stress === undefined ? "unbounded (sharp)" : stressText(stress, units);
   const pushed = pushedHigher(result) ? `; pushed root ${peak(root.highestVonMises?.stress)}` : "";
+  const enough = result.capacity
+    ? verdictText(result.capacity.margin, design, wantedMargin(design) === 1)
+    : "–";
+  const figure = (text: string) => `<td>${escapeXml(text)}</td>`;
+  const prose = (text: string) => `<td class="words">${escapeXml(text || "–")}</td>`;
   const cells = [
-    peak(root.peakPrincipal?.stress),
-    peak(root.peakVonMises?.stress) + pushed,
-    yieldShareText(result) ?? "–",
-    ktText(result),
-    `${stressText(root.average.principal, units)} over ${lengthText(root.average.distance, units)}`,
-    stressText(root.contactPressure, units),
-    capacityText(result) || "–",
-    result.capacity ? verdictText(result.capacity.margin, design, wantedMargin(design) === 1) : "–",
-    nextText(result) || "–",
-    errorText(result),
+    `<td>${map === null ? name : `<a href="${pathAttribute(map)}">${name}</a>`}</td>`,
+    prose(rootText(design)),
+    prose(steelText(result)),
+    prose(`${loadText(result)}; ${sharingText(design)}`),
+    figure(peak(root.peakPrincipal?.stress)),
+    figure(peak(root.peakVonMises?.stress) + pushed),
+    figure(yieldShareText(result) ?? "–"),
+    figure(ktText(result)),
+    figure(`${stressText(root.average.principal, units)} over ${lengthText(root.average.distance, units)}`),
+    figure(stressText(root.contactPressure, units)),
+    prose(capacityText(result)),
+    figure(enough),
+    prose(nextText(result)),
+    figure(errorText(result)),
   ];
-  const first = map === null ? name : `<a href="${pathAttribute(map)}">${name}</a>`;
-  const words = [rootText(design), steelText(result), `${loadText(result)}; ${sharingText(design)}`];
-  return (
-    `<tr><td>${first}</td>${words.map((w) => `<td class="words">${escapeXml(w)}</td>`).join("")}` +
-    `${cells.map((c) => `<td${/^[a-z].* at /.test(c) ? ' class="words"' : ""}>${escapeXml(c)}</td>`).join("")}</tr>`
-  );
+  return `<tr>${cells.join("")}</tr>`;
 }
 
 function failureList(failures: readonly FailedVariant[]): string {

@@ -17,7 +17,7 @@ export { rootText } from "./describe.ts";
 export { driveHoldNotes } from "./driveHoldText.ts";
 export { escapeXml, plainText } from "./escapeXml.ts";
 export { type HardnessChartInput, hardnessChart, hardnessRows, hrcText } from "./hardnessChart.ts";
-export { marginVerdict, VERDICT_HEAD, verdictText, wantedWords } from "./marginVerdict.ts";
+export { VERDICT_HEAD, verdictText, wantedMargin, wantedWords } from "./marginVerdict.ts";
 export { notesOf, sharedNotes } from "./notes.ts";
 export {
   clickText,

@@ -12,6 +12,12 @@ export function envelope(bands: readonly Band[]): Band | null {
   return { low: Math.min(...bands.map((b) => b.low)), high: Math.max(...bands.map((b) => b.high)) };
 }
 
+/** What the weaker of two lets through, at either end. */
+export const leastBand = (a: Band, b: Band): Band => ({
+  low: Math.min(a.low, b.low),
+  high: Math.min(a.high, b.high),
+});
+
 /** Both ends through a function that rises (ends stay) or falls (they change places). */
 export function mapBand(b: Band, f: (x: number) => number): Band {
   const low = f(b.low);

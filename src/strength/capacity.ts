@@ -1,5 +1,5 @@
 import type { Fault } from "../design/index.ts";
-import { type Band, envelope } from "./band.ts";
+import { type Band, envelope, leastBand } from "./band.ts";
 import { type Conditions, type Settled, type SteelQuery, settle } from "./conditions.ts";
 import { criticalDistance, lineStress, pointStress, ROOT_METRE, type WorstPath } from "./criticalDistance.ts";
 import {
@@ -122,7 +122,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
   const section = plasticTorque(root.tooth, body.yield);
   const wall = root.wall && wallBand(root.wall, root.tooth.wall, root.tooth.faceWidth, body.yield);
   // whichever of tooth and wall gives in first is where the root is pulled open
-  const plastic = least(section, wall);
+  const plastic = wall ? leastBand(section, wall) : section;
   const fracture = rootFracture(root, surface, plastic);
   const modes: Mode[] = [
     firstYield(root, surface, how.cased),
@@ -188,10 +188,6 @@ export function capacity(root: RootField, how: Settled): Capacity {
     hardness: [body.hardnessLow, body.hardnessHigh],
   };
 }
-
-/** Bands with the least of their low and of their high ends. */
-const least = (one: Band, other: Band | null): Band =>
-  other ? { low: Math.min(one.low, other.low), high: Math.min(one.high, other.high) } : one;
 
 /** Without toughness the ways in which a hard part breaks are all left out, and what is left looks strong. */
 const untold = ({ toughness, name }: SteelState): string[] =>
@@ -353,7 +349,7 @@ function flawMode(
   // what the crack leaves of the section is all that can yield
   const { tooth } = root;
   const left = plasticTorque({ ...tooth, rootThickness: tooth.rootThickness - depth }, how.body.yield);
-  const plastic = least(left, wall);
+  const plastic = wall ? leastBand(left, wall) : left;
   const words = {
     id: fromCase ? ("cracked case" as const) : ("flaw fracture" as const),
     title: fromCase

@@ -1,7 +1,7 @@
 import type { Band } from "./band.ts";
 import type { PlaceSampler } from "./openingPath.ts";
 
-/** Forces in the wall that joins two teeth, at the middle of their gap, per N·mm of torque on the whole part: N and mm in N·mm. */
+/** Forces at one section of the wall that joins two teeth, per N·mm of torque on the whole part: N and mm in N·mm. */
 export interface WallForces {
   /** Along the ring, tension positive, 1/mm. */
   readonly normal: number;
@@ -17,7 +17,7 @@ export const WALL_SOURCE =
   "finite elements, section by section; rectangular section in bending, tension and shear (plasticity textbooks, from memory); " +
   "collapse of the whole ring: up to 1.2 times the first section's (elastic–plastic computations of our own)";
 
-/** Torque of collapse over that of the first plastic section: 1.03 to 1.2 in elastic–plastic computations of three rings and a shaft. */
+/** Torque of collapse over that of the first plastic section: 1.03 to 1.2 in elastic–plastic computations of two rings and a hollow shaft. */
 const REDISTRIBUTION = 1.2;
 /** What plane strain makes of yield strength. */
 const HINDERED = 2 / Math.sqrt(3);

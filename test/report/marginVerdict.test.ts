@@ -1,24 +1,9 @@
 import { describe, expect, test } from "vitest";
-import type { Design } from "../../src/design/index.ts";
 import { marginVerdict, verdictText, wantedWords } from "../../src/report/marginVerdict.ts";
-import { syntheticDesign } from "./synthetic.ts";
 
 describe("whether a margin is enough", () => {
-  const design = syntheticDesign();
-  const wanting = (margin: number): Design => ({
-    ...design,
-    strength: {
-      requiredTorque: 1242e3,
-      margin,
-      shocks: 1e4,
-      torqueRatio: 0,
-      finish: "machined",
-      peened: false,
-      flawDepth: 0,
-      tolerance: 2,
-      distributionFactor: 1,
-    },
-  });
+  const silent = {};
+  const wanting = (margin: number) => ({ strength: { margin } });
 
   test("yes with every figure at its worst, not sure only with better ones, no not even at their best", () => {
     const at = (low: number, high: number, wanted: number) => marginVerdict({ low, high }, wanting(wanted));
@@ -30,7 +15,6 @@ describe("whether a margin is enough", () => {
   });
 
   test("a margin of 1 is wanted where none is stated, and what all want is told once", () => {
-    const { strength: _, ...silent } = design;
     expect(marginVerdict({ low: 1, high: 1 }, silent)).toBe("yes");
     expect(wantedWords([silent, silent])).toBe("");
     expect(wantedWords([wanting(2), wanting(2)])).toBe(" (margin wanted: 2)");
