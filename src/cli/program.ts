@@ -1,6 +1,7 @@
 import { Command } from "commander";
 import { checkCommand } from "./commands/check.ts";
 import { handCommand } from "./commands/hand.ts";
+import { helpCommand } from "./commands/help.ts";
 import { listCommand } from "./commands/list.ts";
 import { mergeCommand } from "./commands/merge.ts";
 import { needCommand } from "./commands/need.ts";
@@ -23,7 +24,7 @@ export function program(setting: Setting): Command {
     )
     .version(version, "-V, --version", "print the version")
     .helpOption("-h, --help", "print this help; notchwright help <command> prints a command's own")
-    .helpCommand("help [command]", "print a command's help, with an example")
+    .helpCommand(false) // commander's own prints the general help when the command is unknown
     .addHelpText(
       "after",
       `
@@ -46,6 +47,7 @@ Exit code: 0 all solved, 1 some variant could not be solved, 2 input wrong (noth
     windowCommand,
     splitCommand,
     needCommand,
+    helpCommand,
   ]) {
     add(root, setting);
   }

@@ -98,11 +98,11 @@ function leaf({ value }: KeySpec): JsonObject {
       };
     case "percent":
       return { type: "string", pattern: `^(${[...(value.words ?? []), `${NUMBER} *%`].join("|")})$` };
-    case "quantity":
-      return {
-        type: ["string", "number"],
-        pattern: `^ *(${[...(value.words ?? []), `[+−-]?[0-9.].*[a-zA-Z%°"″'′²]`, "0"].join("|")}) *$`,
-      };
+    case "quantity": {
+      const stub = value.dimension === "pitch" ? ["[0-9.]+ */ *[0-9.]+"] : [];
+      const ways = [...(value.words ?? []), `[+−-]?[0-9.].*[a-zA-Z%°"″'′²]`, ...stub, "0"];
+      return { type: ["string", "number"], pattern: `^ *(${ways.join("|")}) *$` };
+    }
     case "hardness":
       return { type: "string", pattern: HARDNESS };
     case "depth":

@@ -84,6 +84,8 @@ const KINDS: readonly (readonly [string, string])[] = [
 const NUMBER = String.raw`[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?`;
 const FRACTION = /^(?:(\d+)[ -])?(\d+)\/(\d+)\s*([a-zA-Z"″].*)$/;
 const PLAIN = new RegExp(`^(${NUMBER})\\s*(.*)$`, "s");
+/** A diametral pitch as inch drawings write it, with the stub pitch that sets the tooth's height after a stroke. */
+const WITH_STUB_PITCH = /^(\d+(?:\.\d+)?)\s*\/\s*(\d+(?:\.\d+)?)$/;
 const DEGREES_MINUTES = /^([+-]?\d+)\s*(?:°|deg)\s*(\d+(?:\.\d+)?)\s*(?:'|′|min|arcmin)$/;
 
 /** Splits "0.030 in" into its number and unit text; null when it does not start with a number. */
@@ -110,6 +112,13 @@ export function readQuantity(text: string, dimension: Dimension, example: string
     const degrees = Math.abs(Number(minutes[1])) + Number(minutes[2]) / 60;
     const sign = minutes[1]!.startsWith("-") ? -1 : 1;
     return { ok: true, value: { value: (sign * degrees * Math.PI) / 180, system: "neither" } };
+  }
+  const stub = dimension === "pitch" ? WITH_STUB_PITCH.exec(text.trim()) : null;
+  if (stub) {
+    // ANSI B92.1: the second number of the designation is always twice the first
+    if (Number(stub[2]) === 2 * Number(stub[1]))
+      return { ok: true, value: { value: Number(stub[1]), system: "inch" } };
+    return refuse(`${quote(text)} is no spline pitch: the stub pitch after the stroke is twice the pitch`);
   }
   if (/\d\s*(\.\.|…|–|to\s)\s*\d/.test(text))
     return refuse(`${quote(text)} is a range`, `${remedy}: one value here; list several under "sweep"`);

@@ -102,6 +102,13 @@ describe("help", () => {
     }
   });
 
+  test("of a command that is not there is refused, with those that are", async () => {
+    const { code, out, err } = await notchwright(["help", "nosuch"]);
+    expect(code).toBe(2);
+    expect(out).toBe("");
+    expect(err).toContain('there is no command "nosuch"; the commands are run, check,');
+  });
+
   test("--version prints the version of the package", async () => {
     const { version } = JSON.parse(readFileSync(new URL("../../package.json", import.meta.url), "utf8"));
     expect((await notchwright(["--version"])).out).toBe(`${version}\n`);

@@ -98,6 +98,19 @@ describe("the JSON Schema", () => {
       );
   });
 
+  test("takes a pitch as a drawing has it", () => {
+    const good = parse(partText()) as Record<string, Record<string, unknown>>;
+    for (const [pitch, taken] of [
+      ["16/32", true],
+      ["16/", false],
+      ["16", false],
+    ] as const) {
+      const { module: _, ...profile } = good["profile"]!;
+      const file = { ...good, profile: { ...profile, "diametral pitch": pitch } };
+      expect(schema.safeParse(file).success, pitch).toBe(taken);
+    }
+  });
+
   test("and the reader both take every key's example", () => {
     for (const { name, keys } of SECTIONS)
       for (const spec of keys) {

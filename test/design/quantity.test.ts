@@ -49,6 +49,8 @@ describe("readQuantity", () => {
     ["12 1/in", "pitch", 12],
     ["12 per in", "pitch", 12],
     ["0.5 /mm", "pitch", 12.7],
+    ["16/32", "pitch", 16], // designation of ANSI B92.1: pitch / stub pitch, twice the pitch (from memory)
+    ["2.5 / 5", "pitch", 2.5],
     ["-1e-3 m", "length", -1],
   ])("%s is %s", (text, dimension, expected) => {
     expect(value(text, dimension)).toBeCloseTo(expected, 6);
@@ -86,6 +88,13 @@ describe("readQuantity", () => {
     expect(readQuantity(text, "length", "0.8 mm")).toMatchObject({
       ok: false,
       remedy: expect.stringContaining("0.8 mm"),
+    });
+  });
+
+  test("a pitch whose second number is not twice the first is refused", () => {
+    expect(readQuantity("16/30", "pitch", "12 /in")).toMatchObject({
+      ok: false,
+      problem: expect.stringContaining("twice the pitch"),
     });
   });
 
