@@ -204,7 +204,8 @@ export const SECTIONS: readonly SectionSpec[] = [
       {
         key: "diametral pitch",
         value: { as: "quantity", dimension: "pitch", least: 0.25, most: 500, bare: true },
-        about: "Teeth per inch of pitch diameter; a drawing's 12/24 (pitch and stub pitch) is read as it stands",
+        about:
+          "Teeth per inch of pitch diameter; a drawing's 12/24 (pitch and stub pitch) is read as it stands",
         example: "12 /in",
         absent: "see module",
         kinds: SPLINES,

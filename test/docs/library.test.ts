@@ -1,4 +1,7 @@
-import { readFileSync } from "node:fs";
+import { spawnSync } from "node:child_process";
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join, resolve } from "node:path";
 import { transformSync } from "esbuild";
 import { describe, expect, test } from "vitest";
 import * as notchwright from "../../src/index.ts";
@@ -25,8 +28,39 @@ function run(code: string, log?: (...values: unknown[]) => void): string[] {
   return printed;
 }
 
+/** What a strict compiler finds wrong in blocks that import the library: a line each, "" when nothing. */
+function typeFaults(codes: readonly string[]): string {
+  const folder = mkdtempSync(join(tmpdir(), "notchwright-types-"));
+  try {
+    for (const [k, code] of codes.entries()) writeFileSync(join(folder, `block${k}.ts`), code);
+    const options = {
+      extends: resolve("tsconfig.json"),
+      compilerOptions: {
+        noEmit: true,
+        noUncheckedIndexedAccess: false,
+        typeRoots: [resolve("node_modules/@types")],
+        paths: { notchwright: [resolve("src/index.ts")] },
+      },
+      include: ["*.ts"],
+    };
+    writeFileSync(join(folder, "package.json"), '{ "type": "module" }');
+    writeFileSync(join(folder, "tsconfig.json"), JSON.stringify(options));
+    return spawnSync(process.execPath, ["node_modules/typescript/bin/tsc", "-p", folder], {
+      encoding: "utf8",
+    }).stdout;
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
+}
+
 describe("docs/library.md", () => {
   const [plate, part, strength] = blocks("docs/library.md");
+
+  test("its examples pass a strict compiler", { timeout: 120_000 }, () => {
+    const wrong = plate.replace("solveOutline({", "solveOutline({ nonsense: 1,");
+    expect(typeFaults([wrong])).toContain("nonsense");
+    expect(typeFaults([plate, part, strength])).toBe("");
+  });
 
   test("solves the plate with a hole to three times the far stress (Kirsch 1898)", () => {
     expect(run(plate)).toEqual(["300"]);
