@@ -77,7 +77,7 @@ export async function drawOutputs(
   }
   const record = { program: version, files: wishes.files, results, failures: wishes.failures };
   outputs.set("results.json", stageText(folder, "results.json", resultsJsonPieces(record)));
-  outputs.set("summary.csv", { text: summaryCsv(results) });
+  outputs.set("summary.csv", { text: summaryCsv(results, wishes.failures) });
   const entries = answered.map(
     ({ result, map }): ContactEntry => ({ result, map: outputs.has(map) ? map : null }),
   );

@@ -1,6 +1,7 @@
 import type { VariantResult } from "../answer/result.ts";
 import { ktText } from "./describe.ts";
 import { marginVerdict, wantedMargin } from "./marginVerdict.ts";
+import type { FailedVariant } from "./resultsJson.ts";
 
 /** One column: its heading, units included, and its cell. Numbers at full precision; empty where there is none. */
 type CsvColumn = readonly [heading: string, cell: (r: VariantResult) => string | number | null];
@@ -79,13 +80,24 @@ function rootRadius({ design: { profile } }: VariantResult): string | number {
   return profile.loadedFlank === "drive" ? profile.driveRootRadius : profile.overrunRootRadius;
 }
 
+/** Heading of the last column, which only variants without an answer fill. */
+const REASON = "not solved because";
+
 /**
  * All variants as comma-separated values (RFC 4180: CRLF, quotes doubled), one row each under headings with
- * units. User text that a spreadsheet would take for a formula gets an apostrophe in front.
+ * units; those that could not be solved come last, with their names and the reason alone. User text that a
+ * spreadsheet would take for a formula gets an apostrophe in front.
  */
-export function summaryCsv(results: readonly VariantResult[]): string {
-  const rows = [COLUMNS.map(([heading]) => csvCell(heading))];
-  for (const r of results) rows.push(COLUMNS.map(([, cell]) => csvCell(cell(r))));
+export function summaryCsv(
+  results: readonly VariantResult[],
+  failures: readonly FailedVariant[] = [],
+): string {
+  const rows = [[...COLUMNS.map(([heading]) => csvCell(heading)), REASON]];
+  for (const r of results) rows.push([...COLUMNS.map(([, cell]) => csvCell(cell(r))), ""]);
+  for (const { part, variant, reason } of failures) {
+    const named = { part, variant } as Record<string, string>;
+    rows.push([...COLUMNS.map(([heading]) => csvCell(named[heading] ?? null)), csvCell(reason)]);
+  }
   return rows.map((row) => `${row.join(",")}\r\n`).join("");
 }
 

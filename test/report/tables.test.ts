@@ -133,6 +133,15 @@ describe("summaryCsv", () => {
     expect(Number(cell(second, "averaged principal stress (MPa)"))).toBe(1200);
   });
 
+  test("a variant without an answer has a row of its own, with the reason", () => {
+    const failure = { part: "=Hub", variant: "V9", reason: "fillets overlap, by 0.1 mm" };
+    const [head, solved, failed] = readCsv(summaryCsv([rounded], [failure])) as string[][];
+    const filled = (row: string[]) =>
+      Object.fromEntries(head!.map((h, k) => [h, row[k]]).filter(([, v]) => v));
+    expect(filled(failed!)).toEqual({ part: "'=Hub", variant: "V9", "not solved because": failure.reason });
+    expect(filled(solved!)).not.toHaveProperty("not solved because");
+  });
+
   test("guards text that a spreadsheet would run as a formula, and leaves numbers alone", () => {
     for (const text of ["=1+1", "+1", "-1", "@x", "\t=1", " =1", "＝1"]) {
       expect(readCsv(`${csvCell(text)}\r\n`)[0]![0]).toBe(`'${text}`);
