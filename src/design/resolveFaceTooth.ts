@@ -1,4 +1,5 @@
 import type { FaceToothProfile } from "./design.ts";
+import { faceToothTaper, straightFlank } from "./faceToothDefaults.ts";
 import type { Gather } from "./gather.ts";
 import { formatLength } from "./units.ts";
 
@@ -18,7 +19,7 @@ export function resolveFaceTooth(g: Gather, teeth: number): FaceToothProfile | n
     g.take("profile.over-run flank angle", 0, "0°, a square face", PRACTICE);
 
   // how much narrower the tooth is at its tip than at the root line
-  const taper = height * (Math.tan(driveAngle) + Math.tan(overrunAngle));
+  const taper = faceToothTaper({ height, driveAngle, overrunAngle });
   const pitch = (Math.PI * meanDiameter) / teeth;
   let tipLand = g.number("profile", "tip land");
   const given = tipLand !== undefined;
@@ -168,8 +169,8 @@ function contactBand(
     return [given.from, given.to];
   }
   if (!Number.isFinite(height) || !Number.isFinite(angle)) return null;
-  const to = height - tipChamfer * Math.cos(angle);
-  if (!(to > 0)) {
+  const band = straightFlank({ height, tipChamfer }, angle, radius);
+  if (!band) {
     g.fault(
       "profile.tip chamfer",
       `${formatLength(tipChamfer, g.units)} takes the whole flank away`,
@@ -177,14 +178,10 @@ function contactBand(
     );
     return null;
   }
-  // where an arc touching the root line and the flank leaves the flank; a full radius is settled with the outline,
-  // and a radius higher than the tooth is refused there with the largest that fits
-  const tangency = typeof radius === "number" ? radius * (1 - Math.sin(angle)) : 0;
-  const from = tangency < to ? tangency : 0;
   g.note(
     "profile.contact",
-    `${formatLength(from, g.units)} to ${formatLength(to, g.units)} above the root line`,
+    `${formatLength(band[0], g.units)} to ${formatLength(band[1], g.units)} above the root line`,
     "the straight flank from the end of the fillet to the tip",
   );
-  return [from, to];
+  return band;
 }

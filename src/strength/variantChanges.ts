@@ -1,5 +1,6 @@
 import type { Design, OverRunChoice, PinChoice, Profile, StrengthChoice } from "../design/index.ts";
 import type { Change } from "./fairSplit.ts";
+import { followingFigures } from "./followingFigures.ts";
 
 /** Two variants taken apart: what they differ in, and every variant between them. */
 export interface VariantChanges {
@@ -79,6 +80,7 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
   const makers = new Map<string, (design: Design) => Design>();
   const solved = new Set<string>();
   const releasing = new Set<string>();
+  const following = followingFigures(from.profile, to.profile);
   const add = (id: string, title: string, solve: boolean, make: (design: Design) => Design): void => {
     changes.push({ id, title });
     makers.set(id, make);
@@ -97,7 +99,7 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
   } else {
     const a = from.profile as unknown as Readonly<Record<string, unknown>>;
     const b = to.profile as unknown as Readonly<Record<string, unknown>>;
-    const grouped = new Set(PROFILE_GROUPS.flatMap(([, , keys]) => keys));
+    const grouped = new Set([...PROFILE_GROUPS.flatMap(([, , keys]) => keys), ...following.keys]);
     const rest = Object.keys({ ...a, ...b }).filter((key) => !grouped.has(key));
     for (const [id, title, keys] of [
       ...PROFILE_GROUPS,
@@ -182,8 +184,14 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
   }
   return {
     changes,
-    mix: (made) =>
-      changes.reduce((design, { id }) => (made.has(id) ? makers.get(id)!(design) : design), from),
+    mix: (made) => {
+      const mixed = changes.reduce(
+        (design, { id }) => (made.has(id) ? makers.get(id)!(design) : design),
+        from,
+      );
+      const profile = following.settle(mixed.profile);
+      return profile === mixed.profile ? mixed : { ...mixed, profile };
+    },
     needsSolve: (id) => solved.has(id),
     bearsOnDrive: (id) => inDrive.has(id),
     bearsOnRelease: (id) => releasing.has(id),

@@ -1,10 +1,11 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { type Design, readPart, type StrengthChoice } from "../../src/design/index.ts";
+import { type Design, type FaceToothProfile, readPart, type StrengthChoice } from "../../src/design/index.ts";
 import { variantChanges } from "../../src/strength/index.ts";
 import { design, spline } from "./roots.ts";
 
 const all = ({ changes }: ReturnType<typeof variantChanges>) => new Set(changes.map((one) => one.id));
+const demo = (file: string) => readFileSync(new URL(`../../demo/${file}`, import.meta.url), "utf8");
 const bare = ({ profile, load, steel, material }: Design) => ({
   profile,
   load: { ...load, torque: 0, shockFactor: 0 },
@@ -86,12 +87,46 @@ describe("variantChanges", () => {
   });
 
   test("every pair of the demo's variants is taken apart and put together again", () => {
-    const text = readFileSync(new URL("../../demo/orchard-hub.yaml", import.meta.url), "utf8");
-    const { designs } = readPart(text, "orchard-hub.yaml");
-    for (const a of designs)
-      for (const b of designs) {
-        const found = variantChanges(a, b);
-        expect(bare(found.mix(all(found)))).toEqual(bare(b));
-      }
+    for (const file of ["orchard-hub.yaml", "orchard-ramp.yaml"]) {
+      const { designs } = readPart(demo(file), file);
+      for (const a of designs)
+        for (const b of designs) {
+          const found = variantChanges(a, b);
+          expect(bare(found.mix(all(found)))).toEqual(bare(b));
+          expect(bare(found.mix(new Set()))).toEqual(bare(a));
+        }
+    }
+  });
+
+  describe("of a face tooth", () => {
+    const text = demo("orchard-ramp.yaml").replace(/^ {2}contact: .*$/m, "");
+    const { designs } = readPart(text, "orchard-ramp.yaml");
+    const face = (name: string) => designs.find((one) => one.variant === name)!;
+    const [v0, v9] = [face("V0"), face("V9")];
+
+    test("what follows from ramp and fillet is no change of its own", () => {
+      const titles = variantChanges(v0, v9).changes.map(({ title }) => title);
+      expect(titles).toEqual(["root radius", "ramp angle", "hardness", "pins"]);
+    });
+
+    test("half way up, a tooth with another ramp is as thick as before, half the pitch", () => {
+      const profile = variantChanges(v0, v9).mix(new Set(["ramp angle"])).profile as FaceToothProfile;
+      const { tipLand, height, driveAngle, overrunAngle, meanDiameter, teeth } = profile;
+      const middle = tipLand + (height / 2) * (Math.tan(driveAngle) + Math.tan(overrunAngle));
+      expect(middle).toBeCloseTo((Math.PI * meanDiameter) / teeth / 2, 12);
+      expect(overrunAngle).toBe((v9.profile as FaceToothProfile).overrunAngle);
+    });
+
+    test("contact ends where the fillet of the mix does", () => {
+      const { contact } = variantChanges(v0, v9).mix(new Set(["root radius"])).profile;
+      // an arc of radius r between the root line and a flank leaning back by 2° leaves it at r (1 + sin 2°)
+      expect(contact[0]).toBeCloseTo(1 + Math.sin((2 * Math.PI) / 180), 12);
+    });
+
+    test("a land given by the file, or another thickness, stays a change", () => {
+      const profile = { ...(v9.profile as FaceToothProfile), tipLand: 6 };
+      const titles = variantChanges(v0, { ...v9, profile }).changes.map(({ title }) => title);
+      expect(titles).toContain("tooth shape and contact");
+    });
   });
 });
