@@ -9,6 +9,7 @@ import {
   torqueBandText,
   torqueHeads,
   torqueUnits,
+  verdictTurnText,
 } from "../report/index.ts";
 import { type Band, SPLIT_SOURCE } from "../strength/index.ts";
 import { columns } from "./columns.ts";
@@ -20,7 +21,7 @@ import { wrapWords } from "./wrapWords.ts";
 export function splitBlock(
   before: Design,
   after: Design,
-  { of, split, why, apart }: CaseSplit,
+  { of, split, why, apart, turn }: CaseSplit,
   width: number,
 ): string[] {
   const { head, measured } = splitWords(of);
@@ -29,9 +30,16 @@ export function splitBlock(
   const [from, to] = [printable(before.variant), printable(after.variant)];
   const none = split ? split.changes.filter(noPart) : [];
   const left = [...none, ...apart].map(({ title }) => title);
+  const turnLine = turn
+    ? wrapWords("  ", printable(verdictTurnText(before.variant, after.variant, turn), 400), width)
+    : [];
   const leftLine = left.length > 0 ? wrapWords("  ", `No part in it: ${left.join(", ")}.`, width) : [];
   if (!split)
-    return [...wrapWords("", `${head}, from "${from}" to "${to}": not split, ${why}.`, width), ...leftLine];
+    return [
+      ...wrapWords("", `${head}, from "${from}" to "${to}": not split, ${why}.`, width),
+      ...turnLine,
+      ...leftLine,
+    ];
   if (none.length === split.changes.length)
     return [
       ...wrapWords(
@@ -39,6 +47,7 @@ export function splitBlock(
         `${head}, from "${from}" to "${to}": nothing. It stays at ${torqueBandText(split.after, units)}.`,
         width,
       ),
+      ...turnLine,
       ...leftLine,
     ];
   const row = (title: string, fair: Band, alone: Band | null, last: Band | null, words: string) => [
@@ -71,6 +80,7 @@ export function splitBlock(
     ...splitSentences(before.variant, after.variant, split, units, of).flatMap((text) =>
       wrapWords("  - ", printable(text, 400), width),
     ),
+    ...turnLine,
     ...leftLine,
     ...wrapWords("  ", `fair: ${SPLIT_SOURCE}; ${split.evaluations} variants judged.`, width),
   ];

@@ -1,6 +1,14 @@
 import { type Design, DesignError, type Fault, fileStem } from "../design/index.ts";
 import { buildProfile } from "../profile/index.ts";
-import { cautionsBlock, changesChart, type LoadCase, noPart } from "../report/index.ts";
+import {
+  cautionsBlock,
+  changesChart,
+  type LoadCase,
+  noPart,
+  type VerdictTurn,
+  verdictTurn,
+  verdictWords,
+} from "../report/index.ts";
 import {
   type Band,
   type Change,
@@ -45,6 +53,8 @@ export interface CaseSplit {
   readonly why: string;
   /** Changes that have no part in this load case. */
   readonly apart: readonly Change[];
+  /** In over-running: what turned the verdict on whether the ring lets go. */
+  readonly turn?: VerdictTurn;
 }
 
 /** The `split` command. @returns the exit code. */
@@ -101,9 +111,14 @@ export function splitVariants(
           from,
           to,
           ...Object.fromEntries(
-            cases.map(({ of, split, why, apart }) => [
+            cases.map(({ of, split, why, apart, turn }) => [
               of === "drive" ? "drive" : "overRun",
-              { ...(split ?? { changes: null }), why, apart: apart.map(({ title }) => title) },
+              {
+                ...(split ?? { changes: null }),
+                why,
+                apart: apart.map(({ title }) => title),
+                ...(turn && { letsGo: turn }),
+              },
             ]),
           ),
         });
@@ -144,16 +159,20 @@ export function splitCases(
   if (!before.overRun || !after.overRun) return [drive];
   // without a steel nothing is known of the root, and what bears on it alone has no part
   const ofRelease = changes.filter(({ id }) => steel || bearsOnRelease(id));
-  const value = (design: Design): Band =>
-    designOverRun(design, design.steel ? roots.ofOverRun(design) : null)!.value;
+  const overRunOf = (made: ReadonlySet<string>) => {
+    const design = mix(made);
+    return designOverRun(design, design.steel ? roots.ofOverRun(design) : null)!;
+  };
+  const value = (made: ReadonlySet<string>): Band => overRunOf(made).value;
   const overRun: CaseSplit = {
     of: "over-run",
     apart: changes.filter((one) => !ofRelease.includes(one)),
     ...(ofRelease.length === 0
       ? { split: null, why: "they differ in nothing that bears on it" }
       : steel
-        ? { split: fairSplit(ofRelease, (made) => value(mix(made))), why: "" }
-        : boundedSplit(ofRelease, (made) => value(mix(made)))),
+        ? { split: fairSplit(ofRelease, value), why: "" }
+        : boundedSplit(ofRelease, value)),
+    ...(ofRelease.length > 0 && { turn: verdictTurn(ofRelease, (made) => verdictWords(overRunOf(made))) }),
   };
   return [drive, overRun];
 }

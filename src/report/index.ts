@@ -29,7 +29,7 @@ export {
 export { passesChart } from "./passesChart.ts";
 export { ratioSentence } from "./ratioSentence.ts";
 export { releaseChart } from "./releaseChart.ts";
-export { givesTable, marginWords, type ReleaseEntry, releaseTable } from "./releaseTable.ts";
+export { givesTable, marginWords, type ReleaseEntry, releaseTable, verdictWords } from "./releaseTable.ts";
 export {
   type FailedVariant,
   RESULTS_FORMAT,
@@ -44,3 +44,4 @@ export { type StressScale, stressScale } from "./stressScale.ts";
 export { summaryCsv } from "./summaryCsv.ts";
 export { terminalWidth } from "./textWidth.ts";
 export { leastAngleText, lengthText, sharedUnits, torqueHeads, torqueUnits } from "./units.ts";
+export { type VerdictTurn, verdictTurn, verdictTurnText } from "./verdictTurn.ts";
