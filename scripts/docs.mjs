@@ -23,8 +23,8 @@ const between = (text, from, to) => {
   if (start < 0 || length < 0) throw new Error(`nothing printed between ${from} and ${to}`);
   return text.slice(start, start + length).trimEnd();
 };
-const table = between(printed, /^ {20,}peak/m, /^What each change did/m);
-const findings = between(printed, /^What each change did/m, /^What breaks first/m);
+const table = between(printed, /^ {20,}peak/m, /^How the root stresses compare/m);
+const findings = between(printed, /^How the root stresses compare/m, /^What breaks first/m);
 const breaks = between(printed, /^What breaks first/m, /^Does it let go/m);
 const release = between(printed, /^Does it let go/m, /^Balance of torque/m);
 const windows = between(

@@ -38,7 +38,7 @@ export function closing(
 ): string[] {
   const lines: string[] = [];
   if (sentences.length > 0) {
-    lines.push("", "What each change did");
+    lines.push("", "How the root stresses compare");
     for (const sentence of sentences.slice(0, MOST_SENTENCES)) {
       lines.push(...wrapWords("  - ", printable(sentence, 300), width));
     }

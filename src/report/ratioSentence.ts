@@ -1,7 +1,9 @@
 import type { VariantResult } from "../answer/result.ts";
+import { variantChanges } from "../strength/index.ts";
 import { rootText } from "./describe.ts";
 import { judgedStress } from "./judged.ts";
 import { figures, lengthText, shareText } from "./units.ts";
+import { wordList } from "./wordList.ts";
 
 /**
  * How `other` compares with `base` at the root, in words and from their own numbers: peak against peak where
@@ -28,14 +30,14 @@ export function ratioSentence(base: VariantResult, other: VariantResult): string
   const larger = Math.max(a, b) / Math.min(a, b);
   if (larger - 1 <= uncertain) {
     const none = `${who[1]} and ${who[0]}: no difference in ${quantity} beyond the mesh error (±${figures(100 * uncertain, 2)} %)`;
-    return `${none}${strengthClause(base, other)}.`;
+    return `${none}${strengthClause(base, other)}${elseClause(base, other)}.`;
   }
   const way = b < a ? "less" : "more";
   const amount =
     larger >= 1.5
       ? `${figures(larger, 2)} times ${way}`
       : `${figures(100 * Math.abs(b / a - 1), 2)} % ${way}`;
-  return `${who[1]} carries ${amount} ${quantity} than ${who[0]}${strengthClause(base, other)}.`;
+  return `${who[1]} carries ${amount} ${quantity} than ${who[0]}${strengthClause(base, other)}${elseClause(base, other)}.`;
 }
 
 /** Where the steels differ the same stress means something else: the shares of yield, low end of each band. */
@@ -46,4 +48,12 @@ function strengthClause(base: VariantResult, other: VariantResult): string {
   const share = (one: VariantResult) =>
     shareText((averaged ? one.root.average.principal : judgedStress(one)) / one.steel!.yieldLow);
   return `, which is ${share(other)} of its steel's yield against ${share(base)}`;
+}
+
+/** What else changes the stress, so that nobody takes the whole of the difference for the root's. */
+function elseClause(base: VariantResult, other: VariantResult): string {
+  const { changes, needsSolve } = variantChanges(base.design, other.design);
+  const titles = changes.flatMap(({ id, title }) => (id !== "root radius" && needsSolve(id) ? [title] : []));
+  if (titles.length === 0) return "";
+  return `; ${wordList(titles)} ${titles.length === 1 ? "differs" : "differ"} too`;
 }

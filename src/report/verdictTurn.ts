@@ -1,4 +1,5 @@
 import type { Change } from "../strength/index.ts";
+import { wordList } from "./wordList.ts";
 
 /** Whether the ring lets go, before and after a set of changes and with some of them made. Verdicts in words. */
 export interface VerdictTurn {
@@ -42,10 +43,11 @@ export function verdictTurnText(from: string, to: string, { before, after, chang
   return `${told} No single change is needed for it, and none is enough alone.`;
 }
 
-const listed = (changes: readonly Change[], joint: string): string => {
-  const titles = changes.map(({ title }) => title);
-  return titles.length < 2 ? titles.join("") : `${titles.slice(0, -1).join(", ")} ${joint} ${titles.at(-1)}`;
-};
+const listed = (changes: readonly Change[], joint: string): string =>
+  wordList(
+    changes.map(({ title }) => title),
+    joint,
+  );
 
 const named = (changes: readonly Change[], joint = "and"): string => {
   const text = listed(changes, joint);

@@ -388,6 +388,14 @@ describe("words of a run", () => {
     );
   });
 
+  test("what differs besides the root and bears on its stress is named; hardness does not", () => {
+    const { result } = syntheticVariant({ variant: "B", pull: 600 });
+    const profile = { ...result.design.profile, faceWidth: 2 * result.design.profile.faceWidth };
+    const steel = { ...result.design.steel!, hardnessLow: 20, hardnessHigh: 24, hardnessText: "20..24 HRC" };
+    const wide = { ...result, design: { ...result.design, profile, steel } as Design };
+    expect(ratioSentence(rounded, wide)).toMatch(/than V4 \(R0\.8 mm\); face width differs too\.$/);
+  });
+
   test("stresses averaged over different distances are not compared", () => {
     const other = { ...sharp, root: { ...sharp.root, average: { ...sharp.root.average, distance: 0.2 } } };
     expect(ratioSentence(sharp, other)).toContain("not compared");
