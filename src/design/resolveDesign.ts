@@ -34,10 +34,12 @@ export function resolveDesign(
   const strength = steel && load ? resolveStrength(g, load) : null;
   const overRun = resolveOverRun(g, profile.value, load);
   const pins = resolvePins(g, profile.value);
-  const notices =
-    g.hasSection("strength") && !g.hasSection("steel")
+  const notices = [
+    ...(g.hasSection("strength") && !g.hasSection("steel")
       ? ["its strength section is not used: without a steel nothing can be said of strength"]
-      : [];
+      : []),
+    ...(load ? brokenTooth(load, profile.teeth) : []),
+  ];
   const state =
     g.word("elastic", "state") ?? g.take("elastic.state", "plane stress", "plane stress", "project default");
   const material = {
@@ -144,6 +146,22 @@ function resolveSharing(g: Gather, teeth: number): Load["sharing"] | null {
     return null;
   }
   return { mode: "share", fraction };
+}
+
+/** Below this many teeth carrying, a broken one among them is told. */
+const FEW_CARRYING = 4;
+
+/** A share that leaves a broken number of teeth means little where few carry: the whole ones may be alone. */
+function brokenTooth({ sharing }: Load, teeth: number): string[] {
+  if (sharing.mode !== "share") return [];
+  const carrying = sharing.fraction * teeth;
+  const whole = Math.floor(carrying + 1e-9);
+  if (carrying >= FEW_CARRYING || carrying < 1.02 * whole) return [];
+  const alone = whole === 1 ? "one tooth alone takes" : `${whole} teeth alone take`;
+  const times = Number((carrying / whole).toPrecision(3));
+  return [
+    `${formatPercent(sharing.fraction)} of ${teeth} teeth is ${Number(carrying.toPrecision(3))} teeth; where ${alone} the shock, its stress is ${times} times what stands here (teeth sharing: ${whole === 1 ? "one tooth" : formatPercent(whole / teeth)})`,
+  ];
 }
 
 function resolveSteel(g: Gather, own: readonly SteelGrade[]): SteelChoice | null {

@@ -77,6 +77,23 @@ describe("a complete part file", () => {
     expect(readText(text).units).toBe("both");
   });
 
+  test("a broken number of few teeth carrying is told, with what the whole ones alone would see", () => {
+    const notices = (teeth: number, share: string) =>
+      only(
+        partText({ replace: ["teeth: 17", `teeth: ${teeth}`], add: `  teeth sharing: ${share}\n` }),
+      ).notices;
+    expect(notices(7, "50 %")).toEqual([
+      "50 % of 7 teeth is 3.5 teeth; where 3 teeth alone take the shock, its stress is 1.17 times what stands here (teeth sharing: 42.9 %)",
+    ]);
+    for (const [teeth, share] of [
+      [8, "50 %"],
+      [7, "one tooth"],
+      [7, "42.9 %"],
+      [17, "50 %"],
+    ] as const)
+      expect(notices(teeth, share)).toBeUndefined();
+  });
+
   test("sizes the whole-ring load by tooth, counted from 1", () => {
     const even = only(partText({ add: "  loaded teeth: [1, 2, 9]\n" })).load.sharing;
     expect(even).toMatchObject({ mode: "teeth" });
