@@ -79,9 +79,8 @@ describe("a complete part file", () => {
 
   test("a broken number of few teeth carrying is told, with what the whole ones alone would see", () => {
     const notices = (teeth: number, share: string) =>
-      only(
-        partText({ replace: ["teeth: 17", `teeth: ${teeth}`], add: `  teeth sharing: ${share}\n` }),
-      ).notices;
+      only(partText({ replace: ["teeth: 17", `teeth: ${teeth}`], add: `  teeth sharing: ${share}\n` }))
+        .notices;
     expect(notices(7, "50 %")).toEqual([
       "50 % of 7 teeth is 3.5 teeth; where 3 teeth alone take the shock, its stress is 1.17 times what stands here (teeth sharing: 42.9 %)",
     ]);
