@@ -113,17 +113,29 @@ export function solvePass(
   return { model, sector, loads, problem, solution, stress, quality, answer, error, times };
 }
 
+/**
+ * A sector's cuts are the same line of material seen twice, so its mesh may have more nodes than the model has; how many more is known
+ * once it is meshed.
+ */
+const NODES_BEFORE_TIES = 1.3;
+
 /** A node has two unknowns. The mesh knows only that it ran out of nodes; whose limit that was is known here. */
 function meshWithin(outline: Outline, size: SizeField, maxUnknowns: number, copies: number): Mesh {
-  try {
-    return meshOutline(outline, { size, maxNodes: Math.ceil(maxUnknowns / 2 / copies) });
-  } catch (error) {
-    if (!(error instanceof Error && error.message.startsWith("mesh: more than"))) throw error;
-    throw new NumericalError(
+  const most = maxUnknowns / 2 / copies;
+  const refuse = () =>
+    new NumericalError(
       `the model needs more than the ${maxUnknowns} unknowns allowed`,
       copies === 1
         ? "allow more unknowns (--most-unknowns), or leave a sharp root a small radius"
         : "allow more unknowns (--most-unknowns), or let a share of the teeth carry, which needs one tooth only",
     );
+  let mesh: Mesh;
+  try {
+    mesh = meshOutline(outline, { size, maxNodes: Math.ceil(NODES_BEFORE_TIES * most) });
+  } catch (error) {
+    if (!(error instanceof Error && error.message.startsWith("mesh: more than"))) throw error;
+    throw refuse();
   }
+  if (mesh.xy.length / 2 - mesh.tieLeader.length > most) throw refuse();
+  return mesh;
 }

@@ -208,6 +208,16 @@ describe("limits", () => {
     expect(() => answerDesign(spline(), { maxUnknowns: 500 })).toThrow("500 unknowns allowed");
   });
 
+  test("a ring is held to the unknowns it has, not to those of its sectors apart", () => {
+    const weights = Array.from({ length: 17 }, (_, k) => (k < 2 ? 0.5 : 0));
+    const ring = { ...spline(), load: { ...spline().load, sharing: { mode: "teeth", weights } as const } };
+    const free = answerDesign(ring, { accuracy: 0.05 }).result.passes[0]!.unknowns;
+    // three supported components are no unknowns, but their nodes are counted
+    const { result } = answerDesign(ring, { accuracy: 0.05, maxUnknowns: free + 4 });
+    expect(result.passes[0]!.unknowns).toBe(free);
+    expect(() => answerDesign(ring, { accuracy: 0.05, maxUnknowns: free - 1 })).toThrow("unknowns allowed");
+  });
+
   test("a target out of reach ends at the limit of unknowns, which no pass exceeds", () => {
     const { result } = answerDesign(spline(), { accuracy: 1e-9, maxUnknowns: 6000 });
     expect(result.accuracy).toEqual({ target: 1e-9, met: false, stoppedBy: "unknowns" });
