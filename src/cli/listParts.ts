@@ -1,3 +1,5 @@
+import type { Design } from "../design/index.ts";
+import { followingFigures } from "../strength/index.ts";
 import { columns } from "./columns.ts";
 import { designRows } from "./designRows.ts";
 import { exitCode } from "./exitCode.ts";
@@ -15,8 +17,8 @@ export function listParts(files: readonly string[]): number {
     if (p > 0) out();
     const count = part.designs.length === 1 ? "1 variant" : `${part.designs.length} variants`;
     out(`${printable(part.name)}: ${count} in ${file}`);
-    const base = new Map(designRows(first));
     const lines = part.designs.map((design) => {
+      const base = new Map(designRows(withFollowing(first, design)));
       const differing = designRows(design).filter(([key, value]) => base.get(key) !== value);
       const words = differing.map(([key, value]) => `${key} ${value}`).join("; ");
       return [
@@ -28,4 +30,11 @@ export function listParts(files: readonly string[]): number {
     for (const line of columns(lines, "left")) out(line);
   }
   return exitCode.ok;
+}
+
+/** The base with what only follows from other changes already as the other has it: it is no difference of its own. */
+function withFollowing(base: Design, other: Design): Design {
+  const { keys } = followingFigures(base.profile, other.profile);
+  const theirs = Object.entries(other.profile).filter(([key]) => keys.includes(key));
+  return { ...base, profile: { ...base.profile, ...Object.fromEntries(theirs) } };
 }

@@ -50,6 +50,7 @@ export {
   shocksAt,
 } from "./fatigueLife.ts";
 export * from "./fatigueNotch.ts";
+export { followingFigures } from "./followingFigures.ts";
 export {
   firstChange,
   type HardnessLine,
