@@ -58,13 +58,21 @@ Exit code: 0 all solved, 1 some variant could not be solved, 2 input wrong (noth
       .configureOutput({
         writeErr: (text) => process.stderr.write(text),
         outputError: (text, write) => {
-          sayFault(plainWords(text));
+          sayFault(plainWords(text) + takenFile(command));
           write(`Help: notchwright ${command === root ? "" : `${command.name()} `}--help\n`);
         },
       });
     if (command !== root) command.helpOption("-h, --help", "print this help");
   }
   return root;
+}
+
+/** Options that take several names take a file that stands behind them too. */
+function takenFile(command: Command): string {
+  const taken = Object.entries(command.opts()).find(
+    ([, value]) => Array.isArray(value) && value.some((word) => /\.ya?ml$/i.test(word)),
+  );
+  return taken ? ` (--${taken[0]} took the file for a name: put the file before it)` : "";
 }
 
 /** "error: unknown option '--ot'\n(Did you mean --out?)" in one line. */

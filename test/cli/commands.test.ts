@@ -109,6 +109,14 @@ describe("help", () => {
     expect(err).toContain('there is no command "nosuch"; the commands are run, check,');
   });
 
+  test("a file that an option took for a name is told", async () => {
+    const { code, err } = await notchwright(["run", "--only", "V1", hub]);
+    expect(code).toBe(2);
+    expect(err).toContain(
+      "missing required argument 'part.yaml' (--only took the file for a name: put the file before it)",
+    );
+  });
+
   test("--version prints the version of the package", async () => {
     const { version } = JSON.parse(readFileSync(new URL("../../package.json", import.meta.url), "utf8"));
     expect((await notchwright(["--version"])).out).toBe(`${version}\n`);
