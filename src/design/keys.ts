@@ -36,6 +36,8 @@ export type ValueKind =
       readonly words?: readonly string[];
       /** A number without unit cannot be misread. */
       readonly bare?: true;
+      /** What to do instead of giving 0, where that is a likely wish. */
+      readonly insteadOfZero?: string;
     }
   | { readonly as: "hardness" }
   | { readonly as: "depth" }
@@ -287,8 +289,16 @@ export const SECTIONS: readonly SectionSpec[] = [
       },
       {
         key: "bore diameter",
-        value: diameter,
-        about: "Diameter of the hole through an external spline",
+        value: {
+          as: "quantity",
+          dimension: "length",
+          least: 0,
+          most: 10_000,
+          aboveZero: true,
+          insteadOfZero:
+            "for a solid shaft leave it out: half the root diameter is taken, on which the reaction of the model acts and which stands up to an eighth less twist",
+        },
+        about: "Diameter of the hole through an external spline; left out for a solid shaft",
         example: "12 mm",
         absent: "half the root diameter",
         kinds: ["external spline"],

@@ -237,7 +237,8 @@ function readMeasure(raw: unknown, kind: MeasureKind, example: string, units: Fi
   if (!read.ok) return { ...read, remedy: read.remedy + or };
   if (!inLimits(read.value, kind)) {
     const found = typeof raw === "string" ? raw.trim() : String(raw);
-    return refuse(`${found} is out of range`, `use ${limitsInWords(kind)}${or}`);
+    const instead = read.value === 0 && kind.insteadOfZero;
+    return refuse(`${found} is out of range`, instead || `use ${limitsInWords(kind)}${or}`);
   }
   return { ok: true, value: { as: "number", value: read.value } };
 }

@@ -77,6 +77,14 @@ describe("a complete part file", () => {
     expect(readText(text).units).toBe("both");
   });
 
+  test("no bore is given as nothing, not as 0", () => {
+    const shaft = partText({ replace: ["internal", "external"], add: "" });
+    const given = (bore: string) =>
+      faultsOf(shaft.replace("  module:", `  bore diameter: ${bore}\n  module:`))[0]!.remedy;
+    expect(given("0 mm")).toContain("for a solid shaft leave it out");
+    expect(given("-1 mm")).toContain("use more than 0");
+  });
+
   test("a broken number of few teeth carrying is told, with what the whole ones alone would see", () => {
     const notices = (teeth: number, share: string) =>
       only(partText({ replace: ["teeth: 17", `teeth: ${teeth}`], add: `  teeth sharing: ${share}\n` }))
