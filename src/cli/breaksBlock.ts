@@ -33,12 +33,12 @@ export function breaksBlock(results: readonly VariantResult[], width: number): s
   const asked = new Set(judged.map(({ capacity }) => formatTorque(capacity!.required, units)));
   const wanted = wantedWords(judged.map(({ design }) => design));
   const rows = judged.map(({ design, capacity }) => {
-    const { governing, next, margin, required } = capacity!;
+    const { governing, stands, next, margin, required } = capacity!;
     return [
       (several ? `${names[parts.indexOf(design.part)]}: ` : "") + printable(design.variant, 32),
       ...(asked.size > 1 ? [formatTorque(required, units)] : []),
       modeName(governing),
-      ...torqueUnits(units).map(({ nmm }) => spanText(governing.torque!, nmm)),
+      ...torqueUnits(units).map(({ nmm }) => spanText(stands, nmm)),
       spanText(margin),
       verdictText(margin, design, wanted !== null),
       next ? modeName(next) : "–",

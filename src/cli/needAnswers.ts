@@ -156,7 +156,7 @@ function needRecord(design: Design, { own, radius, torque, hardness, paying, war
     variant: design.variant,
     required: requiredTorque,
     margin,
-    asItIs: { governing: own.governing.id, torque: own.governing.torque, margin: own.margin },
+    asItIs: { governing: own.governing.id, torque: own.stands, margin: own.margin },
     smallestRootRadius: told(radius),
     largestTorque: told(torque),
     hardness: told(hardness),
@@ -188,7 +188,7 @@ export function needBlock(design: Design, needs: Needs, width: number): string[]
 }
 
 type Judge = (design: Design) => Capacity;
-const lowOf = ({ governing }: Capacity): number => governing.torque!.low;
+const lowOf = ({ stands }: Capacity): number => stands.low;
 const marginText = (capacity: Capacity): string =>
   `margin ${capacity.margin.low.toFixed(2)}, ${modeName(capacity.governing)} first`;
 const radiusWords = (design: Design, radius: number): string =>

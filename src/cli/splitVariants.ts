@@ -252,7 +252,7 @@ function capacityBand(design: Design, root: Parameters<typeof designCapacity>[0]
   const found = designCapacity(root, design);
   // every mix was checked before anything was solved
   if (!found || "faults" in found) throw new Error("no capacity for a variant between the two");
-  return found.capacity.governing.torque!;
+  return found.capacity.stands;
 }
 
 const steelOf = ({ steel }: Design): string =>

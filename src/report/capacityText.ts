@@ -22,8 +22,8 @@ export const modeName = ({ id, title }: Pick<Mode, "id" | "title">): string =>
 /** "fatigue at 1800–2840 N·m (1320–2100 lbf·ft), margin 1.45–2.29"; empty when no steel is named. */
 export function capacityText({ capacity, design }: VariantResult): string {
   if (!capacity) return "";
-  const { governing, margin } = capacity;
-  return `${modeName(governing)} at ${torqueBandText(governing.torque!, design.units)}, margin ${spanText(margin)}`;
+  const { governing, stands, margin } = capacity;
+  return `${modeName(governing)} at ${torqueBandText(stands, design.units)}, margin ${spanText(margin)}`;
 }
 
 /** "plastic section at 3440–6130 N·m (2540–4520 lbf·ft)": what comes after; empty when nothing is known to. */

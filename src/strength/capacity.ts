@@ -90,7 +90,9 @@ export interface Capacity {
   readonly governing: Mode;
   /** The one after it. */
   readonly next: Mode | null;
-  /** Least low end, and least high end, of the modes that govern, over the required torque. */
+  /** Torque at which the part breaks, N·mm: least low end, and least high end, of the modes that govern. */
+  readonly stands: Band;
+  /** The same over the required torque. */
   readonly margin: Band;
   readonly required: number;
   /** Critical distance of one shock, mm, over all its toughness and strength may be; null where no toughness is known. */
@@ -169,15 +171,17 @@ export function capacity(root: RootField, how: Settled): Capacity {
   modes.sort((a, b) => lowOf(a) - lowOf(b));
   const ruling = modes.filter((mode) => mode.governs && mode.torque !== null);
   const governing = ruling[0];
+  const stands = {
+    low: governing.torque!.low,
+    // at its best, too, the part stands no more than each of them lets it
+    high: Math.min(...ruling.map(({ torque }) => torque!.high)),
+  };
   return {
     modes,
     governing,
     next: ruling[1] ?? null,
-    margin: {
-      low: governing.torque!.low / how.required,
-      // at its best, too, the part stands no more than each of them lets it
-      high: Math.min(...ruling.map(({ torque }) => torque!.high)) / how.required,
-    },
+    stands,
+    margin: { low: stands.low / how.required, high: stands.high / how.required },
     required: how.required,
     criticalDistance: fracture.distance,
     regime: fracture.regime,

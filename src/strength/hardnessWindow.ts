@@ -129,7 +129,7 @@ export function hardnessWindow(
     const one = at(hrc);
     return "faults" in one ? Number.NEGATIVE_INFINITY : vouched(one.capacity);
   };
-  const low = capacities.map((one) => one.governing.torque!.low);
+  const low = capacities.map((one) => one.stands.low);
   const vouchedFor = capacities.map(vouched);
   const satisfying = intervals(hardness, vouchedFor, required, lowAt);
   const widest = [...satisfying].sort((a, b) => b[1] - b[0] - (a[1] - a[0]))[0];
@@ -147,7 +147,7 @@ export function hardnessWindow(
       lines: lines(capacities),
       governing: capacities.map((one) => one.governing.id),
       low,
-      high: capacities.map((one) => one.governing.torque!.high),
+      high: capacities.map((one) => one.stands.high),
       required,
       tolerance,
       satisfying,
@@ -170,7 +170,7 @@ export function hardnessWindow(
 
 /** Low end of what governs; where no toughness is known, nothing, since fracture and fatigue are then not counted. */
 function vouched(one: Capacity): number {
-  return one.criticalDistance ? one.governing.torque!.low : Number.NEGATIVE_INFINITY;
+  return one.criticalDistance ? one.stands.low : Number.NEGATIVE_INFINITY;
 }
 
 /** Stretches of the sweep where the low end is at least the required torque, their ends sought between the steps. */

@@ -86,12 +86,12 @@ export function designOverRun(design: Design, root: RootField | null, unread = "
   const { overRun, pins } = design;
   if (!overRun) return null;
   const found = root && designCapacity(root, design);
-  const governing = found && "capacity" in found ? found.capacity.governing : null;
+  const capacity = found && "capacity" in found ? found.capacity : null;
   return assessOverRun(
     overRun,
     pins ? pinBand(pins) : null,
-    governing && { mode: governing.id, torque: governing.torque! },
-    governing ? "" : design.steel ? unread || "its root could not be read" : "no steel is named",
+    capacity && { mode: capacity.governing.id, torque: capacity.stands },
+    capacity ? "" : design.steel ? unread || "its root could not be read" : "no steel is named",
   );
 }
 

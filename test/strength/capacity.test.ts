@@ -233,6 +233,7 @@ describe("modes", () => {
     expect(modeOf(many, "shaft twist").torque!.high).toBe(twist.torque!.high);
     // at its best, too, a part stands no more than each mode that governs lets it
     const ends = many.modes.filter((one) => one.governs && one.torque).map((one) => one.torque!.high);
+    expect(many.stands).toEqual({ low: many.governing.torque!.low, high: Math.min(...ends) });
     expect(many.margin.high).toBeCloseTo(Math.min(...ends) / REQUIRED, 12);
     // Dudley's allowable shear, 40 ksi at this hardness, for 10⁴ cycles (life factor 1)
     const allowed = (40_000 * 6.894757e-3 * Math.PI * (31 ** 4 - 10 ** 4)) / (16 * 31);

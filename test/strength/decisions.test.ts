@@ -301,7 +301,7 @@ describe("fairSplit", () => {
         { requiredTorque: 1.242e6 },
       );
       if ("faults" in found) throw new Error("no capacity");
-      return found.capacity.governing.torque!;
+      return found.capacity.stands;
     };
     const split = fairSplit(changes(["radius", "hardness", "width"]), capacity);
     expect(roots.size).toBe(4);
