@@ -1,5 +1,5 @@
 import { type Design, DesignError } from "../design/index.ts";
-import { outlineEdges } from "../geometry/index.ts";
+import { curvePoint, outlineEdges } from "../geometry/index.ts";
 import type { Mesh } from "../mesh/index.ts";
 import type { ProfileOutline, RootCorner } from "../profile/index.ts";
 import type { NodalStress } from "../solver/index.ts";
@@ -45,7 +45,9 @@ interface RootOfTooth {
  * Finds the governing root and reads it. Where all roots are rounded that is the one with the highest tensile peak, or where none is
  * pulled the one with the highest von Mises peak; where one is sharp, whose peak means nothing, it is the one with the largest averaged opening stress, a measure that sharp and
  * rounded roots share. Peaks are those of the governing root alone (its fillet and root land); the compressed root
- * on the other side of the tooth may reach a higher von Mises stress, which the zone "root" shows. Near a sharp corner no peak is taken.
+ * on the other side of the tooth may reach a higher von Mises stress, which the zone "root" shows. Near a sharp corner no peak is taken,
+ * nor where a contact with friction ends: the shear traction jumps there, and the stress along the surface grows with the logarithm of
+ * the distance from it (K. L. Johnson, Contact Mechanics, section 2.5, from memory), so that no mesh would find an end of it.
  */
 export function rootAnswer(
   design: Design,
@@ -59,8 +61,9 @@ export function rootAnswer(
   const { mesh } = model;
   const edges = outlineEdges(model.outline);
   const place = rootPlaces(design, built, model);
-  const nearSharp = (x: number, y: number) =>
-    place.sharp.some((p) => Math.hypot(x - p.x, y - p.y) < distance);
+  const singular = [...place.sharp, ...place.rubbed];
+  const nearSingular = (x: number, y: number) =>
+    singular.some((p) => Math.hypot(x - p.x, y - p.y) < p.within);
 
   const roots: RootOfTooth[] = [];
   for (const { corner, edgeNames, x, y, bisectorX, bisectorY } of place.all) {
@@ -73,7 +76,7 @@ export function rootAnswer(
         mesh,
         stress,
         material,
-        (side, mx, my) => wanted.has(edges[mesh.sideEdge[side]].name) && !nearSharp(mx, my),
+        (side, mx, my) => wanted.has(edges[mesh.sideEdge[side]].name) && !nearSingular(mx, my),
       );
       if (!peaks) throw new Error(`root fillet ${edgeNames.join(", ")} has no element sides`);
       const normal = inwardNormal(model, wanted, peaks.principal.x, peaks.principal.y);
@@ -141,7 +144,7 @@ export function rootAnswer(
       mesh,
       stress,
       material,
-      (side, x, y) => edges[mesh.sideEdge[side]].zone === zone && !nearSharp(x, y),
+      (side, x, y) => edges[mesh.sideEdge[side]].zone === zone && !nearSingular(x, y),
     );
     if (zonePeaks && !(zone === "root" && sharp)) {
       zones.push({ zone, principal: zonePeaks.principal, vonMises: zonePeaks.vonMises });
@@ -155,7 +158,7 @@ export function rootAnswer(
   const isRoot = (side: number, x: number, y: number): boolean => {
     const edge = edges[mesh.sideEdge[side]];
     const r = Math.hypot(x - rootX, y - rootY);
-    if (!sharp) return governingEdges.has(edge.name) && !nearSharp(x, y) && r < reach;
+    if (!sharp) return governingEdges.has(edge.name) && !nearSingular(x, y) && r < reach;
     return r > distance && r < 3 * distance && edge.zone !== "cut";
   };
   const nominal = nominalStress(profile, built, loads.perTooth);
@@ -200,19 +203,46 @@ function sideLength({ xy, elements, sideElement, sideLocal }: Mesh, b: number): 
   return Math.hypot(xy[j] - xy[i], xy[j + 1] - xy[i + 1]);
 }
 
-/** Every root corner of every tooth of the model, turned or shifted to its place. */
+/** Of a fillet's radius, how much is left out at most beside the end of a contact with friction. */
+const LEFT_OUT = 0.25;
+
+/** Where a contact with friction begins or ends, on the part's first tooth; empty without friction. */
+function contactEnds({ load }: Design, built: ProfileOutline): [number, number][] {
+  if (load.friction === 0) return [];
+  const inContact = (name: string) => built.contactEdges.includes(name);
+  return built.outline.loops.flatMap((loop) =>
+    loop.flatMap(({ name, curve }, k) => {
+      const before = loop[(k + loop.length - 1) % loop.length].name;
+      return inContact(name) !== inContact(before) ? [curvePoint<[number, number]>(curve, 0, [0, 0])] : [];
+    }),
+  );
+}
+
+/**
+ * Every root corner of every tooth of the model, turned or shifted to its place, and the places beside which no peak is taken, with the
+ * distance that is left out.
+ */
 function rootPlaces(design: Design, built: ProfileOutline, model: Model) {
+  const distance = design.averagingDistance;
+  const ends = contactEnds(design, built);
+  const radii = built.corners.map(({ radius }) => radius).filter((radius) => radius > 0);
+  const beside = Math.min(distance, LEFT_OUT * Math.min(...radii));
   const pitch =
     design.profile.kind === "face tooth" ? (Math.PI * design.profile.meanDiameter) / design.profile.teeth : 0;
   const all = [];
-  const sharp: { x: number; y: number }[] = [];
+  const sharp: { x: number; y: number; within: number }[] = [];
+  const rubbed: typeof sharp = [];
   for (let k = 0; k < model.copies; k++) {
     const angle = pitch > 0 ? 0 : (2 * Math.PI * k) / built.sectors;
     const c = Math.cos(angle);
     const s = Math.sin(angle);
+    const toPlace = (x: number, y: number): [number, number] => [c * x - s * y + pitch * k, s * x + c * y];
+    for (const end of ends) {
+      const [x, y] = toPlace(...end);
+      rubbed.push({ x, y, within: beside });
+    }
     for (const corner of built.corners) {
-      const x = c * corner.x - s * corner.y + pitch * k;
-      const y = s * corner.x + c * corner.y;
+      const [x, y] = toPlace(corner.x, corner.y);
       all.push({
         corner,
         edgeNames: rootSide(built, corner).map((name) => edgeOfTooth(model, name, k)),
@@ -221,10 +251,10 @@ function rootPlaces(design: Design, built: ProfileOutline, model: Model) {
         bisectorX: c * corner.bisectorX - s * corner.bisectorY,
         bisectorY: s * corner.bisectorX + c * corner.bisectorY,
       });
-      if (corner.radius === 0) sharp.push({ x, y });
+      if (corner.radius === 0) sharp.push({ x, y, within: distance });
     }
   }
-  return { all, sharp };
+  return { all, sharp, rubbed };
 }
 
 /** The fillet of a corner with the root edges that run on from it, up to the flank and to the cut. */

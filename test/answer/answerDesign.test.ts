@@ -196,6 +196,22 @@ describe("a design's answer", () => {
     expect(both.reactionTorque).toBeCloseTo(-both.appliedTorque, 3);
   });
 
+  test("where a rubbing contact begins at the fillet's end, the root's peak is that of the fillet", () => {
+    // the shear traction jumps there, and the stress along the surface would grow with every finer mesh
+    const text = `part: Ratchet
+profile: { kind: face tooth, teeth: 8, mean diameter: 50.8 mm, face width: 10.16 mm, height: 4.572 mm, back-cut: 3 deg, ramp angle: 50 deg, root radius: 1.524 mm, tip chamfer: 0.254 mm, loaded flank: over-run }
+load: { torque: 244 N m, shock factor: 2, friction: 0.2 }
+`;
+    const [ratchet] = readPart(text, "ratchet.yaml").designs as [Design];
+    const [coarse, fine] = [0.01, 0.001].map((accuracy) => answerDesign(ratchet, { accuracy }).result);
+    expect(coarse!.accuracy.met).toBe(true);
+    expect(fine!.accuracy.met).toBe(true);
+    const peak = (of: typeof coarse) => of!.root.peakPrincipal!;
+    expect(Math.abs(peak(coarse).stress / peak(fine).stress - 1)).toBeLessThan(0.01);
+    const end = ratchet.profile.contact[0];
+    expect(end - peak(fine).y).toBeGreaterThan(0.05);
+  });
+
   test("with friction keeps the torque and changes the pressure", () => {
     const base = designOf(rounded(0.4));
     const plain = answerDesign(base).result;
