@@ -209,5 +209,6 @@ export function overRunOf(
 }
 
 function percent(fraction: number): string {
-  return `${(100 * fraction).toPrecision(2)} %`;
+  const text = (100 * fraction).toPrecision(2);
+  return `${text.includes("e+") ? Number(text) : text} %`;
 }
