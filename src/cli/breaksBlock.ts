@@ -1,6 +1,7 @@
 import type { VariantResult } from "../answer/result.ts";
 import { formatTorque } from "../design/index.ts";
 import {
+  driveVerdictText,
   modeName,
   sharedUnits,
   shortNames,
@@ -8,7 +9,6 @@ import {
   torqueHeads,
   torqueUnits,
   VERDICT_HEAD,
-  verdictText,
   wantedWords,
 } from "../report/index.ts";
 import { columns } from "./columns.ts";
@@ -40,7 +40,7 @@ export function breaksBlock(results: readonly VariantResult[], width: number): s
       modeName(governing),
       ...torqueUnits(units).map(({ nmm }) => spanText(stands, nmm)),
       spanText(margin),
-      verdictText(margin, design, wanted !== null),
+      driveVerdictText(margin, design, wanted !== null),
       next ? modeName(next) : "–",
       next ? spanText(next.torque!, main.nmm) : "–",
     ];

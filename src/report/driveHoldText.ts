@@ -1,5 +1,6 @@
 import type { Design } from "../design/index.ts";
-import { driveHold, partsInDrive } from "../strength/index.ts";
+import { type Band, driveHold, partsInDrive } from "../strength/index.ts";
+import { marginVerdict, wantedMargin } from "./marginVerdict.ts";
 import { frictionText } from "./overRunText.ts";
 import { angleText, forceText, torqueText } from "./units.ts";
 
@@ -25,3 +26,20 @@ export function driveHoldNotes(design: Design): string[] {
       `(μ ${high}: ${sticky}), and the shock brings ${torqueText(torque, units)}`,
   ];
 }
+
+/**
+ * The verdict on driving: that of the margin, unless the teeth part against the springs before the shock is over, at the low end of
+ * friction or at both. Where no springs are told nothing is known of it, and the notes say so.
+ */
+export function driveVerdict(margin: Band, design: Design): string {
+  const verdict = marginVerdict(margin, design);
+  const hold = driveHold(design);
+  if (!hold || hold.springForce === null || !partsInDrive(hold)) return verdict;
+  const sticky = hold.partsAt[1];
+  if (sticky !== null && sticky < hold.torque) return "no, it parts";
+  return verdict === "no" ? verdict : "not sure";
+}
+
+/** The same with the margin wanted, "no (2 wanted)", for rows that want different ones; `said`: it stands elsewhere. */
+export const driveVerdictText = (margin: Band, design: Design, said: boolean): string =>
+  driveVerdict(margin, design) + (said ? "" : ` (${wantedMargin(design)} wanted)`);

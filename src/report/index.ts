@@ -14,7 +14,7 @@ export { comparisonSheet, MOST_COMPARED } from "./comparisonSheet.ts";
 export { comparisonTable } from "./comparisonTable.ts";
 export { type ContactEntry, type ContactPage, contactSheet } from "./contactSheet.ts";
 export { rootText } from "./describe.ts";
-export { driveHoldNotes } from "./driveHoldText.ts";
+export { driveHoldNotes, driveVerdict, driveVerdictText } from "./driveHoldText.ts";
 export { escapeXml, plainText } from "./escapeXml.ts";
 export { type HardnessChartInput, hardnessChart, hardnessRows, hrcText } from "./hardnessChart.ts";
 export { VERDICT_HEAD, verdictText, wantedMargin, wantedWords } from "./marginVerdict.ts";

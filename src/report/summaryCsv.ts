@@ -1,6 +1,7 @@
 import type { VariantResult } from "../answer/result.ts";
 import { ktText } from "./describe.ts";
-import { marginVerdict, wantedMargin } from "./marginVerdict.ts";
+import { driveVerdict } from "./driveHoldText.ts";
+import { wantedMargin } from "./marginVerdict.ts";
 import type { FailedVariant } from "./resultsJson.ts";
 
 /** One column: its heading, units included, and its cell. Numbers at full precision; empty where there is none. */
@@ -49,7 +50,7 @@ const COLUMNS: readonly CsvColumn[] = [
   ["margin, low", (r) => r.capacity?.margin.low ?? null],
   ["margin, high", (r) => r.capacity?.margin.high ?? null],
   ["margin wanted", (r) => (r.capacity ? wantedMargin(r.design) : null)],
-  ["enough", (r) => (r.capacity ? marginVerdict(r.capacity.margin, r.design) : null)],
+  ["enough", (r) => (r.capacity ? driveVerdict(r.capacity.margin, r.design) : null)],
   ["breaks next", (r) => r.capacity?.next?.title ?? null],
   ["breaks next at, low (N·mm)", (r) => r.capacity?.next?.torque?.low ?? null],
   ["ramp angle (deg)", (r) => (r.design.overRun ? (r.design.overRun.rampAngle * 180) / Math.PI : null)],

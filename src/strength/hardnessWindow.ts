@@ -139,6 +139,8 @@ export function hardnessWindow(
   const top = known ? vouchedFor.indexOf(Math.max(...vouchedFor)) : low.indexOf(Math.max(...low));
   const best = { hardness: hardness[top], torque: low[top], mode: capacities[top].governing.id };
   const change = firstChange(best.mode, root);
+  // no other geometry widens what ends with the data
+  const dataEnd = widest && widest[0] === hardness[0] && widest[1] === hardness.at(-1);
   const judged = aim ? between(aim[0] - tolerance, aim[1] + tolerance) : at(best.hardness);
   return {
     window: {
@@ -159,9 +161,13 @@ export function hardnessWindow(
             why: !known
               ? "no fracture toughness is known for this steel at any hardness, so that no hardness can be vouched for"
               : widest
-                ? `${widest[0].toFixed(1)} to ${widest[1].toFixed(1)} HRC would do, which is narrower than ± ${tolerance} HRC`
-                : `at best, ${best.hardness} HRC, the low end of the ${best.mode} band is ${((100 * best.torque) / required).toFixed(0)} % of the required torque`,
-            change: known ? change : "give the steel its toughness rows",
+                ? `${widest[0].toFixed(1)} to ${widest[1].toFixed(1)} HRC would do${dataEnd ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
+                : `at best, ${best.hardness} HRC, the low end of the ${best.mode} band is ${((100 * best.torque) / required).toFixed(0)} % of the required torque${margin === 1 ? "" : " with its margin"}`,
+            change: !known
+              ? "give the steel its toughness rows"
+              : dataEnd
+                ? "the tolerance, for which ask the heat treater, or the steel: another one, or figures of your own beyond these"
+                : change,
           },
       warnings: "faults" in judged ? [] : judged.capacity.warnings,
     },

@@ -29,6 +29,8 @@ export interface SolvedRoot {
     /** Torque of the whole part that the loads stand for, and that of the most loaded tooth, N·mm. */
     readonly shockTorque: number;
     readonly perTooth: number;
+    /** Of the flank tractions of all teeth of the model, signed, N·mm; more than the shock torque where a sector stands for a share. */
+    readonly appliedTorque: number;
     /** Contact pressure on it, MPa. */
     readonly pressure: number;
   };
@@ -231,6 +233,11 @@ function wallOf(
   const middle = Math.PI / built.sectors;
   const foot = Math.max(...built.corners.map(({ x, y }) => Math.abs(Math.atan2(y, x))));
   const stretched = model.copies === 1 ? loads.shockTorque / (loads.perTooth * profile.teeth) : 1;
+  // a shaft takes its torque along its axis: the shear on the way to the bore, where the plane model holds it, is none of the wall's
+  const toBore =
+    profile.kind === "external spline"
+      ? (loads.appliedTorque / loads.shockTorque / (2 * Math.PI)) * (1 / radii[0] - 1 / radii[1])
+      : 0;
   const all: WallForces[] = [];
   for (let tooth = 0; tooth < model.copies; tooth++)
     for (let k = 0; k < SECTIONS; k++) {
@@ -238,7 +245,7 @@ function wallOf(
       const off = 0.98 * (middle - foot) * ((2 * k) / (SECTIONS - 1) - 1);
       const angle = (2 * tooth + 1) * middle + off;
       const forces = wallForces(sampler, angle, radii, profile.faceWidth, 1 / loads.shockTorque);
-      all.push({ ...forces, normal: stretched * forces.normal });
+      all.push({ ...forces, normal: stretched * forces.normal, shear: forces.shear - toBore });
     }
   return worstWall(all, wallBehind(profile), profile.faceWidth);
 }

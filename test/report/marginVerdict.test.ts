@@ -1,4 +1,6 @@
 import { describe, expect, test } from "vitest";
+import { type Design, readPart } from "../../src/design/index.ts";
+import { driveVerdict } from "../../src/report/index.ts";
 import { marginVerdict, verdictText, wantedWords } from "../../src/report/marginVerdict.ts";
 
 describe("whether a margin is enough", () => {
@@ -21,5 +23,32 @@ describe("whether a margin is enough", () => {
     expect(wantedWords([wanting(2), silent])).toBeNull();
     expect(verdictText({ low: 1.5, high: 1.8 }, wanting(2), false)).toBe("no (2 wanted)");
     expect(verdictText({ low: 1.5, high: 1.8 }, wanting(1), true)).toBe("yes");
+  });
+});
+
+describe("drive flanks that lean", () => {
+  const dogs = (angle: number, springs: number | null): Design =>
+    readPart(
+      `part: Dogs
+profile: { kind: face tooth, teeth: 6, mean diameter: 60 mm, face width: 10 mm, height: 5 mm, drive flank angle: ${angle} deg, root radius: 0.8 mm }
+load: { torque: 100 N m, shock factor: 2 }
+${springs === null ? "" : `over-run: { spring force: ${springs} N, friction: 0.08..0.2 }`}
+`,
+      "dogs.yaml",
+    ).designs[0]!;
+  const plenty = { low: 9, high: 20 };
+
+  // they part at F R / tan(angle − friction angle): 20° and 150 N give 16 to 29 N·m against 200
+  test("are no drive where springs let them part, whatever root and flank stand", () => {
+    expect(driveVerdict(plenty, dogs(20, 150))).toBe("no, it parts");
+    expect(driveVerdict(plenty, dogs(0, 150))).toBe("yes");
+    // friction of 0.2 holds 8° (its angle is 11.3°), of 0.08 (4.6°) does not
+    expect(driveVerdict(plenty, dogs(8, 150))).toBe("not sure");
+    expect(driveVerdict({ low: 0.5, high: 0.9 }, dogs(8, 150))).toBe("no");
+    expect(driveVerdict(plenty, dogs(20, 10_000))).toBe("yes");
+  });
+
+  test("are left to the notes where no springs are told", () => {
+    expect(driveVerdict(plenty, dogs(20, null))).toBe("yes");
   });
 });

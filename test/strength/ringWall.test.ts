@@ -120,3 +120,18 @@ load: { torque: 200 N m, tooth loads: { 1: 55 %, 4: 25 %, 11: 20 % } }`,
     expect(lowOf("plastic section")).toBeGreaterThan(lowOf("wall section"));
   });
 });
+
+test("drilling out a shaft does not make it stand more: its torque runs along it, not to the bore", () => {
+  const stands = [3, 6, 10, 16].map((bore) => {
+    const text = `part: Shaft
+profile: { kind: external spline, teeth: 20, module: 1.5 mm, root form: fillet, root radius: 0.4 mm, face width: 20 mm, bore diameter: ${bore} mm }
+load: { torque: 400 N m, teeth sharing: 50 % }
+steel: { grade: 4340, hardness: 40..44 HRC }
+strength: { shocks: 100 }
+`;
+    const { capacity } = answerDesign(readPart(text, "shaft.yaml").designs[0]!).result;
+    expect(capacity!.governing.id).toBe("shaft twist");
+    return capacity!.stands.low;
+  });
+  for (let k = 1; k < stands.length; k++) expect(stands[k]).toBeLessThan(stands[k - 1]!);
+});
