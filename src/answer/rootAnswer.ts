@@ -61,9 +61,8 @@ export function rootAnswer(
   const { mesh } = model;
   const edges = outlineEdges(model.outline);
   const place = rootPlaces(design, built, model);
-  const singular = [...place.sharp, ...place.rubbed];
   const nearSingular = (x: number, y: number) =>
-    singular.some((p) => Math.hypot(x - p.x, y - p.y) < p.within);
+    place.singular.some((p) => Math.hypot(x - p.x, y - p.y) < p.within);
 
   const roots: RootOfTooth[] = [];
   for (const { corner, edgeNames, x, y, bisectorX, bisectorY } of place.all) {
@@ -129,7 +128,7 @@ export function rootAnswer(
       },
     });
   }
-  const anySharp = place.sharp.length > 0;
+  const anySharp = built.corners.some(({ radius }) => radius === 0);
   // what little pull pressed roots have is all but alike, and would make another of them govern on every mesh
   const allPressed = roots.every(({ reading }) => reading.kind === "pressed");
   const rank = ({ average, peaks, reading }: RootOfTooth) =>
@@ -230,8 +229,7 @@ function rootPlaces(design: Design, built: ProfileOutline, model: Model) {
   const pitch =
     design.profile.kind === "face tooth" ? (Math.PI * design.profile.meanDiameter) / design.profile.teeth : 0;
   const all = [];
-  const sharp: { x: number; y: number; within: number }[] = [];
-  const rubbed: typeof sharp = [];
+  const singular: { x: number; y: number; within: number }[] = [];
   for (let k = 0; k < model.copies; k++) {
     const angle = pitch > 0 ? 0 : (2 * Math.PI * k) / built.sectors;
     const c = Math.cos(angle);
@@ -239,7 +237,7 @@ function rootPlaces(design: Design, built: ProfileOutline, model: Model) {
     const toPlace = (x: number, y: number): [number, number] => [c * x - s * y + pitch * k, s * x + c * y];
     for (const end of ends) {
       const [x, y] = toPlace(...end);
-      rubbed.push({ x, y, within: beside });
+      singular.push({ x, y, within: beside });
     }
     for (const corner of built.corners) {
       const [x, y] = toPlace(corner.x, corner.y);
@@ -251,10 +249,10 @@ function rootPlaces(design: Design, built: ProfileOutline, model: Model) {
         bisectorX: c * corner.bisectorX - s * corner.bisectorY,
         bisectorY: s * corner.bisectorX + c * corner.bisectorY,
       });
-      if (corner.radius === 0) sharp.push({ x, y, within: distance });
+      if (corner.radius === 0) singular.push({ x, y, within: distance });
     }
   }
-  return { all, sharp, rubbed };
+  return { all, singular };
 }
 
 /** The fillet of a corner with the root edges that run on from it, up to the flank and to the cut. */

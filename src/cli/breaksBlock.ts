@@ -1,7 +1,7 @@
 import type { VariantResult } from "../answer/result.ts";
 import { formatTorque } from "../design/index.ts";
 import {
-  driveVerdictText,
+  driveVerdict,
   modeName,
   sharedUnits,
   shortNames,
@@ -10,6 +10,7 @@ import {
   torqueUnits,
   VERDICT_HEAD,
   wantedWords,
+  withWanted,
 } from "../report/index.ts";
 import { columns } from "./columns.ts";
 import { printable } from "./printable.ts";
@@ -40,7 +41,7 @@ export function breaksBlock(results: readonly VariantResult[], width: number): s
       modeName(governing),
       ...torqueUnits(units).map(({ nmm }) => spanText(stands, nmm)),
       spanText(margin),
-      driveVerdictText(margin, design, wanted !== null),
+      withWanted(driveVerdict(margin, design), design, wanted !== null),
       next ? modeName(next) : "–",
       next ? spanText(next.torque!, main.nmm) : "–",
     ];

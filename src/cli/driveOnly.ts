@@ -1,14 +1,14 @@
 import type { Design } from "../design/index.ts";
 import { driveHoldNotes } from "../report/index.ts";
 
-/** Drive flanks that throw the teeth apart; and said where answers rest on the drive's load case alone and the part file has another. */
+/** What answers that rest on the drive alone must say: flanks that throw the teeth apart, and that over-running is another load case. */
 export function driveOnly(design: Design): string[] {
-  const { overRun } = design;
-  const apart = driveHoldNotes(design);
-  return overRun
-    ? [
-        ...apart,
-        "Judged in drive only: over-running is another load case, whose root and margin notchwright run tells",
-      ]
-    : apart;
+  return [
+    ...driveHoldNotes(design),
+    ...(design.overRun
+      ? [
+          "Judged in drive only: over-running is another load case, whose root and margin notchwright run tells",
+        ]
+      : []),
+  ];
 }

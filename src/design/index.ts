@@ -1,5 +1,5 @@
 export * from "./design.ts";
-export { faceToothTaper, straightFlank } from "./faceToothDefaults.ts";
+export { faceToothTaper, filletEnd, flankEnd, straightFlank } from "./faceToothDefaults.ts";
 export * from "./hardness.ts";
 export { MOST_DESIGNS, PROFILE_KINDS, type ProfileKind, ROOT_FINISHES, SWEPT_NAMES } from "./keys.ts";
 export { fileStem, LONGEST_NAME, quote, variantNameProblem } from "./names.ts";

@@ -99,7 +99,7 @@ const FACE: readonly ProfileKind[] = ["face tooth"];
 const INVOLUTE_STANDARD =
   "ISO 4156 where module or pitch diameter is given, ANSI B92.1 where diametral pitch is";
 
-const length = (least: number, most: number): ValueKind =>
+const length = (least: number, most: number): Extract<ValueKind, { as: "quantity" }> =>
   least === 0
     ? { as: "quantity", dimension: "length", least, most, aboveZero: true }
     : { as: "quantity", dimension: "length", least, most };
@@ -290,11 +290,7 @@ export const SECTIONS: readonly SectionSpec[] = [
       {
         key: "bore diameter",
         value: {
-          as: "quantity",
-          dimension: "length",
-          least: 0,
-          most: 10_000,
-          aboveZero: true,
+          ...diameter,
           insteadOfZero:
             "for a solid shaft leave it out: half the root diameter is taken, on which the reaction of the model acts and which stands up to an eighth less twist",
         },

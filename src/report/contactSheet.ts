@@ -2,10 +2,10 @@ import type { VariantResult } from "../answer/result.ts";
 import { capacityText, nextText } from "./capacityText.ts";
 import { CAUTIONS, OVER_RUN_LIMITS } from "./cautions.ts";
 import { errorText, ktText, loadText, rootText, sharingText, steelText } from "./describe.ts";
-import { driveVerdictText } from "./driveHoldText.ts";
+import { driveVerdict } from "./driveHoldText.ts";
 import { escapeXml } from "./escapeXml.ts";
 import { pushedHigher, yieldShareText } from "./judged.ts";
-import { VERDICT_HEAD, wantedMargin } from "./marginVerdict.ts";
+import { VERDICT_HEAD, wantedMargin, withWanted } from "./marginVerdict.ts";
 import { notesOf, type SharedNote, sharedNotes } from "./notes.ts";
 import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
@@ -181,7 +181,7 @@ function tableRow(result: VariantResult, map: string | null): string {
     stress === undefined ? "unbounded (sharp)" : stressText(stress, units);
   const pushed = pushedHigher(result) ? `; pushed root ${peak(root.highestVonMises?.stress)}` : "";
   const enough = result.capacity
-    ? driveVerdictText(result.capacity.margin, design, wantedMargin(design) === 1)
+    ? withWanted(driveVerdict(result.capacity.margin, design), design, wantedMargin(design) === 1)
     : "–";
   const figure = (text: string) => `<td>${escapeXml(text)}</td>`;
   const prose = (text: string) => `<td class="words">${escapeXml(text || "–")}</td>`;

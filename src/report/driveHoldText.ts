@@ -1,6 +1,6 @@
 import type { Design } from "../design/index.ts";
 import { type Band, driveHold, partsInDrive } from "../strength/index.ts";
-import { marginVerdict, wantedMargin } from "./marginVerdict.ts";
+import { marginVerdict } from "./marginVerdict.ts";
 import { frictionText } from "./overRunText.ts";
 import { angleText, forceText, torqueText } from "./units.ts";
 
@@ -39,7 +39,3 @@ export function driveVerdict(margin: Band, design: Design): string {
   if (sticky !== null && sticky < hold.torque) return "no, it parts";
   return verdict === "no" ? verdict : "not sure";
 }
-
-/** The same with the margin wanted, "no (2 wanted)", for rows that want different ones; `said`: it stands elsewhere. */
-export const driveVerdictText = (margin: Band, design: Design, said: boolean): string =>
-  driveVerdict(margin, design) + (said ? "" : ` (${wantedMargin(design)} wanted)`);

@@ -14,10 +14,10 @@ export { comparisonSheet, MOST_COMPARED } from "./comparisonSheet.ts";
 export { comparisonTable } from "./comparisonTable.ts";
 export { type ContactEntry, type ContactPage, contactSheet } from "./contactSheet.ts";
 export { rootText } from "./describe.ts";
-export { driveHoldNotes, driveVerdict, driveVerdictText } from "./driveHoldText.ts";
+export { driveHoldNotes, driveVerdict } from "./driveHoldText.ts";
 export { escapeXml, plainText } from "./escapeXml.ts";
 export { type HardnessChartInput, hardnessChart, hardnessRows, hrcText } from "./hardnessChart.ts";
-export { VERDICT_HEAD, verdictText, wantedMargin, wantedWords } from "./marginVerdict.ts";
+export { VERDICT_HEAD, wantedMargin, wantedWords, withWanted } from "./marginVerdict.ts";
 export { notesOf, sharedNotes } from "./notes.ts";
 export {
   clickText,

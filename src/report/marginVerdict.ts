@@ -17,10 +17,9 @@ export function marginVerdict({ low, high }: Band, design: Asking): "yes" | "not
   return low >= wanted ? "yes" : high >= wanted ? "not sure" : "no";
 }
 
-/** The verdict with the margin wanted, "no (2 wanted)", for rows that want different ones; `said`: it stands elsewhere. */
-export function verdictText(margin: Band, design: Asking, said: boolean): string {
-  return marginVerdict(margin, design) + (said ? "" : ` (${wantedMargin(design)} wanted)`);
-}
+/** A verdict with the margin wanted, "no (2 wanted)", for rows that want different ones; `said`: it stands elsewhere. */
+export const withWanted = (verdict: string, design: Asking, said: boolean): string =>
+  said ? verdict : `${verdict} (${wantedMargin(design)} wanted)`;
 
 /** " (margin wanted: 2)" where all designs want the same and more than 1; null when they want different ones. */
 export function wantedWords(designs: readonly Asking[]): string | null {

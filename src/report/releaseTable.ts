@@ -1,7 +1,7 @@
 import type { Design, UnitChoice } from "../design/index.ts";
 import type { OverRun, OverRunEnd } from "../strength/index.ts";
 import { spanText, torqueBandText } from "./capacityText.ts";
-import { VERDICT_HEAD, verdictText, wantedWords } from "./marginVerdict.ts";
+import { marginVerdict, VERDICT_HEAD, wantedWords, withWanted } from "./marginVerdict.ts";
 import { clickText, frictionText, givingName } from "./overRunText.ts";
 import { angleText, figures, leastAngleText, torqueHeads, torqueText, torqueUnits } from "./units.ts";
 
@@ -104,7 +104,7 @@ export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice):
       next ? spanText(next.torque, main.nmm) : "–",
       ...(asked.size > 1 ? [k === 0 ? figures(overRun.torque / main.nmm) : ""] : []),
       k === 0 ? (known ? spanText(margin) : "not known") : "",
-      k === 0 && known ? verdictText(margin, design, wanted !== null) : "",
+      k === 0 && known ? withWanted(marginVerdict(margin, design), design, wanted !== null) : "",
     ]);
   });
   return {

@@ -1,4 +1,4 @@
-import { type Design, DesignError, type FaceToothProfile } from "../design/index.ts";
+import { type Design, DesignError, type FaceToothProfile, filletEnd, flankEnd } from "../design/index.ts";
 import { buildProfile } from "../profile/index.ts";
 
 /**
@@ -25,9 +25,9 @@ export const hasOverRunCase = (design: Design): boolean => overRunCase(design) !
 
 /** Contact from the end of the over-run fillet to the tip, as a part file that says nothing gets it. */
 function onWholeFlank(profile: FaceToothProfile): FaceToothProfile {
-  const { height, tipChamfer, overrunAngle, overrunRootRadius: radius } = profile;
-  const to = height - tipChamfer * Math.cos(overrunAngle);
-  const from = typeof radius === "number" ? Math.min(radius * (1 - Math.sin(overrunAngle)), 0.9 * to) : 0;
+  const { overrunAngle, overrunRootRadius } = profile;
+  const to = flankEnd(profile, overrunAngle);
+  const from = Math.min(filletEnd(overrunAngle, overrunRootRadius), 0.9 * to);
   return { ...profile, contact: [from, to], contactGiven: false };
 }
 

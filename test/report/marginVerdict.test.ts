@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { type Design, readPart } from "../../src/design/index.ts";
 import { driveVerdict } from "../../src/report/index.ts";
-import { marginVerdict, verdictText, wantedWords } from "../../src/report/marginVerdict.ts";
+import { marginVerdict, wantedWords, withWanted } from "../../src/report/marginVerdict.ts";
 
 describe("whether a margin is enough", () => {
   const silent = {};
@@ -21,8 +21,10 @@ describe("whether a margin is enough", () => {
     expect(wantedWords([silent, silent])).toBe("");
     expect(wantedWords([wanting(2), wanting(2)])).toBe(" (margin wanted: 2)");
     expect(wantedWords([wanting(2), silent])).toBeNull();
-    expect(verdictText({ low: 1.5, high: 1.8 }, wanting(2), false)).toBe("no (2 wanted)");
-    expect(verdictText({ low: 1.5, high: 1.8 }, wanting(1), true)).toBe("yes");
+    const told = (wanted: number, said: boolean) =>
+      withWanted(marginVerdict({ low: 1.5, high: 1.8 }, wanting(wanted)), wanting(wanted), said);
+    expect(told(2, false)).toBe("no (2 wanted)");
+    expect(told(1, true)).toBe("yes");
   });
 });
 
