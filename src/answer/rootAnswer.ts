@@ -3,12 +3,14 @@ import { curvePoint, outlineEdges } from "../geometry/index.ts";
 import type { Mesh } from "../mesh/index.ts";
 import type { ProfileOutline, RootCorner } from "../profile/index.ts";
 import type { NodalStress } from "../solver/index.ts";
+import type { PathStart, RootStart } from "../strength/index.ts";
 import { boundaryPeaks, type Peaks } from "./boundaryPeaks.ts";
 import { cornerArc, freeSides, pointsMean } from "./cornerOpening.ts";
 import { nominalStress } from "./nominal.ts";
 import { pathAverage, pathPoints, type StressAt } from "./pathAverage.ts";
 import type { Reading } from "./reading.ts";
 import type { RootAnswer, ZonePeak } from "./result.ts";
+import { rootStarts } from "./rootStarts.ts";
 import { edgeOfTooth, type Model, type ToothLoads } from "./toothLoads.ts";
 
 /** What the field of one solved model says of its roots, all but the error estimate. */
@@ -19,6 +21,11 @@ export interface FieldAnswer {
   readonly reading: Reading;
   /** Boundary sides of the governing root round its peak; beside a sharp one, of the surfaces that meet there. */
   readonly isRoot: (side: number, x: number, y: number) => boolean;
+  /**
+   * Where a crack may start: first where the governing root's average was read, then of each root corner, on the tooth where it is
+   * stressed most, the corner itself or places along its fillet and land.
+   */
+  readonly starts: () => readonly RootStart[];
 }
 
 /**
@@ -34,7 +41,10 @@ const JUMP_SIDES = 2.5;
 interface RootOfTooth {
   readonly corner: RootCorner;
   readonly peaks: Peaks | null;
+  /** A sharp one's behind its corner, a rounded one's behind its peak; see `worstAverage`. */
   readonly average: RootAnswer["average"];
+  /** Where else along it a crack may start; none of a sharp corner. */
+  readonly besides: () => readonly RootStart[];
   /** The opposite of the mean opening stress inward from where the root is stressed most: positive where that is pushed. */
   readonly push: number;
   readonly reading: Reading;
@@ -69,14 +79,11 @@ export function rootAnswer(
     let peaks: Peaks | null = null;
     let from = { x, y, dx: bisectorX, dy: bisectorY };
     let push = 0;
+    const wanted = new Set(edgeNames);
+    const isOnIt = (side: number, mx: number, my: number) =>
+      wanted.has(edges[mesh.sideEdge[side]].name) && !nearSingular(mx, my);
     if (corner.radius > 0) {
-      const wanted = new Set(edgeNames);
-      peaks = boundaryPeaks(
-        mesh,
-        stress,
-        material,
-        (side, mx, my) => wanted.has(edges[mesh.sideEdge[side]].name) && !nearSingular(mx, my),
-      );
+      peaks = boundaryPeaks(mesh, stress, material, isOnIt);
       if (!peaks) throw new Error(`root fillet ${edgeNames.join(", ")} has no element sides`);
       const normal = inwardNormal(model, wanted, peaks.principal.x, peaks.principal.y);
       from = { x: peaks.principal.x, y: peaks.principal.y, dx: normal[0], dy: normal[1] };
@@ -101,7 +108,16 @@ export function rootAnswer(
         principal.stress < LEAST_TENSION * vonMises.stress
           ? { kind: "pressed", value: vonMises.stress, scale: vonMises.stress, ...peaks.vonMisesSpot }
           : { kind: "peak", value: principal.stress, scale: principal.stress, ...peaks.principalSpot };
-      roots.push({ corner, peaks, average: { distance, ...mean, ...from }, push, reading, edgeNames });
+      const besides = () => rootStarts(mesh, stress, corner, principal.stress, isOnIt);
+      roots.push({
+        corner,
+        peaks,
+        average: { distance, ...mean, ...from },
+        besides,
+        push,
+        reading,
+        edgeNames,
+      });
       continue;
     }
     const arcs = freeSides(built, corner, distance).flatMap(
@@ -116,6 +132,7 @@ export function rootAnswer(
       corner,
       peaks,
       average: { distance, opening, principal, ...from },
+      besides: () => [],
       push: -opening,
       edgeNames: [],
       reading: {
@@ -133,7 +150,9 @@ export function rootAnswer(
   const allPressed = roots.every(({ reading }) => reading.kind === "pressed");
   const rank = ({ average, peaks, reading }: RootOfTooth) =>
     anySharp ? average.opening : allPressed ? reading.value : peaks!.principal.stress;
-  const governing = roots.reduce((a, b) => (rank(b) > rank(a) ? b : a));
+  const withWorst = (root: RootOfTooth) => ({ ...root, average: worstAverage(root, at) });
+  const highest = (anySharp ? roots.map(withWorst) : roots).reduce((a, b) => (rank(b) > rank(a) ? b : a));
+  const governing = withWorst(highest);
   const sharp = governing.corner.radius === 0;
 
   const zones: ZonePeak[] = [];
@@ -176,7 +195,48 @@ export function rootAnswer(
     zones,
     reading,
     isRoot,
+    starts: () => startsOf(governing, roots),
   };
+}
+
+/** A place off the peak is the worse one where its mean is higher by more than this; else both are told of the same place. */
+const WORSE = 1.02;
+
+/** The mean behind the peak of a rounded root, or behind another place of it where that is worse. */
+function worstAverage(root: RootOfTooth, at: StressAt): RootAnswer["average"] {
+  let { average } = root;
+  if (root.reading.kind === "pressed") return average;
+  const { distance } = average;
+  let most = WORSE * average.opening;
+  for (const { x, y, dx, dy } of root.besides()) {
+    const mean = pathAverage(at, pathPoints(x, y, dx, dy, distance));
+    if (!mean || mean.opening <= most) continue;
+    most = mean.opening;
+    average = { distance, ...mean, x, y, dx, dy };
+  }
+  return average;
+}
+
+/** See `FieldAnswer`. */
+function startsOf(governing: RootOfTooth, roots: readonly RootOfTooth[]): RootStart[] {
+  const begin = ({ corner: { radius, materialAngle } }: RootOfTooth, { x, y, dx, dy }: PathStart) => ({
+    x,
+    y,
+    dx,
+    dy,
+    radius,
+    materialAngle,
+  });
+  const starts: RootStart[] = [begin(governing, governing.average)];
+  for (const corner of new Set(roots.map((root) => root.corner))) {
+    const size = ({ peaks, average }: RootOfTooth) => peaks?.principal.stress ?? average.opening;
+    const worst = roots
+      .filter((root) => root.corner === corner)
+      .reduce((a, b) => (size(b) > size(a) ? b : a));
+    if (worst.reading.kind === "pressed" || !(size(worst) > 0)) continue;
+    starts.push(begin(worst, worst.average), ...worst.besides());
+  }
+  return starts;
 }
 
 /** See `RootAnswer`. On a free surface the von Mises stress is the size of the one stress there is, pull or push. */

@@ -282,7 +282,7 @@ function rootFracture(root: RootField, steel: SteelState, plastic: Band) {
     // over a path that leaves the material, or whose mean has come down to nothing, no crack runs
     const torque = ({ stress, beyond }: WorstPath) =>
       beyond || !(stress > 0) ? Number.POSITIVE_INFINITY : inherent[end] / stress;
-    return { line: torque(line), point: torque(point), angle: line.angle };
+    return { line: torque(line), point: torque(point), angle: line.angle, elsewhere: line.elsewhere };
   };
   const [low, high] = [at("low"), at("high")];
   const linear: Band = { low: low.line, high: high.line };
@@ -298,7 +298,7 @@ function rootFracture(root: RootField, steel: SteelState, plastic: Band) {
     high: criticalDistance(toughness.high, inherent.low),
   };
   const degrees = Math.abs((low.angle * 180) / Math.PI);
-  const path = `worst path ${degrees < 0.5 ? "along" : `${degrees.toFixed(0)}° off`} the ${root.sharp ? "corner's bisector" : "normal to the root"}`;
+  const path = `worst path ${degrees < 0.5 ? "along" : `${degrees.toFixed(0)}° off`} the ${root.sharp ? "corner's bisector" : "normal to the root"}${low.elsewhere ? ", not from the root's highest peak" : ""}`;
   return {
     distance,
     linear,

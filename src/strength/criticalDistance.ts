@@ -20,6 +20,8 @@ export function criticalDistance(toughness: number, inherentStrength: number): n
 export interface RootPaths {
   readonly paths: readonly OpeningPath[];
   readonly corner: CornerIntensity | null;
+  /** Those from other places of the roots that may be worse at some depth. */
+  readonly others?: readonly RootPaths[];
 }
 
 export interface WorstPath {
@@ -29,6 +31,8 @@ export interface WorstPath {
   readonly angle: number;
   /** True when the distance asked for is more than that path is long: the stress is that of the whole path. */
   readonly beyond: boolean;
+  /** True when the path is of one of the other places. */
+  readonly elsewhere: boolean;
 }
 
 /** Point criterion: the largest opening stress at L/2 from the root over all paths. */
@@ -41,22 +45,39 @@ export function lineStress(root: RootPaths, L: number): WorstPath {
   return worst(root, 2 * L, "mean");
 }
 
-function worst({ paths, corner }: RootPaths, r: number, column: "opening" | "mean"): WorstPath {
+/** Over all places; a path that holds the distance counts before one that is too short for it. */
+function worst(root: RootPaths, r: number, column: "opening" | "mean"): WorstPath {
+  let most = worstFrom(root, r, column);
+  for (const other of root.others ?? []) {
+    const found = worstFrom(other, r, column);
+    if (found.beyond === most.beyond ? found.stress > most.stress : most.beyond)
+      most = { ...found, elsewhere: true };
+  }
+  return most;
+}
+
+function worstFrom({ paths, corner }: RootPaths, r: number, column: "opening" | "mean"): WorstPath {
   if (!(r >= 0)) throw new Error(`critical distance: ${r} mm`);
   if (paths.length === 0) throw new Error("critical distance: the root has no paths");
   // at the tip itself the stress is unbounded, whatever the angle
-  if (corner && r === 0) return { stress: Number.POSITIVE_INFINITY, angle: 0, beyond: false };
+  if (corner && r === 0)
+    return { stress: Number.POSITIVE_INFINITY, angle: 0, beyond: false, elsewhere: false };
   const tip = corner && (column === "mean" ? cornerMeanOpening(corner) : cornerOpening(corner));
   // all paths begin at the same distance
   if (tip === null || r >= paths[0].distances[0]) {
     const path = paths[mostRead(paths, r, column)];
-    return { stress: readPath(path, path[column], r), angle: path.angle, beyond: r > pathLength(path) };
+    return {
+      stress: readPath(path, path[column], r),
+      angle: path.angle,
+      beyond: r > pathLength(path),
+      elsewhere: false,
+    };
   }
-  let most: WorstPath = { stress: -Infinity, angle: paths[0].angle, beyond: false };
+  let most: WorstPath = { stress: -Infinity, angle: paths[0].angle, beyond: false, elsewhere: false };
   for (const path of paths) {
     const { angle } = path;
     const stress = withinFirst(path, path[column], (distance) => tip(distance, angle), r);
-    if (stress > most.stress) most = { stress, angle, beyond: false };
+    if (stress > most.stress) most = { ...most, stress, angle };
   }
   return most;
 }
@@ -105,7 +126,7 @@ export function asymptoticStress(corner: CornerIntensity, L: number): { point: W
       else low = a;
     }
     const angle = (low + high) / 2;
-    return { stress: value(angle), angle, beyond: false };
+    return { stress: value(angle), angle, beyond: false, elsewhere: false };
   };
   const opening = cornerOpening(corner);
   const mean = cornerMeanOpening(corner);

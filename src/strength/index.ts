@@ -97,10 +97,10 @@ export {
   type RootField,
   type RootFieldOptions,
   type SolvedRoot,
-  scanPaths,
   type ToothFigures,
   toothFigures,
 } from "./rootField.ts";
+export { type PathStart, placesBeside, type RootStart, scanPaths } from "./rootPlaces.ts";
 export { elasticTwist, plasticTwist, type Shaft } from "./shaftTwist.ts";
 export * from "./shockLoad.ts";
 export * from "./splineAllowables.ts";

@@ -1,23 +1,13 @@
 import type { Design } from "../design/index.ts";
 import type { Outline } from "../geometry/index.ts";
 import type { Mesh } from "../mesh/index.ts";
-import { baseDiameter, type ProfileOutline, type RootCorner, toothThicknessAt } from "../profile/index.ts";
+import { baseDiameter, type ProfileOutline, toothThicknessAt } from "../profile/index.ts";
 import { type EdgeLoad, evaluator, type NodalStress, type Solution, type Support } from "../solver/index.ts";
-import {
-  type CornerIntensity,
-  cornerIntensity,
-  cornerMeanOpening,
-  cornerOpening,
-} from "./cornerIntensity.ts";
+import { type CornerIntensity, cornerIntensity } from "./cornerIntensity.ts";
 import type { RootPaths } from "./criticalDistance.ts";
-import {
-  atPlaces,
-  type OpeningPath,
-  PathReader,
-  type PlaceSampler,
-  type StressSampler,
-} from "./openingPath.ts";
+import { PathReader, type PlaceSampler } from "./openingPath.ts";
 import { type WallForces, wallForces, worstWall } from "./ringWall.ts";
+import { placesBeside, type RootStart, readPaths } from "./rootPlaces.ts";
 import type { Shaft } from "./shaftTwist.ts";
 
 /** What a solved pass must carry for a root field to be read from it. */
@@ -42,10 +32,10 @@ export interface SolvedRoot {
       readonly peakPrincipal: { readonly stress: number; readonly x: number; readonly y: number } | null;
       readonly highestVonMises: { readonly stress: number } | null;
       readonly pushOverPull: number | null;
-      /** Start and unit direction of the governing root's own path. */
-      readonly average: { readonly x: number; readonly y: number; readonly dx: number; readonly dy: number };
       readonly nominal: { readonly stress: number };
     };
+    /** Where the governing root's averaged stress was read, then further places of roots, worst tooth of each. */
+    readonly starts: () => readonly RootStart[];
   };
 }
 
@@ -53,16 +43,10 @@ export interface SolvedRoot {
  * All that strength needs of one solved variant, per N·mm of torque on the whole part, so that every question of steel
  * and hardness is arithmetic. Plain data. Stresses "per torque" are MPa/(N·mm) = 1/mm³.
  */
-export interface RootField extends RootPaths {
+export interface RootField extends RootPaths, RootStart {
   readonly sharp: boolean;
-  /** Start of the paths and unit direction of angle 0 (bisector, or inward normal at the peak), mm. */
-  readonly x: number;
-  readonly y: number;
-  readonly dx: number;
-  readonly dy: number;
-  /** Radius of the governing root, mm; 0 sharp. Angle of material at its corner before any fillet, rad. */
-  readonly radius: number;
-  readonly materialAngle: number;
+  /** Of further places behind which the stress is higher at some depth; mostly none. */
+  readonly others: readonly RootPaths[];
   /** Largest principal stress along the root, per torque; null where sharp. */
   readonly peakPrincipal: number | null;
   /** Highest von Mises stress along any root, pulled or pushed, per torque: yielding begins there. Null where any is sharp. */
@@ -144,10 +128,6 @@ export interface RootFieldOptions {
   readonly step?: number;
 }
 
-/** Paths scanned to either side of the bisector (sharp) or of the inward normal (rounded), rad. */
-const SHARP_SCAN = (75 * Math.PI) / 180;
-const ROUND_SCAN = (60 * Math.PI) / 180;
-
 /**
  * Reads the governing root of a solved pass: its paths at all angles, the intensities of a sharp corner, and the
  * tooth's figures, divided by the torque of the pass. Paths that cross the sector's cut go on in its neighbour.
@@ -172,40 +152,51 @@ export function buildRootField(
     supports: pass.loads.supports,
   };
   const sampler = repeatedSampler(outline, evaluator(problem, pass.solution, pass.stress).stressAtPlace);
-  const { x, y, dx, dy } = root.average;
-  const place = governingCorner(built, pass, design);
-  const sharp = place.radius === 0;
-  const corner = sharp
-    ? perTorque(
-        cornerIntensity(problem, pass.solution, {
-          x,
-          y,
-          bisectorX: dx,
-          bisectorY: dy,
-          materialAngle: place.materialAngle,
-        }),
-        torque,
-      )
-    : null;
   const most = options.length ?? 2 * built.rootThickness;
-  const least = sharp
-    ? Math.min(most / 4, 4 * largestSideAt(mesh, x, y))
-    : Math.min(most / 4, place.radius / 20);
+  const scale = 1 / torque;
+  const leastAt = ({ x, y, radius }: RootStart) =>
+    Math.min(most / 4, radius === 0 ? 4 * largestSideAt(mesh, x, y) : radius / 20);
+  const pathsFrom = (start: RootStart): RootPaths => {
+    const { x, y, dx, dy, radius, materialAngle } = start;
+    const corner =
+      radius === 0
+        ? perTorque(
+            cornerIntensity(problem, pass.solution, { x, y, bisectorX: dx, bisectorY: dy, materialAngle }),
+            torque,
+          )
+        : null;
+    return {
+      corner,
+      paths: readPaths(sampler, start, { corner, least: leastAt(start), most, scale, ...options }),
+    };
+  };
+  const [start, ...starts] = pass.answer.starts();
+  const first = pathsFrom(start);
+  // half a tooth deep the line criterion has long given way to the plastic section
+  const deep = Math.min(most, built.rootThickness / 2);
+  const others = placesBeside(
+    first,
+    starts,
+    [leastAt(start) / 10, deep],
+    (other) =>
+      new PathReader(sampler, other.x, other.y, leastAt(other), most, scale).read(
+        other.dx,
+        other.dy,
+        0,
+        null,
+      ),
+    pathsFrom,
+  );
   return {
-    sharp,
-    x,
-    y,
-    dx,
-    dy,
-    radius: place.radius,
-    materialAngle: place.materialAngle,
+    sharp: start.radius === 0,
+    ...start,
+    ...first,
+    others,
     peakPrincipal: root.peakPrincipal ? root.peakPrincipal.stress / torque : null,
     highestVonMises: root.highestVonMises ? root.highestVonMises.stress / torque : null,
     pushOverPull: root.pushOverPull,
     nominal: root.nominal.stress / torque,
     pressure: pass.loads.pressure / torque,
-    corner,
-    paths: readPaths(sampler, { x, y, dx, dy }, { corner, least, most, scale: 1 / torque, ...options }),
     tooth: toothFigures(design, built, pass),
     wall: wallOf(design, built, pass, sampler),
   };
@@ -250,54 +241,6 @@ function wallOf(
   return worstWall(all, wallBehind(profile), profile.faceWidth);
 }
 
-export interface ScanOptions {
-  /** Tip field in the unit of the scaled stresses; null for a rounded root. */
-  readonly corner: CornerIntensity | null;
-  readonly least: number;
-  readonly most: number;
-  readonly scale?: number;
-  readonly step?: number;
-}
-
-/** Paths at all scanned angles about the direction (dx, dy) from one root point. */
-export function scanPaths(at: StressSampler, from: PathStart, options: ScanOptions): OpeningPath[] {
-  return readPaths(atPlaces(at), from, options);
-}
-
-/** A root point and the unit direction of angle 0. */
-interface PathStart {
-  readonly x: number;
-  readonly y: number;
-  readonly dx: number;
-  readonly dy: number;
-}
-
-function readPaths(
-  at: PlaceSampler,
-  { x, y, dx, dy }: PathStart,
-  { corner, least, most, scale = 1, step = Math.PI / 60 }: ScanOptions,
-): OpeningPath[] {
-  const side = corner ? Math.min(SHARP_SCAN, corner.materialAngle / 2 - step) : ROUND_SCAN;
-  const mean = corner ? cornerMeanOpening(corner) : null;
-  const opening = corner ? cornerOpening(corner) : null;
-  const count = Math.floor(side / step);
-  const reader = new PathReader(at, x, y, least, most, scale);
-  const paths: OpeningPath[] = [];
-  for (let k = -count; k <= count; k++) {
-    const angle = k * step;
-    const c = Math.cos(angle);
-    const s = Math.sin(angle);
-    const tip =
-      mean && opening
-        ? { opening: (r: number) => opening(r, angle), mean: (r: number) => mean(r, angle) }
-        : null;
-    const path = reader.read(c * dx - s * dy, s * dx + c * dy, angle, tip);
-    if (path) paths.push(path);
-  }
-  if (paths.length === 0) throw new Error(`root field: no path from (${x}, ${y}) lies in the material`);
-  return paths;
-}
-
 function perTorque(found: CornerIntensity, torque: number): CornerIntensity {
   return { ...found, k1: found.k1 / torque, k2: found.k2 === null ? null : found.k2 / torque };
 }
@@ -340,28 +283,6 @@ function repeatedSampler({ ties = [] }: Outline, at: PlaceSampler): PlaceSampler
     }
     return false;
   };
-}
-
-/** The corner whose root governs: the one at the start of the answer's path, or nearest to its peak. */
-function governingCorner(built: ProfileOutline, pass: SolvedRoot, { profile }: Design): RootCorner {
-  const { x, y } = pass.answer.root.average;
-  const pitch = profile.kind === "face tooth" ? (Math.PI * profile.meanDiameter) / profile.teeth : 0;
-  let best = Infinity;
-  let found = built.corners[0];
-  for (let k = 0; k < pass.model.copies; k++) {
-    const angle = pitch > 0 ? 0 : (2 * Math.PI * k) / built.sectors;
-    const c = Math.cos(angle);
-    const s = Math.sin(angle);
-    for (const corner of built.corners) {
-      if ((corner.radius === 0) !== pass.answer.root.sharp) continue;
-      const away = Math.hypot(c * corner.x - s * corner.y + pitch * k - x, s * corner.x + c * corner.y - y);
-      if (away < best) {
-        best = away;
-        found = corner;
-      }
-    }
-  }
-  return found;
 }
 
 /** Longest element side that ends at the node nearest to (x, y), mm. */

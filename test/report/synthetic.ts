@@ -295,6 +295,7 @@ function syntheticRoot(sharp: boolean, pull: number): RootField {
     dy: 0,
     radius: sharp ? 0 : 0.8,
     materialAngle: 4.2,
+    others: [],
     peakPrincipal: sharp ? null : (3 * pull) / 1242e3,
     highestVonMises: sharp ? null : (3 * pull) / 1242e3,
     pushOverPull: 1,

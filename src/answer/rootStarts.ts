@@ -1,0 +1,42 @@
+import type { Mesh } from "../mesh/index.ts";
+import type { RootCorner } from "../profile/index.ts";
+import { firstPrincipal, type NodalStress } from "../solver/index.ts";
+import type { RootStart } from "../strength/index.ts";
+import { createSideFrame, readSideFrame, tangentStress } from "./boundaryPeaks.ts";
+
+/** A place with less than this share of the root's peak tension begins no path that another does not outdo. */
+const LEAST_SHARE = 0.4;
+
+/** Starts stand this share of the fillet's radius apart: the mean behind a place between two then misses the higher by under 0.5 %. */
+const APART = 1 / 8;
+
+/**
+ * Places along a rounded root, beside that of its peak, behind which the stress may be higher a little below the surface: a peak at
+ * the end of the contact is steep, and a flatter hump down the fillet outlasts it. Each with the inward normal.
+ */
+export function rootStarts(
+  mesh: Mesh,
+  stress: NodalStress,
+  { radius, materialAngle }: Pick<RootCorner, "radius" | "materialAngle">,
+  peak: number,
+  wanted: (side: number, x: number, y: number) => boolean,
+): RootStart[] {
+  const { xy, sideElement } = mesh;
+  const frame = createSideFrame();
+  const local = new Float64Array(9);
+  const starts: RootStart[] = [];
+  for (let b = 0; b < sideElement.length; b++) {
+    readSideFrame(mesh, b, frame);
+    const middle = 2 * frame.nodes[2];
+    const x = xy[middle];
+    const y = xy[middle + 1];
+    if (!wanted(b, x, y)) continue;
+    tangentStress(stress, frame, local);
+    if (firstPrincipal(local[6], local[7], local[8]) < LEAST_SHARE * peak) continue;
+    if (starts.some((other) => Math.hypot(other.x - x, other.y - y) < APART * radius)) continue;
+    // material on the left of the direction of travel
+    const along = frame.angle[2];
+    starts.push({ x, y, dx: -Math.sin(along), dy: Math.cos(along), radius, materialAngle });
+  }
+  return starts;
+}
