@@ -3,18 +3,18 @@ import type { Equations } from "./equations.ts";
 import type { Problem } from "./problem.ts";
 
 /** Rigid motions with less than this share of the best held one's resistance count as free. */
-const FREE = 1e-10;
+const FREE = 1e-13;
 
 /**
  * Says in words which rigid motion the supports and ties leave free, or returns null when all are held.
  *
- * Each connected piece of the mesh can shift and turn; every prescribed component and every tied pair is one or two
- * rows on those three numbers. What the rows do not see is free.
+ * Each piece of the mesh, joined over the sides of its elements, can shift and turn; every prescribed component, every tied pair and
+ * every node in which two pieces meet like a hinge is one or two rows on those three numbers. What the rows do not see is free.
  */
 export function freeMotion(problem: Problem, eq: Equations): string | null {
   const { mesh, outline } = problem;
   const { xy } = mesh;
-  const { piece, pieces } = connectedPieces(mesh);
+  const { piece, pieces, hinges } = connectedPieces(mesh);
   const nodes = xy.length / 2;
   const centreX = new Float64Array(pieces);
   const centreY = new Float64Array(pieces);
@@ -35,16 +35,15 @@ export function freeMotion(problem: Problem, eq: Equations): string | null {
   }
 
   const n = 3 * pieces;
-  const rows = new MotionRows(n, (i, dx, dy, row) => {
-    const p = piece[i];
+  const rows = new MotionRows(n, (i, p, dx, dy, row) => {
     row[3 * p] += dx;
     row[3 * p + 1] += dy;
     row[3 * p + 2] += ((xy[2 * i] - centreX[p]) * dy - (xy[2 * i + 1] - centreY[p]) * dx) / size[p];
   });
   for (let i = 0; i < nodes; i++) {
     const k = eq.classOf[i];
-    if (eq.held[2 * k]) rows.add(i, eq.cos[i], eq.sin[i]);
-    if (eq.held[2 * k + 1]) rows.add(i, -eq.sin[i], eq.cos[i]);
+    if (eq.held[2 * k]) rows.add(i, piece[i], eq.cos[i], eq.sin[i]);
+    if (eq.held[2 * k + 1]) rows.add(i, piece[i], -eq.sin[i], eq.cos[i]);
   }
   for (let k = 0; k < mesh.tieFollower.length; k++) {
     const { angle } = outline.ties![mesh.tieIndex[k]].motion;
@@ -52,8 +51,12 @@ export function freeMotion(problem: Problem, eq: Equations): string | null {
     const s = Math.sin(angle);
     const follower = mesh.tieFollower[k];
     const leader = mesh.tieLeader[k];
-    rows.addPair(follower, 1, 0, leader, -c, s);
-    rows.addPair(follower, 0, 1, leader, -s, -c);
+    rows.addPair(follower, piece[follower], 1, 0, leader, piece[leader], -c, s);
+    rows.addPair(follower, piece[follower], 0, 1, leader, piece[leader], -s, -c);
+  }
+  for (const { node, other } of hinges) {
+    rows.addPair(node, piece[node], 1, 0, node, other, -1, 0);
+    rows.addPair(node, piece[node], 0, 1, node, other, 0, -1);
   }
 
   const gram = Matrix.from1DArray(n, n, rows.gram);
@@ -73,7 +76,8 @@ export function freeMotion(problem: Problem, eq: Equations): string | null {
   const where =
     pieces > 1 ? `the piece about (${centreX[p].toPrecision(5)}, ${centreY[p].toPrecision(5)})` : "the part";
   const words = free.length >= 3 ? ["move along x, along y and turn"] : free.map((m) => describe(m, p));
-  return `nothing holds ${where}: it can ${words.join(", and ")}`;
+  const hinged = hinges.length > 0 ? " (pieces that touch in a single node turn there like a hinge)" : "";
+  return `nothing holds ${where}: it can ${words.join(", and ")}${hinged}`;
 
   function describe(m: readonly number[], q: number): string {
     const tx = m[3 * q];
@@ -95,25 +99,25 @@ export function freeMotion(problem: Problem, eq: Equations): string | null {
 class MotionRows {
   readonly gram: Float64Array;
   readonly #row: Float64Array;
-  /** Adds what the direction (dx, dy) at node i sees of the motions to a row. */
-  readonly #put: (i: number, dx: number, dy: number, row: Float64Array) => void;
+  /** Adds what the direction (dx, dy) at node i sees of the motions of piece p to a row. */
+  readonly #put: (i: number, p: number, dx: number, dy: number, row: Float64Array) => void;
 
-  constructor(n: number, put: (i: number, dx: number, dy: number, row: Float64Array) => void) {
+  constructor(n: number, put: (i: number, p: number, dx: number, dy: number, row: Float64Array) => void) {
     this.gram = new Float64Array(n * n);
     this.#row = new Float64Array(n);
     this.#put = put;
   }
 
-  /** One component at one node. */
-  add(i: number, dx: number, dy: number): void {
-    this.#put(i, dx, dy, this.#row);
+  /** One component at node i, seen from piece p. */
+  add(i: number, p: number, dx: number, dy: number): void {
+    this.#put(i, p, dx, dy, this.#row);
     this.#close();
   }
 
-  /** The sum of components at two nodes. */
-  addPair(i: number, dx: number, dy: number, j: number, ex: number, ey: number): void {
-    this.#put(i, dx, dy, this.#row);
-    this.#put(j, ex, ey, this.#row);
+  /** The sum of components at node i seen from piece p and at node j seen from piece q. */
+  addPair(i: number, p: number, dx: number, dy: number, j: number, q: number, ex: number, ey: number): void {
+    this.#put(i, p, dx, dy, this.#row);
+    this.#put(j, q, ex, ey, this.#row);
     this.#close();
   }
 
@@ -128,30 +132,51 @@ class MotionRows {
   }
 }
 
-/** Pieces of a mesh that share no node, numbered from 0. */
-function connectedPieces({ xy, elements }: Problem["mesh"]): { piece: Uint32Array; pieces: number } {
+/** A node in which another piece meets the node's own, and no side of theirs. */
+interface Hinge {
+  readonly node: number;
+  readonly other: number;
+}
+
+/** Pieces of a mesh that share no side, numbered from 0: that of each node (of a hinge, the first), and the hinges between them. */
+function connectedPieces({ xy, elements }: Problem["mesh"]): {
+  piece: Uint32Array;
+  pieces: number;
+  hinges: Hinge[];
+} {
   const nodes = xy.length / 2;
-  const up = new Int32Array(nodes);
-  for (let i = 0; i < nodes; i++) up[i] = i;
-  const find = (i: number): number => {
-    let k = i;
+  const count = elements.length / 6;
+  // elements with a mid-side node in common share that side
+  const up = new Int32Array(count);
+  const find = (e: number): number => {
+    let k = e;
     while (up[k] !== k) {
       up[k] = up[up[k]];
       k = up[k];
     }
     return k;
   };
-  for (let k = 0; k < elements.length; k += 6) {
-    const r = find(elements[k]);
-    for (let a = 1; a < 6; a++) up[find(elements[k + a])] = r;
+  const across = new Int32Array(nodes).fill(-1);
+  for (let e = 0; e < count; e++) {
+    up[e] = e;
+    for (let a = 3; a < 6; a++) {
+      const middle = elements[6 * e + a];
+      if (across[middle] < 0) across[middle] = e;
+      else up[find(e)] = find(across[middle]);
+    }
   }
-  const piece = new Uint32Array(nodes);
-  const number = new Int32Array(nodes).fill(-1);
+  const number = new Int32Array(count).fill(-1);
+  const piece = new Int32Array(nodes).fill(-1);
+  const hinges: Hinge[] = [];
   let pieces = 0;
-  for (let i = 0; i < nodes; i++) {
-    const r = find(i);
+  for (let e = 0; e < count; e++) {
+    const r = find(e);
     if (number[r] < 0) number[r] = pieces++;
-    piece[i] = number[r];
+    for (let a = 0; a < 6; a++) {
+      const node = elements[6 * e + a];
+      if (piece[node] < 0) piece[node] = number[r];
+      else if (piece[node] !== number[r]) hinges.push({ node, other: number[r] });
+    }
   }
-  return { piece, pieces };
+  return { piece: Uint32Array.from(piece), pieces, hinges };
 }

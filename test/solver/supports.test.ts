@@ -200,6 +200,34 @@ describe("ties", () => {
     expect(nodalResultant(mesh.xy, load).fy + nodalResultant(mesh.xy, reaction).fy).toBeCloseTo(0, 10);
   });
 
+  test("two pieces that meet in one node turn about it like a hinge", () => {
+    const parts = [rectangle(0, 0, 2, 2, 2, 2), rectangle(2, 2, 4, 4, 2, 2)];
+    const outline: Outline = {
+      loops: parts.map(({ outline: { loops } }, k) => loops[0].map((e) => ({ ...e, name: `${e.name}${k}` }))),
+    };
+    const problem: Problem = {
+      outline,
+      mesh: structuredMesh(
+        outline,
+        parts.flatMap(({ blocks }) => blocks),
+      ),
+      material: steel,
+      thickness: 1,
+      loads: [{ edges: ["top1"], pressure: 10 }],
+      supports: [{ edges: ["left0"], u: 0, v: 0 }],
+    };
+    expect(() => solveProblem(problem)).toThrow(
+      "it can turn about (2, 2) (pieces that touch in a single node turn there like a hinge)",
+    );
+    // held against that turn, both carry, and their forces balance
+    const held = { ...problem, supports: [...problem.supports, { edges: ["right1"], v: 0 }] };
+    const { load, reaction, strainEnergy, halfWork } = solveProblem(held);
+    expect(
+      nodalResultant(problem.mesh.xy, load).fy + nodalResultant(problem.mesh.xy, reaction).fy,
+    ).toBeCloseTo(0, 10);
+    expect(Math.abs(strainEnergy / halfWork - 1)).toBeLessThan(1e-9);
+  });
+
   test("chains of ties add up their turns", () => {
     // three 40° sectors tied one to the next, the third to the first's image: as one sector tied to itself
     const sector = (2 * Math.PI) / 9;
@@ -366,7 +394,9 @@ describe("what the user must put right is said in words", () => {
       loads: [],
       supports: [{ edges: ["left"], u: 0, v: 0 }],
     };
-    expect(() => solveProblem(problem)).toThrow(/touch in a single node/);
+    expect(() => solveProblem(problem)).toThrow(
+      /it can turn about \(1, 1\) \(pieces that touch in a single node/,
+    );
   });
 });
 

@@ -1,0 +1,43 @@
+import { describe, expect, test } from "vitest";
+import { cantilever, tractionOf } from "./exact.ts";
+import { rectangle } from "./shapes.ts";
+import { nodeAt, solvePart, steel } from "./solved.ts";
+
+/*
+ * A long thin part is soft against its own stiffness, and the rounding of the assembled stiffness shows in its answer though the
+ * residual does not tell. Exact: Timoshenko & Goodier art. 21, the root face's middle held and its corner where the exact field has it.
+ */
+describe("a cantilever far longer than it is deep", () => {
+  const [c, t, P] = [0.5, 1, 1e-3];
+  const { E, nu } = steel;
+  const I = (2 * c ** 3 * t) / 3;
+  const G = E / (2 * (1 + nu));
+  const deflection = (L: number) => (P * L ** 3) / (3 * E * I);
+  const solved = (L: number) => {
+    const part = rectangle(0, -c, L, c, Math.max(40, L / 2), 2);
+    const loads = [{ edges: ["left", "right"], traction: tractionOf(cantilever(c, t, P)) }];
+    const corner = (-nu * P * c ** 3) / (6 * E * I) - (P * c ** 3) / (3 * I * G);
+    const supports = [
+      { point: [L, 0] as const, u: 0, v: 0 },
+      { point: [L, c] as const, u: corner },
+    ];
+    const { mesh, solution } = solvePart(part, loads, supports, { thickness: t });
+    return { solution, tip: solution.displacement[2 * nodeAt(mesh, 0, 0) + 1] };
+  };
+
+  test.each([10, 100, 1000, 3000])("%d times as long: tip deflection to 1e-3", (L) => {
+    const { solution, tip } = solved(L);
+    expect(Math.abs(tip / deflection(L) - 1)).toBeLessThan(1e-3);
+    expect(Math.abs(solution.strainEnergy / solution.halfWork - 1)).toBeLessThan(1e-5);
+    expect(solution.residual).toBeLessThan(1e-14);
+  });
+
+  test("so long that no digit is left: refused", () => {
+    const L = 40_000;
+    const part = rectangle(0, -c, L, c, L / 20, 1);
+    const loads = [{ edges: ["left"], traction: tractionOf(cantilever(c, t, P)) }];
+    expect(() => solvePart(part, loads, [{ edges: ["right"], u: 0, v: 0 }], { thickness: t })).toThrow(
+      /more slender than double precision carries/,
+    );
+  });
+});
