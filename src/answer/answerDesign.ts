@@ -22,10 +22,13 @@ import { type SolvedPass, solvePass } from "./solvePass.ts";
 import { refuseUnsound, soundness } from "./soundness.ts";
 import { torqueBalance } from "./torqueBalance.ts";
 
+/** Unknowns of the largest mesh that is solved when nobody says otherwise. */
+export const MOST_UNKNOWNS = 400_000;
+
 export interface AnswerOptions {
   /** Target for the estimated error of the governing stress, as a fraction; the design's own when absent. */
   readonly accuracy?: number;
-  /** No mesh with more unknowns than this is solved; default 400,000. The result says when it stopped short. */
+  /** No mesh with more unknowns than this is solved; default `MOST_UNKNOWNS`. The result says when it stopped short. */
   readonly maxUnknowns?: number;
   /** Bytes of memory that may be used; unlimited when absent. A mesh that would need more is refused, whatever came before it. */
   readonly mostBytes?: number;
@@ -55,7 +58,7 @@ function answerIn(workspace: FactorWorkspace, design: Design, options: AnswerOpt
   const started = performance.now();
   const overRunning = solveOverRunCase(workspace, design, options);
   const target = options.accuracy ?? design.accuracy;
-  const { maxUnknowns = 400_000, mostBytes = Infinity } = options;
+  const { maxUnknowns = MOST_UNKNOWNS, mostBytes = Infinity } = options;
   const built = buildProfile(design.profile);
   const notes = [...built.notes, ...overRunning.notes];
   const aimed = { ...design, accuracy: target };
@@ -68,7 +71,8 @@ function answerIn(workspace: FactorWorkspace, design: Design, options: AnswerOpt
   let stoppedBy: VariantResult["accuracy"]["stoppedBy"] = null;
   for (;;) {
     try {
-      solved = solvePass(aimed, built, 1, maxUnknowns, { size, workspace, mostBytes });
+      const finer = solved !== undefined;
+      solved = solvePass(aimed, built, 1, maxUnknowns, { size, workspace, mostBytes, finer });
     } catch (error) {
       // a finer mesh came out larger than foreseen: the one before it stands
       if (!(solved && error instanceof NumericalError) || error instanceof MemoryError) throw error;

@@ -1,4 +1,11 @@
-export { type Answer, type AnswerOptions, answerDesign, capacityOf, overRunOf } from "./answerDesign.ts";
+export {
+  type Answer,
+  type AnswerOptions,
+  answerDesign,
+  capacityOf,
+  MOST_UNKNOWNS,
+  overRunOf,
+} from "./answerDesign.ts";
 export { type ModelSize, memoryNeeded, memoryWords } from "./memoryNeeded.ts";
 export { NumericalError } from "./numericalError.ts";
 export type * from "./result.ts";

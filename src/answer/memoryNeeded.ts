@@ -44,14 +44,19 @@ export function memoryNeeded({ nodes, cut, copies }: ModelSize): number {
 /** A model that the memory at hand would not hold. It fails its variant, whatever coarser mesh went before. */
 export class MemoryError extends NumericalError {}
 
-/** @throws MemoryError, with the bytes needed and there, when a model would need more than `available`. */
-export function refuseTooLarge(size: ModelSize, available: number): void {
+/**
+ * @param first whether this is the coarsest mesh there is.
+ * @throws MemoryError, with the bytes needed and there, when a model would need more than `available`.
+ */
+export function refuseTooLarge(size: ModelSize, available: number, first: boolean): void {
   const needed = memoryNeeded(size);
   if (!(needed > available)) return;
   const unknowns = 2 * size.copies * (size.nodes - size.cut);
   throw new MemoryError(
     `the model of ${unknowns} unknowns needs up to ${memoryWords(needed)} of memory, and ${memoryWords(available)} is available`,
-    `run fewer workers at a time, ask for less accuracy, or set a smaller limit of unknowns, under which a coarser mesh is kept`,
+    first
+      ? `close other programs, run fewer workers at a time, or take a machine with more memory${size.copies > 1 ? "; letting a share of the teeth carry needs one tooth only" : ""}`
+      : "run fewer workers at a time, ask for less accuracy, or set a smaller limit of unknowns, under which a coarser mesh is kept",
   );
 }
 

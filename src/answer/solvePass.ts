@@ -1,8 +1,8 @@
 import type { Design } from "../design/index.ts";
-import type { Outline } from "../geometry/index.ts";
 import {
   checkMesh,
   type Mesh,
+  MeshLimitError,
   type MeshQuality,
   meshOutline,
   repeatMesh,
@@ -49,6 +49,8 @@ export interface PassOptions {
   readonly workspace?: FactorWorkspace;
   /** Bytes of memory at hand; unlimited when absent. */
   readonly mostBytes?: number;
+  /** Whether a coarser mesh was solved before. */
+  readonly finer?: boolean;
 }
 
 /**
@@ -64,12 +66,13 @@ export function solvePass(
     size = sizeField(design, built, fineness),
     workspace = createWorkspace(),
     mostBytes = Infinity,
+    finer = false,
   }: PassOptions = {},
 ): SolvedPass {
   const t0 = performance.now();
   const copies = design.load.sharing.mode === "share" ? 1 : design.profile.teeth;
-  const sector = meshWithin(built.outline, size, maxUnknowns, copies);
-  refuseTooLarge({ nodes: sector.xy.length / 2, cut: sector.tieLeader.length, copies }, mostBytes);
+  const sector = meshWithin(built, size, maxUnknowns, copies);
+  refuseTooLarge({ nodes: sector.xy.length / 2, cut: sector.tieLeader.length, copies }, mostBytes, !finer);
   const model: Model =
     copies === 1
       ? { kind: "sector", outline: built.outline, mesh: sector, copies }
@@ -120,20 +123,27 @@ export function solvePass(
 const NODES_BEFORE_TIES = 1.3;
 
 /** A node has two unknowns. The mesh knows only that it ran out of nodes; whose limit that was is known here. */
-function meshWithin(outline: Outline, size: SizeField, maxUnknowns: number, copies: number): Mesh {
+function meshWithin(
+  { outline, corners }: ProfileOutline,
+  size: SizeField,
+  maxUnknowns: number,
+  copies: number,
+): Mesh {
   const most = maxUnknowns / 2 / copies;
   const refuse = () =>
     new NumericalError(
       `the model needs more than the ${maxUnknowns} unknowns allowed`,
-      copies === 1
-        ? "allow more unknowns (--most-unknowns), or leave a sharp root a small radius"
-        : "allow more unknowns (--most-unknowns), or let a share of the teeth carry, which needs one tooth only",
+      [
+        "allow more unknowns (--most-unknowns)",
+        ...(corners.some(({ radius }) => radius === 0) ? ["leave a sharp root a small radius"] : []),
+        ...(copies > 1 ? ["let a share of the teeth carry, which needs one tooth only"] : []),
+      ].join(", or "),
     );
   let mesh: Mesh;
   try {
     mesh = meshOutline(outline, { size, maxNodes: Math.ceil(NODES_BEFORE_TIES * most) });
   } catch (error) {
-    if (!(error instanceof Error && error.message.startsWith("mesh: more than"))) throw error;
+    if (!(error instanceof MeshLimitError)) throw error;
     throw refuse();
   }
   if (mesh.xy.length / 2 - mesh.tieLeader.length > most) throw refuse();

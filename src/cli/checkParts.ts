@@ -1,3 +1,4 @@
+import { MOST_UNKNOWNS } from "../answer/index.ts";
 import { memoryWords } from "../answer/memoryNeeded.ts";
 import { type Design, formatLength, formatStress, significant } from "../design/index.ts";
 import type { RootCorner } from "../profile/index.ts";
@@ -13,6 +14,7 @@ import { notesBlock } from "./notesBlock.ts";
 import { printable } from "./printable.ts";
 import { readParts } from "./readParts.ts";
 import { releaseBlock } from "./releaseBlock.ts";
+import { memoryShare } from "./runSettings.ts";
 import { out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
 import { wrapWords } from "./wrapWords.ts";
@@ -78,9 +80,20 @@ function fitBlock(variants: readonly CheckedVariant[]): string[] {
       cornerWords(profile.corners, design, "radius"),
       cornerWords(profile.corners, design, "largestRadius"),
       formatLength(profile.rootThickness, design.units),
-      significant(unknowns, 2),
-      memoryWords(bytes),
+      Number.isFinite(unknowns) ? significant(unknowns, 2) : "over 2 000 000",
+      Number.isFinite(bytes) ? memoryWords(bytes) : "–",
     ];
+  });
+  const available = memoryShare(1);
+  const tooLarge = variants.flatMap((variant) => {
+    const { unknowns, bytes } = first(variant);
+    const why = [
+      ...(unknowns > MOST_UNKNOWNS
+        ? [`more than the ${MOST_UNKNOWNS} unknowns that are solved unless --most-unknowns says more`]
+        : []),
+      ...(bytes > available ? [`more memory than the ${memoryWords(available)} that is available now`] : []),
+    ];
+    return why.length > 0 ? [{ name: printable(variant.design.variant, 40), why: why.join(", and ") }] : [];
   });
   return [
     "Geometry",
@@ -88,6 +101,14 @@ function fitBlock(variants: readonly CheckedVariant[]): string[] {
       ["variant", "root radius", "largest that fits", "tooth at the root", "unknowns at first", "memory"],
       ...rows,
     ]),
+    ...[...new Set(tooLarge.map(({ why }) => why))].flatMap((why) => {
+      const names = tooLarge.filter((one) => one.why === why).map(({ name }) => name);
+      return wrapWords(
+        "  - ",
+        `${nameList(names)}: run would refuse ${names.length === 1 ? "it" : "them"}: ${why}`,
+        outWidth(),
+      );
+    }),
   ];
 }
 

@@ -1,10 +1,16 @@
 import { memoryNeeded } from "../answer/memoryNeeded.ts";
 import { sizing } from "../answer/sizing.ts";
 import type { Design } from "../design/index.ts";
-import { meshOutline, outlineSize } from "../mesh/index.ts";
+import { type Mesh, MeshLimitError, meshOutline, outlineSize } from "../mesh/index.ts";
 import type { ProfileOutline } from "../profile/index.ts";
 
-/** Unknowns of the first mesh of a variant, and the bytes it takes at most; finer ones follow until the accuracy is met. */
+/** Nodes of a sector at which counting stops: some ten times as many as a run solves when nobody says otherwise. */
+const MOST_NODES = 1_000_000;
+
+/**
+ * Unknowns of the first mesh of a variant, and the bytes it takes at most; finer ones follow until the accuracy is met. Both are infinite
+ * where the mesh goes beyond all bounds.
+ */
 export function expectedModel(
   design: Design,
   profile: ProfileOutline,
@@ -17,7 +23,13 @@ export function expectedModel(
     concaveSides: sidesPerEighth,
     least: 0,
   });
-  const mesh = meshOutline(profile.outline, { size });
+  let mesh: Mesh;
+  try {
+    mesh = meshOutline(profile.outline, { size, maxNodes: MOST_NODES });
+  } catch (error) {
+    if (!(error instanceof MeshLimitError)) throw error;
+    return { unknowns: Infinity, bytes: Infinity };
+  }
   const nodes = mesh.xy.length / 2;
   const cut = mesh.tieFollower.length;
   const copies = design.load.sharing.mode === "share" ? 1 : profile.sectors;

@@ -11,7 +11,7 @@ import { formulasBlock, type SolvedSheet, sheetBlock } from "./handSheetBlock.ts
 import { jsonTargetFault, writeJson } from "./jsonFile.ts";
 import { printable } from "./printable.ts";
 import { readParts } from "./readParts.ts";
-import { chosenNames, runSettings } from "./runSettings.ts";
+import { chosenNames, memoryShare, runSettings } from "./runSettings.ts";
 import { err, out, outWidth } from "./say.ts";
 import { sayFault, sayFaults } from "./sayFaults.ts";
 import { wrapWords } from "./wrapWords.ts";
@@ -30,6 +30,7 @@ export function handParts(files: readonly string[], options: HandOptions): numbe
   if (faults.length > 0) return sayFaults(faults);
   const toJson = options.json === "-";
   const width = Math.min(WIDEST, outWidth());
+  const mostBytes = memoryShare(1);
   const sheets: SolvedSheet[] = [];
   let code: number = exitCode.ok;
   for (const members of alike(variants, solve)) {
@@ -37,7 +38,7 @@ export function handParts(files: readonly string[], options: HandOptions): numbe
     try {
       // one load case at a time: nothing here is asked of over-running
       const { overRun: _overRun, ...alone } = first.design;
-      const { result, profile } = answerDesign(alone, solve);
+      const { result, profile } = answerDesign(alone, { ...solve, mostBytes });
       const own: VariantResult[] = members.map(({ design }) => redress(result, design));
       const sheet = { members, results: own, sheet: handChecks(result, profile) };
       sheets.push(sheet);

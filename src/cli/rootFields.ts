@@ -3,6 +3,7 @@ import type { Design } from "../design/index.ts";
 import { hasOverRunCase, overRunCase, type RootField } from "../strength/index.ts";
 import { designKey, type SolveOptions } from "./designKey.ts";
 import { programStamp } from "./programStamp.ts";
+import { memoryShare } from "./runSettings.ts";
 import { loadSolved, solvedFile } from "./solvedStore.ts";
 
 /** Hands out the root field of a design, solving each geometry and load once. */
@@ -18,6 +19,7 @@ export interface RootFields {
 /** `folder` is where a run of this very program keeps its solved variants, null when there is none. */
 export function rootFields(solve: SolveOptions, programUrl: string, folder: string | null): RootFields {
   const stamp = programStamp(programUrl);
+  const mostBytes = memoryShare(1);
   const known = new Map<string, RootField>();
   let count = 0;
   const stored = (key: string) => (folder === null ? null : loadSolved(solvedFile(folder, key))?.result);
@@ -27,7 +29,7 @@ export function rootFields(solve: SolveOptions, programUrl: string, folder: stri
     count++;
     // one load case at a time: without the section the over-run flank is not solved too
     const { overRun: _overRun, ...alone } = design;
-    const { rootField, notes } = answerDesign(alone, solve).result;
+    const { rootField, notes } = answerDesign(alone, { ...solve, mostBytes }).result;
     if (!rootField)
       throw new NumericalError(notes.at(-1) ?? "the root could not be read", "try a smaller --accuracy");
     return rootField;

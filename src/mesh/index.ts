@@ -2,6 +2,7 @@ export { checkMesh } from "./checkMesh.ts";
 export { elementArea, jacobianRatio } from "./jacobian.ts";
 export { buildLocator, ElementLocator, type Locator } from "./locate.ts";
 export * from "./mesh.ts";
+export { MeshLimitError } from "./meshLimitError.ts";
 export { type MeshOptions, meshOutline } from "./meshOutline.ts";
 export { nodalSize } from "./nodalSize.ts";
 export { repeatMesh } from "./repeatMesh.ts";

@@ -31,7 +31,7 @@ const REPAIRS = 6;
  * Meshes the material inside an outline with curved six-node triangles: sides near the size field's length,
  * boundary nodes on the true curves, every outline vertex a node, tied edges alike node for node. The same
  * input gives the same mesh, bit for bit. Nothing is verified here: see `checkMesh`.
- * @throws Error when the outline does not close or crosses itself, has a corner under 2°, or needs more than
+ * @throws Error when the outline does not close or crosses itself, or has a corner under 2°; MeshLimitError when it needs more than
  *   `maxNodes` nodes.
  */
 export function meshOutline(outline: Outline, options: MeshOptions): Mesh {

@@ -1,5 +1,6 @@
 import { type Boundary, boundaryPoint, INTERIOR, splitFraction, splitSegment, tieParts } from "./boundary.ts";
 import type { SizeField } from "./mesh.ts";
+import { MeshLimitError } from "./meshLimitError.ts";
 import type { Triangulation } from "./triangulation.ts";
 
 /**
@@ -192,10 +193,7 @@ export class Refiner {
 
   private checkCount(): void {
     if (this.mesh.vertices > this.options.maxVertices) {
-      throw new Error(
-        `mesh: more than ${4 * this.options.maxVertices} nodes are needed for the size asked; ` +
-          "ask for larger elements or raise the limit on nodes",
-      );
+      throw new MeshLimitError(4 * this.options.maxVertices);
     }
   }
 

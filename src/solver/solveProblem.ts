@@ -129,6 +129,11 @@ export class Solver {
       gather(eq, load, rhs.subarray(s * n, (s + 1) * n));
     }
     const { q, residuals } = refinedSolve(matrix, f, rhs, loads.length);
+    if (!residuals.every(Number.isFinite)) {
+      throw new Error(
+        "solve: the displacements are no finite numbers; look at the size of loads, modulus and thickness",
+      );
+    }
     const solved = loads.map((load, s) => {
       const found = q.subarray(s * n, (s + 1) * n);
       const first = { ...this.#answer(found, load), residual: residuals[s] };

@@ -12,6 +12,17 @@ const roomFor = (bytes: number) => ({
   },
 });
 
+/** 400 teeth, all of them computed. */
+const RING = `part: large ring
+profile:
+  kind: internal spline
+  teeth: 400
+  module: 2 mm
+  pressure angle: 30 deg
+  face width: 16 mm
+load: { torque: 690 N m, loaded teeth: [1, 2] }
+`;
+
 describe("memory", () => {
   test("is told beforehand by check", async () => {
     const { code, out } = await notchwright(["check", hub]);
@@ -28,6 +39,39 @@ describe("memory", () => {
       /V1: the model of \d+ unknowns needs up to \d\d MB of memory, and 32 MB is available; /,
     );
     expect(existsSync(join(target, "results.json"))).toBe(false);
+  });
+
+  test("that would not do is told by check, and refused by every command that solves", async () => {
+    const { code, out } = await notchwright(["check", hub], roomFor(32e6));
+    expect(code).toBe(0);
+    expect(out.replace(/\s+/g, " ")).toContain(
+      "run would refuse them: more memory than the 32 MB that is available now",
+    );
+    for (const words of [
+      ["window", hub],
+      ["hand", hub],
+      ["need", hub, "V1"],
+      ["split", hub, "V1", "V2"],
+    ]) {
+      const refused = await notchwright(words, roomFor(32e6));
+      expect(refused.code).toBe(1);
+      expect(refused.err).toMatch(
+        /needs up to \d\d MB of memory, and 32 MB is available; close other programs/,
+      );
+    }
+  });
+
+  test("and unknowns beyond those allowed are told by check", async () => {
+    const ring = work.file("ring.yaml", RING);
+    const { out } = await notchwright(["check", ring]);
+    expect(out.replace(/\s+/g, " ")).toContain(
+      '"as drawn": run would refuse it: more than the 400000 unknowns that are solved unless --most-unknowns says more',
+    );
+    const refused = await notchwright(["run", ring, "--out", join(work.path, "ring"), "--no-maps"]);
+    expect(refused.code).toBe(1);
+    expect(refused.err).toContain(
+      "more than the 400000 unknowns allowed; allow more unknowns (--most-unknowns), or let a share",
+    );
   });
 
   test("is shared among workers", async () => {

@@ -89,7 +89,11 @@ describe("a matrix that is not positive definite", () => {
     expect(failure(joint).node).toBeGreaterThanOrEqual(held.n);
   });
 
-  test("says that a value is no number", () => {
+  test.each([
+    [Number.NaN, "no finite number"],
+    [Number.POSITIVE_INFINITY, "no finite number"],
+    [-3, "zero or negative"],
+  ])("says that a value is %d", (value, words) => {
     const matrix = dominant(
       5,
       [
@@ -100,10 +104,10 @@ describe("a matrix that is not positive definite", () => {
       ],
       41,
     );
-    matrix.values[4 * matrix.colPtr[2]] = Number.NaN;
+    matrix.values[4 * matrix.colPtr[2]] = value;
     const error = failure(matrix);
     expect(error.node).toBe(2);
-    expect(error.message).toContain("no number");
+    expect(error.message).toContain(words);
   });
 
   test("leaves the workspace fit for the next matrix", () => {
