@@ -12,7 +12,7 @@ import {
 import { sharpestAndBest } from "./chosenPair.ts";
 import { nameList } from "./defaultsEcho.ts";
 import type { Drawing } from "./mapInput.ts";
-import { type Output, type OutputFolder, stagedFolder, stageText } from "./outputFolder.ts";
+import { codeFault, type Output, type OutputFolder, stagedFolder, stageText } from "./outputFolder.ts";
 import { SHEET_NAME } from "./outputNames.ts";
 import type { DrawTask, Reply, Task } from "./serve.ts";
 import type { Answered } from "./solveVariants.ts";
@@ -68,7 +68,11 @@ export async function drawOutputs(
       });
       names.push(SHEET_NAME);
     }
-    const outcomes = await pool.run(tasks, {}, signal);
+    const onEnd = (_task: number, outcome: Outcome<Reply>) => {
+      if ("value" in outcome && outcome.value.kind === "unwritable")
+        throw codeFault(outcome.value.code, folder.shown);
+    };
+    const outcomes = await pool.run(tasks, { onEnd }, signal);
     for (const [k, outcome] of outcomes.entries()) {
       const hash = drawnHash(outcome);
       if (hash.ok) outputs.set(names[k]!, { staged: tasks[k]!.staged, hash: hash.text });

@@ -1,5 +1,5 @@
 import { copyFileSync, realpathSync, renameSync } from "node:fs";
-import { basename, join } from "node:path";
+import { basename, dirname, join, resolve } from "node:path";
 import type { Fault } from "../design/index.ts";
 import { MOST_COMPARED } from "../report/index.ts";
 import type { MergeOptions } from "./commands/merge.ts";
@@ -115,15 +115,18 @@ function inspectTarget(
       return null;
     }
   };
-  const own = real(target);
-  if (own !== null && folders.some((folder) => real(folder) === own)) {
-    return [
-      {
-        key: printable(target, 200),
-        problem: "is itself one of the shares",
-        remedy: "name another folder first, the one to write into",
-      },
-    ];
+  const remedy = "name another folder first, the one to write into";
+  for (let at = resolve(target); ; at = dirname(at)) {
+    const own = real(at);
+    const share = own === null ? undefined : folders.find((folder) => real(folder) === own);
+    if (share !== undefined) {
+      const problem =
+        at === resolve(target)
+          ? "is itself one of the shares"
+          : `lies inside the share ${printable(share, 200)}`;
+      return [{ key: printable(target, 200), problem, remedy }];
+    }
+    if (at === dirname(at)) break;
   }
   return inspectOutput(target, wanted, intoExisting === true);
 }

@@ -403,6 +403,11 @@ export function asFault(error: unknown, shown: string): unknown {
   ]);
 }
 
+/** The same of the file system's code alone, which is what comes from another thread. */
+export function codeFault(code: string, shown: string): DesignError {
+  return asFault(Object.assign(new Error(code), { code }), shown) as DesignError;
+}
+
 /** Why the file system refused, in words. */
 export function reason(error: unknown): string {
   const { code, message } = error as NodeJS.ErrnoException;

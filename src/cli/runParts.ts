@@ -1,6 +1,6 @@
-import { readdirSync, rmSync } from "node:fs";
+import { readdirSync } from "node:fs";
 import { join } from "node:path";
-import type { Design } from "../design/index.ts";
+import { type Design, DesignError } from "../design/index.ts";
 import type { RunOptions } from "./commands/run.ts";
 import { designKey } from "./designKey.ts";
 import { exitCode } from "./exitCode.ts";
@@ -16,6 +16,7 @@ import { err, out } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
 import type { Reply, Task } from "./serve.ts";
 import { dropShareRecord, type ShareRecord, writeShareRecord } from "./shareRecord.ts";
+import { removeIfPossible } from "./solvedStore.ts";
 import { solverThread } from "./solverThread.ts";
 import { type Answered, alikeVariants, solveVariants, type Unanswered } from "./solveVariants.ts";
 import { opening, sharing } from "./tellRun.ts";
@@ -48,6 +49,14 @@ async function runPlan(plan: Plan, pool: WorkerPool<Task, Reply>, programUrl: st
   try {
     return await solveAndReport(plan, folder, pool, size, programUrl, signal);
   } catch (error) {
+    if (error instanceof DesignError) {
+      // all that the asker could do wrong was looked at before: here the disk refuses
+      sayFaults(error.faults);
+      err(
+        `What is solved is kept in ${printable(plan.options.out, 200)}; give the same command again to go on.`,
+      );
+      return exitCode.numerics;
+    }
     if (!(error instanceof Interrupted)) throw error;
     err(
       `Stopped. What is solved is kept in ${printable(plan.options.out, 200)}; give the same command again to go on.`,
@@ -83,6 +92,7 @@ async function solveAndReport(
       settings.solve,
       memoryShare(workers),
       options.fresh === true,
+      options.out,
       pool,
       progress,
       signal,
@@ -144,10 +154,9 @@ function shareRecord(
   };
 }
 
-/** Forgets solved variants that nothing here rests on. */
+/** Forgets solved variants that nothing here rests on; one that cannot be removed only takes room. */
 export function pruneStore(folder: string, keep: ReadonlySet<string>): void {
   for (const entry of readdirSync(folder)) {
-    if (entry.endsWith(".solved") && !keep.has(join(folder, entry)))
-      rmSync(join(folder, entry), { force: true });
+    if (entry.endsWith(".solved") && !keep.has(join(folder, entry))) removeIfPossible(join(folder, entry));
   }
 }

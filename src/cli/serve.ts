@@ -5,9 +5,8 @@ import { type Design, DesignError, type Fault } from "../design/index.ts";
 import { comparisonSheet, stressMap } from "../report/index.ts";
 import { type SolveOptions, withoutFields } from "./designKey.ts";
 import { type Drawing, mapInput } from "./mapInput.ts";
-import { asFault } from "./outputFolder.ts";
 import { sha256 } from "./sha256.ts";
-import { storeSolved } from "./solvedStore.ts";
+import { removeIfPossible, storeSolved } from "./solvedStore.ts";
 
 /** What the main thread asks of a worker. Fields stay on disk: they are large, and only drawing needs them. */
 export type Task = SolveTask | DrawTask;
@@ -36,6 +35,8 @@ export type Reply =
   | { readonly kind: "drawn"; readonly hash: string }
   | { readonly kind: "refused"; readonly faults: readonly Fault[] }
   | { readonly kind: "numerics"; readonly message: string }
+  /** The disk took no more: the file system's code for it. Whatever follows would meet the same. */
+  | { readonly kind: "unwritable"; readonly code: string }
   | { readonly kind: "ours"; readonly message: string; readonly stack: string };
 
 /** Answers tasks until the main thread closes the worker. */
@@ -49,6 +50,7 @@ function reply(task: Task): Reply {
   } catch (error) {
     if (error instanceof DesignError) return { kind: "refused", faults: error.faults };
     if (error instanceof NumericalError) return { kind: "numerics", message: error.message };
+    if (error instanceof Unwritable) return { kind: "unwritable", code: error.message };
     const { message, stack } = error instanceof Error ? error : new Error(String(error));
     return { kind: "ours", message, stack: stack ?? "" };
   }
@@ -58,11 +60,7 @@ function perform(task: Task): Reply {
   switch (task.kind) {
     case "solve": {
       const answer = answerDesign(task.design, { ...task.options, mostBytes: task.mostBytes });
-      try {
-        storeSolved(task.store, answer);
-      } catch (error) {
-        throw asFault(error, task.store);
-      }
+      writing(task.store, () => storeSolved(task.store, answer));
       return { kind: "solved", result: withoutFields(answer.result) };
     }
     case "map":
@@ -72,7 +70,22 @@ function perform(task: Task): Reply {
   }
 }
 
+/** The file system's refusal to take a file, its code for a message. */
+class Unwritable extends Error {}
+
+/** Writes a file as `write` does, and leaves no half of one. @throws Unwritable */
+function writing(file: string, write: () => void): void {
+  try {
+    write();
+  } catch (error) {
+    const code = error instanceof Error && "code" in error ? error.code : undefined;
+    if (typeof code !== "string") throw error;
+    removeIfPossible(file);
+    throw new Unwritable(code);
+  }
+}
+
 function stage(file: string, svg: string): Reply {
-  writeFileSync(file, svg);
+  writing(file, () => writeFileSync(file, svg));
   return { kind: "drawn", hash: sha256(svg) };
 }

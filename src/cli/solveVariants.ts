@@ -3,6 +3,7 @@ import { faultLine } from "../design/index.ts";
 import type { CheckedVariant } from "./checkDesigns.ts";
 import { designKey, redress, type SolveOptions } from "./designKey.ts";
 import { exitCode } from "./exitCode.ts";
+import { codeFault } from "./outputFolder.ts";
 import type { Progress } from "./progress.ts";
 import { rootLine } from "./rootLine.ts";
 import type { Reply, Task } from "./serve.ts";
@@ -49,7 +50,8 @@ export function alikeVariants(
 /**
  * Answers every variant: from the store where it is there and `fresh` is not asked for, else by a worker that may use
  * `mostBytes` of memory.
- * @returns one entry a variant, in their order. @throws Interrupted when `signal` is raised.
+ * @returns one entry a variant, in their order. @throws Interrupted when `signal` is raised, DesignError when the folder, `shown` by
+ * that name, takes no more.
  */
 export async function solveVariants(
   variants: readonly CheckedVariant[],
@@ -57,6 +59,7 @@ export async function solveVariants(
   options: SolveOptions,
   mostBytes: number,
   fresh: boolean,
+  shown: string,
   pool: WorkerPool<Task, Reply>,
   progress: Progress,
   signal: AbortSignal,
@@ -75,6 +78,7 @@ export async function solveVariants(
     }
   };
   const finishSolved = (group: AlikeVariants, outcome: Outcome<Reply>) => {
+    if ("value" in outcome && outcome.value.kind === "unwritable") throw codeFault(outcome.value.code, shown);
     const own = answerOf(outcome, group.store);
     if (!("result" in own) || group.members.length === 1) return finish(group, own, null);
     const stored = loadSolved(group.store)?.result;
@@ -134,6 +138,7 @@ function answerOf(outcome: Outcome<Reply>, store: string): Answered | Unanswered
         trace: reply.stack,
       };
     case "drawn":
-      throw new Error("a worker drew when asked to solve");
+    case "unwritable":
+      throw new Error(`a worker answered "${reply.kind}" when asked to solve`);
   }
 }

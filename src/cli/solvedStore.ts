@@ -35,8 +35,17 @@ export function storeSolved(file: string, solved: Solved): void {
 /** The stored variant, or null when there is none or its bytes are not what was written; such a file is removed. */
 export function loadSolved(file: string): Solved | null {
   const solved = readSolved(file);
-  if (solved === null) rmSync(file, { force: true });
+  if (solved === null) removeIfPossible(file);
   return solved;
+}
+
+/** Removes a file that nothing rests on; where the folder does not allow it, it stays. */
+export function removeIfPossible(file: string): void {
+  try {
+    rmSync(file, { force: true });
+  } catch {
+    // it is in nobody's way
+  }
 }
 
 /** The same, leaving the file as it is. */

@@ -18,7 +18,7 @@ export interface PoolHooks<O> {
 export interface WorkerPool<I, O> {
   /** Starts a worker, if none is there, ahead of its first task. */
   prepare(): void;
-  /** Outcomes in the order of `tasks`. @throws the reason of `signal` when it is raised; workers are stopped first. */
+  /** Outcomes in the order of `tasks`. @throws the reason of `signal` when it is raised, or what a hook throws; workers are stopped first. */
   run(tasks: readonly I[], hooks: PoolHooks<O>, signal: AbortSignal): Promise<Outcome<O>[]>;
   close(): Promise<void>;
 }
@@ -56,6 +56,8 @@ export function workerPool<I, O>(start: () => Worker, size: number): WorkerPool<
     const tried = new Set<number>();
     const again: number[] = [];
     let next = 0;
+    let failure: { readonly of: unknown } | null = null;
+    const halted = () => signal.aborted || failure !== null;
     const take = (): number | undefined => again.shift() ?? (next < tasks.length ? next++ : undefined);
     const settle = (k: number, outcome: Outcome<O>): void => {
       outcomes[k] = outcome;
@@ -64,11 +66,11 @@ export function workerPool<I, O>(start: () => Worker, size: number): WorkerPool<
 
     /** Keeps a worker busy until nothing is left to take, or it dies. */
     function employ(worker: Worker): Promise<"done" | "died"> {
-      return new Promise((resolve, reject) => {
+      return new Promise((resolve) => {
         const given: number[] = [];
         let crash = "";
         const fill = (): void => {
-          while (!signal.aborted && given.length < (tasks.length - next > FEW_LEFT * lanes ? 2 : 1)) {
+          while (!halted() && given.length < (tasks.length - next > FEW_LEFT * lanes ? 2 : 1)) {
             const k = take();
             if (k === undefined) break;
             if (given.push(k) === 1) hooks.onStart?.(k);
@@ -86,8 +88,9 @@ export function workerPool<I, O>(start: () => Worker, size: number): WorkerPool<
           try {
             settle(k, { value });
           } catch (error) {
+            failure ??= { of: error };
             detach();
-            reject(error);
+            resolve("done"); // it may be so already: `fill` had nothing more to give
           }
         };
         const onError = (error: Error & { code?: string }) => {
@@ -100,7 +103,7 @@ export function workerPool<I, O>(start: () => Worker, size: number): WorkerPool<
           detach();
           const k = given.shift();
           again.unshift(...given);
-          if (k !== undefined && !signal.aborted) {
+          if (k !== undefined && !halted()) {
             const why = crash || `its worker stopped with code ${code}`;
             if (tried.has(k)) settle(k, { crash: why });
             else {
@@ -119,7 +122,7 @@ export function workerPool<I, O>(start: () => Worker, size: number): WorkerPool<
       });
     }
     async function lane(): Promise<void> {
-      while (!signal.aborted && (again.length > 0 || next < tasks.length)) {
+      while (!halted() && (again.length > 0 || next < tasks.length)) {
         await employ(idle.pop() ?? hire());
       }
     }
@@ -130,9 +133,9 @@ export function workerPool<I, O>(start: () => Worker, size: number): WorkerPool<
     } finally {
       signal.removeEventListener("abort", stop);
     }
-    if (signal.aborted) {
+    if (halted()) {
       await close();
-      throw signal.reason;
+      throw failure === null ? signal.reason : (failure as { of: unknown }).of;
     }
     return outcomes;
   }

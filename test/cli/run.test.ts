@@ -223,6 +223,43 @@ describe("a run in trouble", () => {
     expect(resultsIn(target).variants).toHaveLength(3);
   });
 
+  /** Lets the disk take one solved variant and half of the next. */
+  const full = work.file(
+    "full.mjs",
+    `import fs, { readdirSync } from "node:fs";
+     import { syncBuiltinESMExports } from "node:module";
+     import { dirname } from "node:path";
+     const write = fs.writeFileSync;
+     fs.writeFileSync = (file, data, ...rest) => {
+       const solved = String(file).endsWith(".solved");
+       if (!solved || readdirSync(dirname(file)).length === 0) return write(file, data, ...rest);
+       write(file, data.subarray(0, data.length >> 1));
+       throw Object.assign(new Error("ENOSPC: no space left on device, write"), { code: "ENOSPC" });
+     };
+     syncBuiltinESMExports();`,
+  );
+
+  test.each(["1", "2"])(
+    "a disk that fills up ends it at once, with %s workers, and what is solved is kept",
+    async (workers) => {
+      const target = join(work.path, `full-${workers}`);
+      const args = ["run", hub, "--out", target, "--workers", workers, "--no-maps"];
+      const first = await notchwright(args, { env: { NODE_OPTIONS: `--import ${full}` } });
+      expect(first.code).toBe(1);
+      expect(first.err.match(/the disk is full/g)).toHaveLength(1);
+      expect(first.err).toContain(`${target} cannot be written to (the disk is full)`);
+      expect(first.err).toContain("give the same command again to go on");
+      expect(first.err).not.toContain(".solved");
+      // two workers may both find the disk empty
+      const solved = readdirSync(join(target, ".notchwright", "solved")).length;
+      expect(solved).toBeGreaterThanOrEqual(1);
+      expect(solved).toBeLessThanOrEqual(Number(workers));
+      const second = await notchwright(args);
+      expect(second.code).toBe(0);
+      expect(kept(second.err)).toBe(solved);
+    },
+  );
+
   /** Makes every worker die that starts while `file` is not there (or, `always`, every worker). */
   const deadly = (always: boolean) =>
     work.file(

@@ -223,6 +223,9 @@ describe("a run in three shares", () => {
     const own = await notchwright(["merge", share(1), share(1), share(2), share(3)]);
     expect(own.code).toBe(2);
     expect(own.err).toContain("is itself one of the shares");
+    const inside = await notchwright(["merge", join(share(1), "a", "b"), share(1), share(2), share(3)]);
+    expect(inside.code).toBe(2);
+    expect(inside.err).toContain("lies inside the share");
   });
 
   test("leaves no share behind when the folder is used for a whole run", async () => {

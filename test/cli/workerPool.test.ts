@@ -55,6 +55,15 @@ describe("workerPool", () => {
     };
     await expect(workers.run([1, 2, 3], { onEnd }, calm)).rejects.toThrow("no room");
     await workers.close();
+    // and no other task is taken up or tried again
+    const taken: number[] = [];
+    const busy = pool(2);
+    const tasks = Array.from({ length: 100 }, (_, k) => k);
+    const hooks = { onEnd, onStart: (k: number) => taken.push(k), onRetry: (k: number) => taken.push(k) };
+    await expect(busy.run(tasks, hooks, calm)).rejects.toThrow("no room");
+    const before = taken.length;
+    await new Promise((resolve) => setTimeout(resolve, 50));
+    expect(taken).toHaveLength(before);
   });
 
   test("a signal ends it with its reason", async () => {
