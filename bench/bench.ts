@@ -2,8 +2,9 @@
  * The benchmark: `npm run bench -- [--rounds N] [--json FILE] [--against native] [--only WORD] [--ordering NAME]`. Prints
  * medians and spread by stage, with the accuracy reached beside the time it took. Inputs are the same in every run.
  */
-import { readFileSync, writeFileSync } from "node:fs";
+import { accessSync, constants, readFileSync, writeFileSync } from "node:fs";
 import { cpus, totalmem } from "node:os";
+import { dirname, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { type Design, readPart } from "../src/design/index.ts";
@@ -214,6 +215,17 @@ function options() {
     if (!(Number(values.rounds) >= 5 && Number.isInteger(Number(values.rounds))))
       refuse("--rounds takes a whole number, 5 or more");
     if (values.against !== undefined && values.against !== "native") refuse("--against takes: native");
+    if (!["automatic", "minimum degree", "dissection"].includes(values.ordering))
+      refuse("--ordering takes: automatic, minimum degree or dissection");
+    if (values.only === "" && process.argv.some((word) => /^--only(=|$)/.test(word)))
+      refuse("--only takes a part of a row's name");
+    if (values.json !== undefined) {
+      try {
+        accessSync(dirname(resolve(values.json)), constants.W_OK);
+      } catch {
+        refuse(`--json ${values.json}: its folder is not there, or cannot be written to`);
+      }
+    }
     return values;
   } catch (error) {
     return refuse((error as Error).message);

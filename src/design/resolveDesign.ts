@@ -1,9 +1,9 @@
 import type { Design, Fault, Load, Profile, SteelChoice, StrengthChoice, UnitChoice } from "./design.ts";
 import { Gather } from "./gather.ts";
 import type { Merged } from "./merge.ts";
-import { resolveFaceTooth } from "./resolveFaceTooth.ts";
+import { resolveFaceTooth, wideFaceNotices } from "./resolveFaceTooth.ts";
 import { resolveOverRun } from "./resolveOverRun.ts";
-import { resolvePins } from "./resolvePins.ts";
+import { pinNotices, resolvePins } from "./resolvePins.ts";
 import { resolveSpline } from "./resolveSpline.ts";
 import { checkGrade, checkSteel, findGrade, type SteelGrade } from "./steelGrades.ts";
 import { formatLength, formatModulus, formatPercent, formatTorque } from "./units.ts";
@@ -39,6 +39,8 @@ export function resolveDesign(
       ? ["its strength section is not used: without a steel nothing can be said of strength"]
       : []),
     ...(load ? brokenTooth(load, profile.teeth) : []),
+    ...wideFaceNotices(profile.value),
+    ...pinNotices(pins, profile.value, label.units),
   ];
   const state =
     g.word("elastic", "state") ?? g.take("elastic.state", "plane stress", "plane stress", "project default");

@@ -1,4 +1,4 @@
-import type { FaceToothProfile } from "./design.ts";
+import type { FaceToothProfile, Profile } from "./design.ts";
 import { faceToothTaper, straightFlank } from "./faceToothDefaults.ts";
 import type { Gather } from "./gather.ts";
 import { formatLength } from "./units.ts";
@@ -37,7 +37,9 @@ export function resolveFaceTooth(g: Gather, teeth: number): FaceToothProfile | n
       `teeth ${formatLength(widest, g.units)} wide do not fit a pitch of ${formatLength(pitch, g.units)}`,
       given && taper < pitch
         ? `use a tip land below ${formatLength(pitch - Math.max(0, taper), g.units)}`
-        : `use a height below ${formatLength((height * pitch) / Math.abs(taper), g.units)}`,
+        : given && tipLand >= pitch
+          ? `use a tip land below ${formatLength(pitch, g.units)}, and steeper flanks`
+          : `use a height below ${formatLength((height * (given ? pitch - tipLand : pitch)) / Math.abs(taper), g.units)}`,
     );
   else if (tipLand + taper <= 0)
     g.fault(
@@ -98,6 +100,21 @@ export function resolveFaceTooth(g: Gather, teeth: number): FaceToothProfile | n
     contactGiven: g.has("profile", "contact"),
     loadedFlank,
   };
+}
+
+/** Width over mean diameter from which the pitch at either end is a quarter off that in the middle, which is computed. */
+const WIDE = 0.25;
+
+/** A tooth wide in the radial direction is another one at its inside than at its outside, and the unrolled model knows only the middle. */
+export function wideFaceNotices(profile: Profile | null): string[] {
+  if (profile?.kind !== "face tooth") return [];
+  const share = profile.faceWidth / profile.meanDiameter;
+  if (!(share > WIDE)) return [];
+  const percent = `${(100 * share).toFixed(0)} %`;
+  return [
+    `the teeth are wide for their mean diameter: their pitch is ${percent} less at the inside and ${percent} more at the outside, ` +
+      "and only the tooth in the middle is computed; a slenderer one at the inside, and fillets that fit less there, can govern",
+  ];
 }
 
 function radiusOf(g: Gather, key: string): number | "full" | undefined {

@@ -36,15 +36,10 @@ export function resolvePins(g: Gather, profile: Profile | null): PinChoice | und
   return shearStrength && { count, diameter, radius, planes, shearStrength };
 }
 
-/** Pins stand in the metal of the part: of an internal spline between root and rim, of face teeth within their outside. */
+/** Pins stand in the metal of the part: of an internal spline between root and rim; beside face teeth, wherever the ring goes on. */
 function checkPlace(g: Gather, profile: Profile, radius: number, diameter: number): void {
   const internal = profile.kind === "internal spline";
-  const outside =
-    profile.kind === "face tooth"
-      ? (profile.meanDiameter + profile.faceWidth) / 2
-      : internal
-        ? profile.backDiameter / 2
-        : Number.POSITIVE_INFINITY;
+  const outside = internal ? profile.backDiameter / 2 : Number.POSITIVE_INFINITY;
   // beside an external spline, a shaft, pins stand in the hub; only its bore is no place for them
   const inside =
     profile.kind === "face tooth" ? 0 : internal ? profile.rootDiameter / 2 : profile.backDiameter / 2;
@@ -60,6 +55,20 @@ function checkPlace(g: Gather, profile: Profile, radius: number, diameter: numbe
       ? "use thinner pins"
       : `use ${[inside > 0 ? `${atLeast(least, g.units)} or more` : "", Number.isFinite(most) ? `${atMost(most, g.units)} or less` : ""].filter(Boolean).join(", ")}`,
   );
+}
+
+/** Pins outside the face teeth stand in a part of the ring that the file says nothing of. */
+export function pinNotices(
+  pins: PinChoice | undefined,
+  profile: Profile | null,
+  units: UnitChoice,
+): string[] {
+  if (!pins || profile?.kind !== "face tooth") return [];
+  const outside = (profile.meanDiameter + profile.faceWidth) / 2;
+  if (!(pins.radius + pins.diameter / 2 > outside)) return [];
+  return [
+    `the pins stand outside the teeth, which end at a radius of ${formatLength(outside, units)}: in a ring that reaches beyond them`,
+  ];
 }
 
 /** Three figures, rounded so that what is told would do. */

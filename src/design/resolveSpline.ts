@@ -47,10 +47,13 @@ export function resolveSpline(
   let module = givenModule(g, teeth);
   const standard = straight ? null : proportions(g, module, teeth, flank);
   const side = standard?.[internal ? "internal" : "external"];
-  const row = straight && !internal ? iso14Row(g, teeth) : undefined;
+  const rows = straight && !internal ? iso14Rows(g, teeth) : [];
+  const row = rows.length === 1 ? rows[0] : undefined;
   const source = standard ? standard.source + (standard.caveat && ` (${standard.caveat})`) : "";
   const why = straight
-    ? "a straight-sided spline has no published default"
+    ? rows.length > 1
+      ? `ISO 14:1982 has ${rows.map((one) => `${one.teeth} × ${one.minorDiameter} × ${one.majorDiameter}`).join(" and ")}, and either would do`
+      : "a straight-sided spline has no published default"
     : "no published standard covers this pressure angle and root form";
 
   /** A length given, or published, or missing. */
@@ -247,17 +250,16 @@ function proportions(
   return found;
 }
 
-/** The one external spline of ISO 14 with these teeth and whichever diameters are given, parallel teeth only. */
-function iso14Row(g: Gather, teeth: number) {
-  if ((g.number("profile", "flank angle") ?? 0) !== 0) return undefined;
+/** External splines of ISO 14 with these teeth and whichever diameters are given, parallel teeth only. */
+function iso14Rows(g: Gather, teeth: number) {
+  if ((g.number("profile", "flank angle") ?? 0) !== 0) return [];
   const tip = g.number("profile", "tip diameter");
   const root = g.number("profile", "root diameter");
-  if (tip === undefined && root === undefined) return undefined;
+  if (tip === undefined && root === undefined) return [];
   const same = (a: number | undefined, b: number) => a === undefined || Math.abs(a - b) < 1e-6;
-  const rows = iso14.filter(
+  return iso14.filter(
     (row) => row.teeth === teeth && same(tip, row.majorDiameter) && same(root, row.minorDiameter),
   );
-  return rows.length === 1 ? rows[0] : undefined;
 }
 
 /** Arc on the pitch circle, from the thickness or the width straight across. */

@@ -407,6 +407,11 @@ function toothNumber(raw: unknown): number | null {
 
 function readTeeth(raw: unknown, example: string): Reading<Value> {
   const such = `list tooth numbers counted from 1, such as ${example}`;
+  if (typeof raw === "object" && raw !== null && !Array.isArray(raw))
+    return refuse(
+      "gives shares, which belong under another key",
+      `write "tooth loads" for teeth with their shares, or ${such}`,
+    );
   if (!Array.isArray(raw) || raw.length === 0) return refuse("is no list of tooth numbers", such);
   if (raw.length > 400) return refuse(`lists ${raw.length} teeth`, such);
   const teeth: number[] = [];
@@ -424,8 +429,9 @@ function readTeeth(raw: unknown, example: string): Reading<Value> {
 
 function readToothLoads(raw: unknown, example: string): Reading<Value> {
   const such = `write tooth numbers with their shares, such as ${example}`;
-  if (typeof raw !== "object" || raw === null || Array.isArray(raw))
-    return refuse("holds no tooth numbers", such);
+  if (Array.isArray(raw))
+    return refuse("is a list without shares", `write "loaded teeth" for teeth that carry alike, or ${such}`);
+  if (typeof raw !== "object" || raw === null) return refuse("holds no tooth numbers", such);
   const entries = Object.entries(raw);
   if (entries.length === 0 || entries.length > 400) return refuse(`names ${entries.length} teeth`, such);
   const shares: [number, number][] = [];

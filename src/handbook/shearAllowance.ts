@@ -1,13 +1,13 @@
 import type { VariantResult } from "../answer/index.ts";
 import { type Design, formatStress, significant } from "../design/index.ts";
-import { allowableShear, inRow } from "../strength/splineAllowables.ts";
+import { allowableShear, fatigueLifeFactor, inRow } from "../strength/splineAllowables.ts";
 
 /**
  * What Dudley's table allows the spline's steel in tooth shear, in a sentence, and what the shear leaves out. Null for face teeth
  * and where no steel is named. @param shear Dudley's tooth shear for good alignment, MPa.
  */
 export function shearAllowance(design: Design, root: VariantResult["root"], shear: number): string | null {
-  const { profile, steel, units } = design;
+  const { profile, steel, strength, units } = design;
   if (profile.kind === "face tooth" || !steel) return null;
   const allowed = allowableShear(steel.hardnessLow, steel.core !== undefined);
   const inside = inRow(steel.hardnessLow, allowed) && inRow(steel.hardnessHigh, allowed);
@@ -16,8 +16,14 @@ export function shearAllowance(design: Design, root: VariantResult["root"], shea
   const corner = peak
     ? `; the computed peak there is ${significant(peak.stress / shear)} times the shear of Km 1`
     : ", which here is sharp";
+  // without a strength section nobody said how often: the factor is 1 at 10,000
+  const { shocks, torqueRatio } = strength ?? { shocks: 1e4, torqueRatio: 0 };
+  const life = fatigueLifeFactor(shocks, torqueRatio < 0);
+  const often = strength
+    ? `at ${shocks} ${shocks === 1 ? "shock" : "shocks"}${torqueRatio < 0 ? " either way" : ""} (life factor ${significant(life, 2)})`
+    : "at 10,000 cycles";
   return (
-    `Tooth shear: Dudley allows ${formatStress(allowed.shear, units)} ${row}, at 10,000 cycles and with shock already in the torque ` +
+    `Tooth shear: Dudley allows ${formatStress(allowed.shear * life, units)} ${row}, ${often} and with shock already in the torque ` +
     `(part: ${steel.grade}, ${steel.hardnessText}). Shear at the pitch line says nothing of the root corner${corner}.`
   );
 }

@@ -55,5 +55,5 @@ function elseClause(base: VariantResult, other: VariantResult): string {
   const { changes, needsSolve } = variantChanges(base.design, other.design);
   const titles = changes.flatMap(({ id, title }) => (id !== "root radius" && needsSolve(id) ? [title] : []));
   if (titles.length === 0) return "";
-  return `; ${wordList(titles)} ${titles.length === 1 ? "differs" : "differ"} too`;
+  return `; they also differ in ${wordList(titles)}`;
 }

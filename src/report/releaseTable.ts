@@ -77,6 +77,10 @@ export function marginWords(entries: readonly ReleaseEntry[], units: UnitChoice)
   return (asked.size === 1 ? `, margin against ${[...asked][0]}` : "") + wanted;
 }
 
+/** A margin that is enough keeps the part whole; a ring that holds itself still does not let go. */
+const enough = ({ verdict }: OverRun, words: string): string =>
+  verdict === "self-holding" && words.startsWith("yes") ? `${words}, but it never lets go` : words;
+
 /** What gives first at both ends of the friction, and what next; one row where both ends say the same. Torques in `units`. */
 export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice): WordTable {
   const per = torqueUnits(units).map(({ nmm }) => nmm);
@@ -104,7 +108,9 @@ export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice):
       next ? spanText(next.torque, main.nmm) : "–",
       ...(asked.size > 1 ? [k === 0 ? figures(overRun.torque / main.nmm) : ""] : []),
       k === 0 ? (known ? spanText(margin) : "not known") : "",
-      k === 0 && known ? withWanted(marginVerdict(margin, design), design, wanted !== null) : "",
+      k === 0 && known
+        ? enough(overRun, withWanted(marginVerdict(margin, design), design, wanted !== null))
+        : "",
     ]);
   });
   return {

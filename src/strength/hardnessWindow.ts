@@ -49,12 +49,17 @@ export interface HardnessWindow {
   readonly warnings: readonly string[];
 }
 
-/** What to change first when a mode is what falls short. */
-export function firstChange(mode: ModeId, { sharp, tooth }: Pick<RootField, "sharp" | "tooth">): string {
+/** What to change first when a mode is what falls short. @param flawed whether a flaw in the root is counted, which fatigue then starts from. */
+export function firstChange(
+  mode: ModeId,
+  { sharp, tooth }: Pick<RootField, "sharp" | "tooth">,
+  flawed = false,
+): string {
   switch (mode) {
+    case "fatigue":
+      return firstChange(flawed ? "flaw fracture" : "root fracture", { sharp, tooth });
     case "root fracture":
     case "root fracture by points":
-    case "fatigue":
     case "fatigue by Kf":
     case "first yield":
       if (sharp) return "cut a root radius in place of the sharp corner";
@@ -138,7 +143,11 @@ export function hardnessWindow(
   const known = vouchedFor.some(Number.isFinite);
   const top = known ? vouchedFor.indexOf(Math.max(...vouchedFor)) : low.indexOf(Math.max(...low));
   const best = { hardness: hardness[top], torque: low[top], mode: capacities[top].governing.id };
-  const change = firstChange(best.mode, root);
+  const flawed = (conditions.flawDepth ?? 0) > 0;
+  const changes = (widest ? modesBeyond(hardness, capacities, widest) : [best.mode]).map((mode) =>
+    firstChange(mode, root, flawed),
+  );
+  const change = [...new Set(changes)].join("; or ");
   // no other geometry widens what ends with the data
   const dataEnd = widest && widest[0] === hardness[0] && widest[1] === hardness.at(-1);
   const judged = aim ? between(aim[0] - tolerance, aim[1] + tolerance) : at(best.hardness);
@@ -177,6 +186,17 @@ export function hardnessWindow(
 /** Low end of what governs; where no toughness is known, nothing, since fracture and fatigue are then not counted. */
 function vouched(one: Capacity): number {
   return one.criticalDistance ? one.stands.low : Number.NEGATIVE_INFINITY;
+}
+
+/** What falls short first below a stretch of hardness and above it: at the nearest step on either side that has figures. */
+function modesBeyond(
+  hardness: readonly number[],
+  capacities: readonly Capacity[],
+  [softest, hardest]: readonly [number, number],
+): ModeId[] {
+  const below = hardness.findLastIndex((hrc) => hrc < softest);
+  const above = hardness.findIndex((hrc) => hrc > hardest);
+  return [below, above].flatMap((k) => (k >= 0 ? [capacities[k].governing.id] : []));
 }
 
 /** Stretches of the sweep where the low end is at least the required torque, their ends sought between the steps. */

@@ -219,16 +219,17 @@ describe("the pins section", () => {
     ]);
   });
 
-  test("without an over-run section is refused, and so is a face tooth's pin outside its teeth", () => {
+  test("without an over-run section is refused; a face tooth's pin outside its teeth is told", () => {
     expect(faultLines(partText({ add: PINS }))).toEqual([
       expect.stringMatching(
         /pins: pins shear in over-running, and nothing is said of that; add a section "over-run:"/,
       ),
     ]);
-    expect(faultLines(FACE + PINS.replace("21 mm", "33 mm"))).toEqual([
-      expect.stringMatching(/pins\.radius: .* reach outside the part; use 30\.5 mm or less/),
+    expect(face(PINS.replace("21 mm", "33 mm")).notices).toEqual([
+      "the pins stand outside the teeth, which end at a radius of 32.0 mm: in a ring that reaches beyond them",
     ]);
     expect(face(PINS.replace("21 mm", "22 mm")).pins!.radius).toBe(22);
+    expect(face(PINS.replace("21 mm", "22 mm")).notices).toBeUndefined();
   });
 
   test("names every figure that is missing", () => {

@@ -211,6 +211,38 @@ load: { torque: 690 N m }
     expect(tooth.contact[1]).toBe(4.5);
   });
 
+  const wide = (rest: string) => `part: dogs
+profile: { kind: face tooth, teeth: 8, inside diameter: 40 mm, outside diameter: 80 mm, height: 4 mm, root radius: 0.5 mm, ${rest} }
+load: { torque: 690 N m }
+`;
+  test("of face teeth wide for their diameter carry what the unrolled model leaves out", () => {
+    expect(readText(wide("face width: 20 mm")).designs[0]!.notices).toEqual([
+      expect.stringMatching(/pitch is 33 % less at the inside and 33 % more at the outside/),
+    ]);
+    expect(readText(wide("face width: 14 mm")).designs[0]!.notices).toBeUndefined();
+  });
+
+  test("of face teeth that do not fit their pitch: the remedy does fit", () => {
+    // flanks of 75° either side of a land of 10 mm: the height is what is too much
+    const text = wide(
+      "drive flank angle: 75 deg, over-run flank angle: 75 deg, tip land: 10 mm, face width: 14 mm",
+    );
+    const [, height] = /use a height below ([\d.]+) mm/.exec(faultLines(text).join("\n"))!;
+    const pitch = (Math.PI * 60) / 8;
+    const taper = (h: number) => 10 + 2 * h * Math.tan((75 * Math.PI) / 180);
+    expect(taper(Number(height))).toBeCloseTo(pitch, 1);
+  });
+
+  test("of a straight-sided spline are not guessed where two rows of ISO 14 fit: both are named", () => {
+    const text = `part: shaft
+profile: { kind: external spline, flank: straight, teeth: 10, root diameter: 112 mm, root radius: 0.3 mm, face width: 20 mm }
+load: { torque: 100 N m }
+`;
+    expect(faultLines(text).join("\n")).toMatch(
+      /tip diameter: missing: ISO 14:1982 has 10 × 112 × 120 and 10 × 112 × 125, and either would do/,
+    );
+  });
+
   test("of a straight-sided spline come from ISO 14 where one row fits, as 8 × 36 × 40 does", () => {
     const text = `part: shaft
 profile: { kind: external spline, flank: straight, teeth: 8, tip diameter: 40 mm, root radius: 0.3 mm, face width: 20 mm }

@@ -190,6 +190,21 @@ describe("a sheet", () => {
     expect(sheet.reasons.find(({ key }) => key === "push")!.text).toContain("36.1° from square");
   });
 
+  // Dudley 1957: life factor 1 at 10,000 cycles, 0.5 at 100,000 one way, 0.4 either way (the table of splineAllowables.ts)
+  test("holds the shear against the allowance for the file's own number of shocks", () => {
+    const { strength, ...base } = variant(hub, "V2");
+    const { root } = solve(variant(hub, "V2")).result;
+    const told = (shocks: number, torqueRatio = 0) =>
+      Number(
+        /Dudley allows ([\d.]+) MPa/.exec(
+          shearAllowance({ ...base, strength: { ...strength!, shocks, torqueRatio } }, root, 100)!,
+        )![1],
+      );
+    expect(told(1e5) / told(1e4)).toBeCloseTo(0.5, 2);
+    expect(told(1e5, -1) / told(1e4)).toBeCloseTo(0.4, 2);
+    expect(shearAllowance(base, root, 100)).toContain("at 10,000 cycles");
+  });
+
   test("of the ramp tooth has no ring, no Dudley and no slant", () => {
     const { sheet } = solve(variant(ramp, "V2"));
     const ids = sheet.checks.map(({ id }) => id);

@@ -393,7 +393,7 @@ describe("words of a run", () => {
     const profile = { ...result.design.profile, faceWidth: 2 * result.design.profile.faceWidth };
     const steel = { ...result.design.steel!, hardnessLow: 20, hardnessHigh: 24, hardnessText: "20..24 HRC" };
     const wide = { ...result, design: { ...result.design, profile, steel } as Design };
-    expect(ratioSentence(rounded, wide)).toMatch(/than V4 \(R0\.8 mm\); face width differs too\.$/);
+    expect(ratioSentence(rounded, wide)).toMatch(/than V4 \(R0\.8 mm\); they also differ in face width\.$/);
   });
 
   test("stresses averaged over different distances are not compared", () => {

@@ -7,6 +7,7 @@ import {
   type Change,
   extendCatalogue,
   fairSplit,
+  firstChange,
   type HardnessWindow,
   hardnessWindow,
   largestReaching,
@@ -97,6 +98,20 @@ describe("hardnessWindow", () => {
     const narrow = windowOf(sharp, 2.2e6, 30);
     expect(narrow.aim).toBeNull();
     expect(narrow.none!.why).toMatch(/narrower than ± 30 HRC/);
+    // and what ends it on either side is what to change
+    const [softest, hardest] = narrow.satisfying[0]!;
+    const beyond = [softest - 0.5, hardest + 0.5].flatMap((hrc) => {
+      const { hardness, governing } = narrow;
+      const k = hardness.findIndex((at) => Math.abs(at - hrc) <= 0.25);
+      return k < 0 ? [] : [firstChange(governing[k]!, sharp)];
+    });
+    expect(beyond.length).toBeGreaterThan(0);
+    for (const change of beyond) expect(narrow.none!.change).toContain(change);
+  });
+
+  test("fatigue from a flaw asks for the flaw to go, not for a radius alone", () => {
+    expect(firstChange("fatigue", fillet)).toMatch(/^a larger root radius/);
+    expect(firstChange("fatigue", fillet, true)).toMatch(/^a root free of tool marks and cracks/);
   });
 
   test("a margin asks for that much more torque", () => {
