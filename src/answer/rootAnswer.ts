@@ -108,7 +108,7 @@ export function rootAnswer(
         principal.stress < LEAST_TENSION * vonMises.stress
           ? { kind: "pressed", value: vonMises.stress, scale: vonMises.stress, ...peaks.vonMisesSpot }
           : { kind: "peak", value: principal.stress, scale: principal.stress, ...peaks.principalSpot };
-      const besides = () => rootStarts(mesh, stress, corner, principal.stress, isOnIt);
+      const besides = () => rootStarts(mesh, stress, corner, principal, isOnIt);
       roots.push({
         corner,
         peaks,
@@ -234,7 +234,9 @@ function startsOf(governing: RootOfTooth, roots: readonly RootOfTooth[]): RootSt
       .filter((root) => root.corner === corner)
       .reduce((a, b) => (size(b) > size(a) ? b : a));
     if (worst.reading.kind === "pressed" || !(size(worst) > 0)) continue;
-    starts.push(begin(worst, worst.average), ...worst.besides());
+    const { x, y } = worst.average;
+    if (x !== starts[0].x || y !== starts[0].y) starts.push(begin(worst, worst.average));
+    starts.push(...worst.besides());
   }
   return starts;
 }

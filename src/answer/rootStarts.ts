@@ -3,12 +3,15 @@ import type { RootCorner } from "../profile/index.ts";
 import { firstPrincipal, type NodalStress } from "../solver/index.ts";
 import type { RootStart } from "../strength/index.ts";
 import { createSideFrame, readSideFrame, tangentStress } from "./boundaryPeaks.ts";
+import type { PlacedStress } from "./result.ts";
 
 /** A place with less than this share of the root's peak tension begins no path that another does not outdo. */
-const LEAST_SHARE = 0.4;
+const LEAST_SHARE = 0.1;
 
 /** Starts stand this share of the fillet's radius apart: the mean behind a place between two then misses the higher by under 0.5 %. */
 const APART = 1 / 8;
+/** Or this share of their distance from the peak, where that is more: far from a small fillet the stress changes slowly. */
+const FAR_APART = 1 / 5;
 
 /**
  * Places along a rounded root, beside that of its peak, behind which the stress may be higher a little below the surface: a peak at
@@ -18,7 +21,7 @@ export function rootStarts(
   mesh: Mesh,
   stress: NodalStress,
   { radius, materialAngle }: Pick<RootCorner, "radius" | "materialAngle">,
-  peak: number,
+  { stress: peak, x: peakX, y: peakY }: PlacedStress,
   wanted: (side: number, x: number, y: number) => boolean,
 ): RootStart[] {
   const { xy, sideElement } = mesh;
@@ -33,7 +36,8 @@ export function rootStarts(
     if (!wanted(b, x, y)) continue;
     tangentStress(stress, frame, local);
     if (firstPrincipal(local[6], local[7], local[8]) < LEAST_SHARE * peak) continue;
-    if (starts.some((other) => Math.hypot(other.x - x, other.y - y) < APART * radius)) continue;
+    const apart = Math.max(APART * radius, FAR_APART * Math.hypot(x - peakX, y - peakY));
+    if (starts.some((other) => Math.hypot(other.x - x, other.y - y) < apart)) continue;
     // material on the left of the direction of travel
     const along = frame.angle[2];
     starts.push({ x, y, dx: -Math.sin(along), dy: Math.cos(along), radius, materialAngle });

@@ -81,6 +81,7 @@ export class PathReader {
   readonly #scale: number;
   readonly #least: number;
   readonly #most: number;
+  readonly #ratio: number;
   /** Distances of a path that reaches its end, by where it starts, handed out as they are. */
   #distances = new Float64Array(0);
   readonly #opening: Float64Array;
@@ -88,8 +89,19 @@ export class PathReader {
   readonly #place = new Float64Array(2);
   readonly #stress = new Float64Array(3);
 
-  /** @param least distance below which nothing is read; @param most longest distance wanted, mm. */
-  constructor(at: PlaceSampler, x: number, y: number, least: number, most: number, scale: number) {
+  /**
+   * @param least distance below which nothing is read; @param most longest distance wanted, mm.
+   * @param ratio by which distances grow.
+   */
+  constructor(
+    at: PlaceSampler,
+    x: number,
+    y: number,
+    least: number,
+    most: number,
+    scale: number,
+    ratio = RATIO,
+  ) {
     if (!(least > 0 && most > least)) throw new Error(`openingPath: from ${least} to ${most} mm`);
     this.#sampler = at;
     this.#x = x;
@@ -98,7 +110,8 @@ export class PathReader {
     this.#least = least;
     this.#most = most;
     // as many as a path of that length can have
-    const room = 3 + Math.ceil(Math.log(most / least) / Math.log(RATIO));
+    const room = 3 + Math.ceil(Math.log(most / least) / Math.log(ratio));
+    this.#ratio = ratio;
     this.#opening = new Float64Array(room);
     this.#mean = new Float64Array(room);
   }
@@ -142,7 +155,7 @@ export class PathReader {
     if (this.#distances.length > 0 && this.#distances[0] === start) return this.#distances;
     const list = [start];
     for (let from = start; from < this.#most; list.push(from)) {
-      from = Math.min(this.#most, from === 0 ? this.#least : from * RATIO);
+      from = Math.min(this.#most, from === 0 ? this.#least : from * this.#ratio);
     }
     this.#distances = Float64Array.from(list);
     return this.#distances;

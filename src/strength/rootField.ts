@@ -5,9 +5,9 @@ import { baseDiameter, type ProfileOutline, toothThicknessAt } from "../profile/
 import { type EdgeLoad, evaluator, type NodalStress, type Solution, type Support } from "../solver/index.ts";
 import { type CornerIntensity, cornerIntensity } from "./cornerIntensity.ts";
 import type { RootPaths } from "./criticalDistance.ts";
-import { PathReader, type PlaceSampler } from "./openingPath.ts";
+import type { PlaceSampler } from "./openingPath.ts";
 import { type WallForces, wallForces, worstWall } from "./ringWall.ts";
-import { placesBeside, type RootStart, readPaths } from "./rootPlaces.ts";
+import { placesBeside, probePaths, type RootStart, readPaths } from "./rootPlaces.ts";
 import type { Shaft } from "./shaftTwist.ts";
 
 /** What a solved pass must carry for a root field to be read from it. */
@@ -172,19 +172,14 @@ export function buildRootField(
   };
   const [start, ...starts] = pass.answer.starts();
   const first = pathsFrom(start);
-  // half a tooth deep the line criterion has long given way to the plastic section
-  const deep = Math.min(most, built.rootThickness / 2);
+  // half-way through tooth or wall the line criterion has long given way to the plastic section
+  const through = cracksThrough({ rootThickness: built.rootThickness, wall: wallBehind(profile) });
+  const deep = Math.min(most, through / 2);
   const others = placesBeside(
     first,
     starts,
     [leastAt(start) / 10, deep],
-    (other) =>
-      new PathReader(sampler, other.x, other.y, leastAt(other), most, scale).read(
-        other.dx,
-        other.dy,
-        0,
-        null,
-      ),
+    (other) => probePaths(sampler, other, { least: leastAt(other), most: 2 * deep, scale }),
     pathsFrom,
   );
   return {

@@ -74,19 +74,37 @@ const HIGHER = 1.01;
 /** Depths at which places are compared grow by this. */
 const DEPTHS_GROW = 1.3;
 
+/** Angles of the paths by which a place is judged before all of them are read, rad, and the ratio by which their distances grow. */
+const PROBED = [-Math.PI / 4, 0, Math.PI / 4];
+const PROBE_RATIO = 1.2;
+
+/** Some paths of a rounded place, coarsely read; none where none lies in the material. */
+export function probePaths(
+  at: PlaceSampler,
+  { x, y, dx, dy }: PathStart,
+  { least, most, scale = 1 }: Pick<ScanOptions, "least" | "most" | "scale">,
+): OpeningPath[] {
+  const reader = new PathReader(at, x, y, least, most, scale, PROBE_RATIO);
+  return PROBED.flatMap((angle) => {
+    const c = Math.cos(angle);
+    const s = Math.sin(angle);
+    return reader.read(c * dx - s * dy, s * dx + c * dy, angle, null) ?? [];
+  });
+}
+
 /**
  * Of further places of the roots, those behind which the mean stress over some depth is higher than behind the `first` and all taken
  * before: their paths, none where the first is the worst at every depth. A peak may be steep and another place have the higher mean
  * over the depth that decides.
  *
- * @param depths from the least to the largest that is compared, mm. @param probe the path straight inward alone, or null where none
- * lies in the material. @param whole all paths of a place.
+ * @param depths from the least to the largest that is compared, mm. @param probe some paths of a place, none where none lies in the
+ * material. @param whole all of them.
  */
 export function placesBeside(
   first: RootPaths,
   starts: readonly RootStart[],
   [least, largest]: readonly [number, number],
-  probe: (start: RootStart) => OpeningPath | null,
+  probe: (start: RootStart) => readonly OpeningPath[],
   whole: (start: RootStart) => RootPaths,
 ): RootPaths[] {
   const depths: number[] = [];
@@ -94,8 +112,8 @@ export function placesBeside(
   // the line criterion's mean is over 2 L
   const means = (root: RootPaths) => depths.map((r) => lineStress(root, r / 2).stress);
   const left = starts.flatMap((start) => {
-    const path = probe(start);
-    return path ? [{ start, mean: means({ paths: [path], corner: null }) }] : [];
+    const paths = probe(start);
+    return paths.length > 0 ? [{ start, mean: means({ paths, corner: null }) }] : [];
   });
   const reached = means(first);
   const taken: RootPaths[] = [];
