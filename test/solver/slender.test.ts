@@ -32,6 +32,21 @@ describe("a cantilever far longer than it is deep", () => {
     expect(solution.residual).toBeLessThan(1e-14);
   });
 
+  // moved by metres and strained by a millionth: energy and work of such a part differ by the rounding of the motion, and it is sound
+  test.each([0, 1e-3, 20])("a part moved far by its supports is not taken for one, under %d MPa", (pull) => {
+    const part = rectangle(0, -c, 30, c, 40, 2);
+    const [shift, turn] = [-3000, 0.01];
+    const loads = [{ edges: ["right"], traction: [pull, 0] as const }];
+    const supports = [
+      { edges: ["left"], u: (_x: number, y: number) => -turn * y },
+      { point: [0, 0] as const, v: shift },
+    ];
+    const { mesh, solution } = solvePart(part, loads, supports, { thickness: t });
+    const at = nodeAt(mesh, 30, 0);
+    expect(solution.displacement[2 * at + 1]).toBeCloseTo(shift + 30 * turn, 7);
+    expect(solution.displacement[2 * at]).toBeCloseTo((pull / E) * 30, 7);
+  });
+
   test("so long that no digit is left: refused", () => {
     const L = 40_000;
     const part = rectangle(0, -c, L, c, L / 20, 1);
