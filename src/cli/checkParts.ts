@@ -34,8 +34,9 @@ export function checkParts(files: readonly string[]): number {
     );
     out();
     for (const line of legend) out(line);
+    const fit = fitBlock(own);
     for (const block of [
-      fitBlock(own),
+      fit.lines,
       steelBlock(designs),
       releaseBlock(
         designs.map((design) => ({
@@ -58,13 +59,22 @@ export function checkParts(files: readonly string[]): number {
       for (const line of block) out(line);
       out();
     }
-    out("Ready: notchwright run gives the stresses.");
+    out(
+      fit.refused === 0
+        ? "Ready: notchwright run gives the stresses."
+        : fit.refused < own.length
+          ? "Ready, but for those that run would refuse: it gives the stresses of the others."
+          : "Not ready: run would refuse every variant.",
+    );
   }
   return exitCode.ok;
 }
 
-/** Root radius asked for beside the largest that fits, and the size of the first mesh. */
-function fitBlock(variants: readonly CheckedVariant[]): string[] {
+/** Root radius asked for beside the largest that fits, and the size of the first mesh; how many of them a run would refuse. */
+function fitBlock(variants: readonly CheckedVariant[]): {
+  readonly lines: string[];
+  readonly refused: number;
+} {
   // a grid over loads and steels has few geometries, and meshing is what takes time here
   const models = new Map<string, ReturnType<typeof expectedModel>>();
   const first = ({ design, profile }: CheckedVariant) => {
@@ -95,7 +105,7 @@ function fitBlock(variants: readonly CheckedVariant[]): string[] {
     ];
     return why.length > 0 ? [{ name: printable(variant.design.variant, 40), why: why.join(", and ") }] : [];
   });
-  return [
+  const lines = [
     "Geometry",
     ...columns([
       ["variant", "root radius", "largest that fits", "tooth at the root", "unknowns at first", "memory"],
@@ -110,6 +120,7 @@ function fitBlock(variants: readonly CheckedVariant[]): string[] {
       );
     }),
   ];
+  return { lines, refused: tooLarge.length };
 }
 
 /** One value where both sides of the tooth agree, else both, the loaded side first. */

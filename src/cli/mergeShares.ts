@@ -1,8 +1,9 @@
 import { copyFileSync, realpathSync, renameSync } from "node:fs";
 import { basename, dirname, join, resolve } from "node:path";
-import type { Fault } from "../design/index.ts";
+import { DesignError, type Fault } from "../design/index.ts";
 import { MOST_COMPARED } from "../report/index.ts";
 import type { MergeOptions } from "./commands/merge.ts";
+import { exitCode } from "./exitCode.ts";
 import { Interrupted, interruptSignal } from "./interrupt.ts";
 import { type JoinedRun, joinShares } from "./joinShares.ts";
 import { asFault, closeOutput, inspectOutput, openOutput, solvedFolder } from "./outputFolder.ts";
@@ -60,6 +61,11 @@ export async function mergeShares(
     pruneStore(store, new Set(ended.flatMap((one) => ("store" in one ? [one.store] : []))));
     return code;
   } catch (error) {
+    if (error instanceof DesignError) {
+      sayFaults(error.faults);
+      err("The shares are as they were; give the same command again.");
+      return exitCode.numerics;
+    }
     if (!(error instanceof Interrupted)) throw error;
     err("Stopped. Give the same command again; the shares are as they were.");
     return error.code;

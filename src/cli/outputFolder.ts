@@ -18,6 +18,7 @@ import { hostname } from "node:os";
 import { basename, dirname, extname, join, relative, resolve, sep } from "node:path";
 import { DesignError, type Fault } from "../design/design.ts";
 import { printable } from "./printable.ts";
+import { removeIfPossible } from "./removeIfPossible.ts";
 import { sha256 } from "./sha256.ts";
 
 /**
@@ -146,8 +147,15 @@ export function openOutput(shown: string): OutputFolder {
   }
 }
 
+/** Gives the folder back, and the room that drawings took which never came to their place. Never throws: the command has ended as it has. */
 export function closeOutput(folder: OutputFolder): void {
-  rmSync(join(folder.path, LOCK), { force: true });
+  try {
+    for (const entry of readdirSync(stagedFolder(folder)))
+      removeIfPossible(join(stagedFolder(folder), entry));
+  } catch {
+    // a folder that cannot be listed holds nothing that matters
+  }
+  removeIfPossible(join(folder.path, LOCK));
 }
 
 export function solvedFolder(folder: OutputFolder): string {

@@ -5,8 +5,9 @@ import { type Design, DesignError, type Fault } from "../design/index.ts";
 import { comparisonSheet, stressMap } from "../report/index.ts";
 import { type SolveOptions, withoutFields } from "./designKey.ts";
 import { type Drawing, mapInput } from "./mapInput.ts";
+import { removeIfPossible } from "./removeIfPossible.ts";
 import { sha256 } from "./sha256.ts";
-import { removeIfPossible, storeSolved } from "./solvedStore.ts";
+import { storeSolved } from "./solvedStore.ts";
 
 /** What the main thread asks of a worker. Fields stay on disk: they are large, and only drawing needs them. */
 export type Task = SolveTask | DrawTask;

@@ -1,8 +1,9 @@
-import { readFileSync, rmSync, writeFileSync } from "node:fs";
+import { readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { DefaultSerializer, deserialize } from "node:v8";
 import type { VariantField, VariantResult } from "../answer/result.ts";
 import type { ProfileOutline } from "../profile/profileOutline.ts";
+import { removeIfPossible } from "./removeIfPossible.ts";
 import { sha256 } from "./sha256.ts";
 
 /** Everything known about one solved variant; enough to draw it without solving it again. */
@@ -37,15 +38,6 @@ export function loadSolved(file: string): Solved | null {
   const solved = readSolved(file);
   if (solved === null) removeIfPossible(file);
   return solved;
-}
-
-/** Removes a file that nothing rests on; where the folder does not allow it, it stays. */
-export function removeIfPossible(file: string): void {
-  try {
-    rmSync(file, { force: true });
-  } catch {
-    // it is in nobody's way
-  }
 }
 
 /** The same, leaving the file as it is. */

@@ -1,5 +1,4 @@
 import { type Assembled, assemble, equationPattern, gather, spread } from "./assemble.ts";
-import { energiesAgree, isUnstrained } from "./energyGap.ts";
 import { type Equations, equations } from "./equations.ts";
 import { freeMotion } from "./freeMotion.ts";
 import { internalForces } from "./internalForces.ts";
@@ -128,18 +127,11 @@ export class Solver {
       rhs.set(lift, s * n);
       gather(eq, load, rhs.subarray(s * n, (s + 1) * n));
     }
-    const { q, residuals } = refinedSolve(matrix, f, rhs, loads.length);
-    if (!residuals.every(Number.isFinite)) {
-      throw new Error(
-        "solve: the displacements are no finite numbers; look at the size of loads, modulus and thickness",
-      );
-    }
-    const solved = loads.map((load, s) => {
-      const found = q.subarray(s * n, (s + 1) * n);
-      const first = { ...this.#answer(found, load), residual: residuals[s] };
-      return energiesAgree(first) || isUnstrained(problem, first)
-        ? first
-        : this.#onElements(first, found, rhs.subarray(s * n, (s + 1) * n));
+    const q = rhs.slice();
+    solve(f, q, loads.length);
+    const solved = this.#refined(f, q, loads).map((found, s) => {
+      const part = (of: Float64Array) => of.subarray(s * n, (s + 1) * n);
+      return { ...found, residual: residualNorm(matrix, part(q), part(rhs)) };
     });
     const times = { ...this.#times, solve: performance.now() - t0 };
     return solved.map((one) => ({
@@ -168,44 +160,42 @@ export class Solver {
   }
 
   /**
-   * Refinement of a long thin part, on the forces that the elements themselves leave unbalanced: the rounding of the assembled
-   * stiffness, which it magnifies, is not in them. A correction d of forces r has the energy ½ d · r; its root over that of the strain
-   * energy is the share of the solution that it puts right.
-   * @throws Error when the corrections do not come down to `WORST_SHARE`.
+   * Iterative refinement of the solutions `q`, on the forces that the elements themselves leave unbalanced: the rounding of the assembled
+   * stiffness, which a long thin part magnifies, is not in them. One step is all that others need; a part that needs more gets them.
+   * @throws Error when a correction still is more than `WORST_SHARE` of the displacements and does not get smaller.
    */
-  #onElements(
-    first: Answered & { readonly residual: number },
-    q: Float64Array,
-    rhs: Float64Array,
-  ): Answered & { readonly residual: number } {
-    const { matrix } = this.#assemble();
-    const f = this.#factorise(matrix);
-    let found: Answered = first;
-    let share = Infinity;
-    let last = Infinity;
-    for (let step = 0; step < MOST_STEPS && share > GOOD_SHARE; step++) {
-      const force = new Float64Array(q.length);
-      gather(this.#eq, found.reaction, force);
-      const correction = force.slice();
-      solve(f, correction, 1);
-      let energy = 0;
-      for (let k = 0; k < q.length; k++) energy += (force[k] * correction[k]) / 2;
-      share = Math.sqrt(Math.abs(energy) / found.strainEnergy);
-      // no less than before: the rounding of the displacements themselves is all that is left
-      if (!(Math.abs(energy) < last / 4)) break;
-      last = Math.abs(energy);
-      for (let k = 0; k < q.length; k++) q[k] -= correction[k];
-      found = this.#answer(q, first.load);
-      // all the strain there was is put right
-      if (isUnstrained(this.#problem, found)) share = 0;
+  #refined(f: Factor, q: Float64Array, loads: readonly Float64Array[]): Answered[] {
+    const n = q.length / loads.length;
+    const part = (of: Float64Array, s: number) => of.subarray(s * n, (s + 1) * n);
+    const found = loads.map((load, s) => this.#answer(part(q, s), load));
+    const share = loads.map(() => Infinity);
+    let open = loads.map((_, s) => s);
+    for (let step = 0; step < MOST_STEPS && open.length > 0; step++) {
+      const corrections = new Float64Array(n * open.length);
+      for (const [k, s] of open.entries()) gather(this.#eq, found[s].reaction, part(corrections, k));
+      solve(f, corrections, open.length);
+      open = open.filter((s, k) => {
+        const correction = part(corrections, k);
+        const size = largest(correction);
+        const next = size === 0 ? 0 : size / largest(found[s].displacement);
+        if (Number.isNaN(next)) throw new Error(NOT_FINITE);
+        // no less than before: the rounding of the displacements themselves is all that is left
+        if (next > share[s] / 2) return false;
+        share[s] = next;
+        const own = part(q, s);
+        for (let j = 0; j < n; j++) own[j] -= correction[j];
+        found[s] = this.#answer(own, loads[s]);
+        return next > GOOD_SHARE;
+      });
     }
-    if (!(share <= WORST_SHARE)) {
+    const worst = Math.max(...share);
+    if (!(worst <= WORST_SHARE)) {
       throw new Error(
-        `solve: rounding takes up to ${Math.min(100, Math.ceil(1000 * share) / 10)} % of the solution; the part, or a neck of it, is ` +
-          "more slender than double precision carries: make it shorter or thicker there, or hold it nearer to the load",
+        `solve: rounding takes ${Math.min(100, Number((100 * worst).toPrecision(1)))} % of the displacements; the part, or a neck of it, ` +
+          "is more slender than double precision carries: make it shorter or thicker there, or hold it nearer to the load",
       );
     }
-    return { ...found, residual: residualNorm(matrix, q, rhs, new Float64Array(q.length)) };
+    return found;
   }
 
   /** Displacements, 2 × nodes, mm, under nodal forces alone (2 × nodes, N, global frame), all prescribed values taken as zero. */
@@ -263,12 +253,15 @@ export class Solver {
 /** One solved set of loads without what is said of the equations. */
 type Answered = Pick<Solution, "displacement" | "load" | "reaction" | "strainEnergy" | "halfWork">;
 
-/** Steps of refinement on the elements' forces; each gains as many digits as the first solve had, so one or two do. */
+/** Steps of refinement at most; each gains as many digits as the first solve had. */
 const MOST_STEPS = 8;
 
-/** Share of the solution in a correction after which none follows, and with which the solution is refused when none gets below it. */
-const GOOD_SHARE = 1e-7;
-const WORST_SHARE = 1e-3;
+/** Share of the largest displacement in a correction after which none follows, and with which a solution is refused. */
+const GOOD_SHARE = 1e-8;
+const WORST_SHARE = 1e-5;
+
+const NOT_FINITE =
+  "solve: the displacements are no finite numbers; look at the size of loads, modulus and thickness";
 
 function equal(a: Uint32Array, b: Uint32Array): boolean {
   if (a === b) return true;
@@ -307,32 +300,14 @@ function heldEquations(problem: Problem): Equations {
   return eq;
 }
 
-/** Solves all right-hand sides, then takes one step of iterative refinement, kept where it lowers the residual. */
-function refinedSolve(
-  matrix: NodeMatrix,
-  f: Factor,
-  rhs: Float64Array,
-  count: number,
-): { q: Float64Array; residuals: number[] } {
-  const n = rhs.length / count;
-  const q = rhs.slice();
-  solve(f, q, count);
-  const correction = new Float64Array(rhs.length);
-  const part = (a: Float64Array, s: number) => a.subarray(s * n, (s + 1) * n);
-  const residuals: number[] = [];
-  for (let s = 0; s < count; s++) {
-    residuals.push(residualNorm(matrix, part(q, s), part(rhs, s), part(correction, s)));
+/** Largest size of an entry; NaN where there is one that is no number. */
+function largest(of: Float64Array): number {
+  let most = 0;
+  for (let k = 0; k < of.length; k++) {
+    const size = Math.abs(of[k]);
+    if (!(size <= most)) most = size;
   }
-  if (residuals.every((r) => r === 0)) return { q, residuals };
-  solve(f, correction, count);
-  for (let k = 0; k < q.length; k++) correction[k] += q[k];
-  for (let s = 0; s < count; s++) {
-    const after = residualNorm(matrix, part(correction, s), part(rhs, s));
-    if (!(after < residuals[s])) continue;
-    residuals[s] = after;
-    q.set(part(correction, s), s * n);
-  }
-  return { q, residuals };
+  return most;
 }
 
 /** ½ (loads · displacements + reactions · prescribed displacements); tie forces do no work between them. */

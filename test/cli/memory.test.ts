@@ -47,6 +47,7 @@ describe("memory", () => {
     expect(out.replace(/\s+/g, " ")).toContain(
       "run would refuse them: more memory than the 32 MB that is available now",
     );
+    expect(out).toContain("Not ready: run would refuse every variant.");
     for (const words of [
       ["window", hub],
       ["hand", hub],

@@ -1,7 +1,9 @@
 import { describe, expect, test } from "vitest";
+import { solveProblem } from "../../src/solver/index.ts";
 import { cantilever, tractionOf } from "./exact.ts";
 import { rectangle } from "./shapes.ts";
 import { nodeAt, solvePart, steel } from "./solved.ts";
+import { structuredMesh } from "./structured.ts";
 
 /*
  * A long thin part is soft against its own stiffness, and the rounding of the assembled stiffness shows in its answer though the
@@ -45,6 +47,33 @@ describe("a cantilever far longer than it is deep", () => {
     const at = nodeAt(mesh, 30, 0);
     expect(solution.displacement[2 * at + 1]).toBeCloseTo(shift + 30 * turn, 7);
     expect(solution.displacement[2 * at]).toBeCloseTo((pull / E) * 30, 7);
+  });
+
+  test("is as right beside a stout block that holds nearly all of the energy", () => {
+    const L = 1000;
+    const parts = [rectangle(0, -c, L, c, L / 2, 2), rectangle(0, 10, L, L, 8, 8)];
+    const outline = {
+      loops: parts.map((part, k) => part.outline.loops[0].map((e) => ({ ...e, name: `${e.name}${k}` }))),
+    };
+    const problem = {
+      outline,
+      mesh: structuredMesh(
+        outline,
+        parts.flatMap(({ blocks }) => blocks),
+      ),
+      material: steel,
+      thickness: t,
+      loads: [
+        { edges: ["left0"], traction: tractionOf(cantilever(c, t, P)) },
+        { edges: ["right1"], traction: [1e5, 0] as const },
+      ],
+      supports: [
+        { edges: ["right0"], u: 0, v: 0 },
+        { edges: ["left1"], u: 0, v: 0 },
+      ],
+    };
+    const { displacement } = solveProblem(problem);
+    expect(Math.abs(displacement[2 * nodeAt(problem.mesh, 0, 0) + 1] / deflection(L) - 1)).toBeLessThan(1e-3);
   });
 
   test("so long that no digit is left: refused", () => {

@@ -8,7 +8,7 @@ import type { FactorStatistics, Symbolic } from "./symbolic.ts";
  * A pivot at or below this share of the matrix's own diagonal entry counts as zero. Without supports the last pivots
  * are cancelled to round-off of either sign, up to some 1e-12 of the diagonal for the last one or two; a cantilever of
  * length / height 1000 still keeps 2e-10 (both measured on six-node triangles, up to 72 000 unknowns). What is more slender
- * keeps less, and its answer is held against its energy instead (`energyGap`).
+ * keeps less, and is told by what refinement still corrects (`Solver`).
  */
 export const PIVOT_TOLERANCE = 1e-11;
 
