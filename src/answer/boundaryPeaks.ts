@@ -55,6 +55,26 @@ export function readSideFrame(
   angle[2] = Math.atan2(by - ay, bx - ax);
 }
 
+/** Unit normal into the material at a spot of the boundary: the material lies on the left of the direction of travel. */
+export function inwardNormal(
+  { xy, elements, sideElement, sideLocal }: Mesh,
+  { side, t }: BoundarySpot,
+): [number, number] {
+  const e = 6 * sideElement[side];
+  const s = sideLocal[side];
+  const i0 = 2 * elements[e + s];
+  const i1 = 2 * elements[e + ((s + 1) % 3)];
+  const im = 2 * elements[e + 3 + s];
+  // slope of the side's parabola
+  const d0 = 4 * t - 3;
+  const d1 = 4 * t - 1;
+  const dm = 4 - 8 * t;
+  const tx = d0 * xy[i0] + d1 * xy[i1] + dm * xy[im];
+  const ty = d0 * xy[i0 + 1] + d1 * xy[i1 + 1] + dm * xy[im + 1];
+  const length = Math.hypot(tx, ty);
+  return [-ty / length, tx / length];
+}
+
 /** Shape functions of a side's start, end and middle at t. */
 export function sideShares(t: number, out: Float64Array): void {
   out[0] = (1 - t) * (1 - 2 * t);

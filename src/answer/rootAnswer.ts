@@ -4,7 +4,7 @@ import type { Mesh } from "../mesh/index.ts";
 import type { ProfileOutline, RootCorner } from "../profile/index.ts";
 import type { NodalStress } from "../solver/index.ts";
 import type { PathStart, RootStart } from "../strength/index.ts";
-import { boundaryPeaks, type Peaks } from "./boundaryPeaks.ts";
+import { boundaryPeaks, inwardNormal, type Peaks } from "./boundaryPeaks.ts";
 import { cornerArc, freeSides, pointsMean } from "./cornerOpening.ts";
 import { nominalStress } from "./nominal.ts";
 import { pathAverage, pathPoints, type StressAt } from "./pathAverage.ts";
@@ -85,10 +85,10 @@ export function rootAnswer(
     if (corner.radius > 0) {
       peaks = boundaryPeaks(mesh, stress, material, isOnIt);
       if (!peaks) throw new Error(`root fillet ${edgeNames.join(", ")} has no element sides`);
-      const normal = inwardNormal(model, wanted, peaks.principal.x, peaks.principal.y);
-      from = { x: peaks.principal.x, y: peaks.principal.y, dx: normal[0], dy: normal[1] };
+      const [dx, dy] = inwardNormal(mesh, peaks.principalSpot);
+      from = { x: peaks.principal.x, y: peaks.principal.y, dx, dy };
       const { vonMises } = peaks;
-      const [nx, ny] = inwardNormal(model, wanted, vonMises.x, vonMises.y);
+      const [nx, ny] = inwardNormal(mesh, peaks.vonMisesSpot);
       push = -(pathAverage(at, pathPoints(vonMises.x, vonMises.y, nx, ny, distance))?.opening ?? 0);
     }
     const path = pathPoints(from.x, from.y, from.dx, from.dy, distance);
@@ -152,7 +152,7 @@ export function rootAnswer(
     anySharp ? average.opening : allPressed ? reading.value : peaks!.principal.stress;
   const withWorst = (root: RootOfTooth) => ({ ...root, average: worstAverage(root, at) });
   const highest = (anySharp ? roots.map(withWorst) : roots).reduce((a, b) => (rank(b) > rank(a) ? b : a));
-  const governing = withWorst(highest);
+  const governing = anySharp ? highest : withWorst(highest);
   const sharp = governing.corner.radius === 0;
 
   const zones: ZonePeak[] = [];
@@ -331,44 +331,4 @@ function rootSide(built: ProfileOutline, corner: RootCorner): string[] {
     }
   }
   return names;
-}
-
-/** Unit normal into the material at the boundary point of the given edges that is nearest to (x, y). */
-function inwardNormal(model: Model, wanted: ReadonlySet<string>, x: number, y: number): [number, number] {
-  const { mesh } = model;
-  const { xy, elements } = mesh;
-  const edges = outlineEdges(model.outline);
-  let best = Infinity;
-  let nx = 0;
-  let ny = 0;
-  for (let b = 0; b < mesh.sideElement.length; b++) {
-    if (!wanted.has(edges[mesh.sideEdge[b]].name)) continue;
-    const e = 6 * mesh.sideElement[b];
-    const s = mesh.sideLocal[b];
-    const i0 = 2 * elements[e + s];
-    const i1 = 2 * elements[e + ((s + 1) % 3)];
-    const im = 2 * elements[e + 3 + s];
-    for (let k = 0; k <= 16; k++) {
-      const t = k / 16;
-      const n0 = (1 - t) * (1 - 2 * t);
-      const n1 = t * (2 * t - 1);
-      const nm = 4 * t * (1 - t);
-      const d = Math.hypot(
-        n0 * xy[i0] + n1 * xy[i1] + nm * xy[im] - x,
-        n0 * xy[i0 + 1] + n1 * xy[i1 + 1] + nm * xy[im + 1] - y,
-      );
-      if (d >= best) continue;
-      best = d;
-      const d0 = 4 * t - 3;
-      const d1 = 4 * t - 1;
-      const dm = 4 - 8 * t;
-      const tx = d0 * xy[i0] + d1 * xy[i1] + dm * xy[im];
-      const ty = d0 * xy[i0 + 1] + d1 * xy[i1 + 1] + dm * xy[im + 1];
-      const length = Math.hypot(tx, ty);
-      // material on the left of the direction of travel
-      nx = -ty / length;
-      ny = tx / length;
-    }
-  }
-  return [nx, ny];
 }

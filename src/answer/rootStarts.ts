@@ -2,7 +2,7 @@ import type { Mesh } from "../mesh/index.ts";
 import type { RootCorner } from "../profile/index.ts";
 import { firstPrincipal, type NodalStress } from "../solver/index.ts";
 import type { RootStart } from "../strength/index.ts";
-import { createSideFrame, readSideFrame, tangentStress } from "./boundaryPeaks.ts";
+import { createSideFrame, inwardNormal, readSideFrame, tangentStress } from "./boundaryPeaks.ts";
 import type { PlacedStress } from "./result.ts";
 
 /** A place with less than this share of the root's peak tension begins no path that another does not outdo. */
@@ -38,9 +38,8 @@ export function rootStarts(
     if (firstPrincipal(local[6], local[7], local[8]) < LEAST_SHARE * peak) continue;
     const apart = Math.max(APART * radius, FAR_APART * Math.hypot(x - peakX, y - peakY));
     if (starts.some((other) => Math.hypot(other.x - x, other.y - y) < apart)) continue;
-    // material on the left of the direction of travel
-    const along = frame.angle[2];
-    starts.push({ x, y, dx: -Math.sin(along), dy: Math.cos(along), radius, materialAngle });
+    const [dx, dy] = inwardNormal(mesh, { side: b, t: 0.5 });
+    starts.push({ x, y, dx, dy, radius, materialAngle });
   }
   return starts;
 }

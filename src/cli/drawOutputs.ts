@@ -12,8 +12,9 @@ import {
 import { sharpestAndBest } from "./chosenPair.ts";
 import { nameList } from "./defaultsEcho.ts";
 import type { Drawing } from "./mapInput.ts";
-import { codeFault, type Output, type OutputFolder, stagedFolder, stageText } from "./outputFolder.ts";
+import { type Output, type OutputFolder, stagedFolder, stageText } from "./outputFolder.ts";
 import { SHEET_NAME } from "./outputNames.ts";
+import { refuseUnwritable } from "./refuseUnwritable.ts";
 import type { DrawTask, Reply, Task } from "./serve.ts";
 import type { Answered } from "./solveVariants.ts";
 import { version } from "./version.ts";
@@ -68,10 +69,7 @@ export async function drawOutputs(
       });
       names.push(SHEET_NAME);
     }
-    const onEnd = (_task: number, outcome: Outcome<Reply>) => {
-      if ("value" in outcome && outcome.value.kind === "unwritable")
-        throw codeFault(outcome.value.code, folder.shown);
-    };
+    const onEnd = (_task: number, outcome: Outcome<Reply>) => refuseUnwritable(outcome, folder.shown);
     const outcomes = await pool.run(tasks, { onEnd }, signal);
     for (const [k, outcome] of outcomes.entries()) {
       const hash = drawnHash(outcome);

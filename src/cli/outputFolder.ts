@@ -139,8 +139,7 @@ export function openOutput(shown: string): OutputFolder {
     takeLock(folder);
     writeManifest(folder);
     // what a run that was cut off left behind
-    for (const entry of readdirSync(stagedFolder(folder)))
-      rmSync(join(stagedFolder(folder), entry), { force: true });
+    for (const file of stagedFiles(folder)) rmSync(file, { force: true });
     return folder;
   } catch (error) {
     throw asFault(error, shown);
@@ -150,8 +149,7 @@ export function openOutput(shown: string): OutputFolder {
 /** Gives the folder back, and the room that drawings took which never came to their place. Never throws: the command has ended as it has. */
 export function closeOutput(folder: OutputFolder): void {
   try {
-    for (const entry of readdirSync(stagedFolder(folder)))
-      removeIfPossible(join(stagedFolder(folder), entry));
+    for (const file of stagedFiles(folder)) removeIfPossible(file);
   } catch {
     // a folder that cannot be listed holds nothing that matters
   }
@@ -164,6 +162,10 @@ export function solvedFolder(folder: OutputFolder): string {
 
 export function stagedFolder(folder: OutputFolder): string {
   return join(folder.path, HOME, "staged");
+}
+
+function stagedFiles(folder: OutputFolder): string[] {
+  return readdirSync(stagedFolder(folder)).map((entry) => join(stagedFolder(folder), entry));
 }
 
 /** Bytes gathered before they are written. */
@@ -409,11 +411,6 @@ export function asFault(error: unknown, shown: string): unknown {
       remedy: "choose a folder that you may write to, with room left on the disk",
     },
   ]);
-}
-
-/** The same of the file system's code alone, which is what comes from another thread. */
-export function codeFault(code: string, shown: string): DesignError {
-  return asFault(Object.assign(new Error(code), { code }), shown) as DesignError;
 }
 
 /** Why the file system refused, in words. */

@@ -49,18 +49,15 @@ async function runPlan(plan: Plan, pool: WorkerPool<Task, Reply>, programUrl: st
   try {
     return await solveAndReport(plan, folder, pool, size, programUrl, signal);
   } catch (error) {
+    const kept = `What is solved is kept in ${printable(plan.options.out, 200)}; give the same command again to go on.`;
     if (error instanceof DesignError) {
       // all that the asker could do wrong was looked at before: here the disk refuses
       sayFaults(error.faults);
-      err(
-        `What is solved is kept in ${printable(plan.options.out, 200)}; give the same command again to go on.`,
-      );
+      err(kept);
       return exitCode.numerics;
     }
     if (!(error instanceof Interrupted)) throw error;
-    err(
-      `Stopped. What is solved is kept in ${printable(plan.options.out, 200)}; give the same command again to go on.`,
-    );
+    err(`Stopped. ${kept}`);
     return error.code;
   } finally {
     await pool.close();

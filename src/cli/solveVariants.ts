@@ -3,8 +3,8 @@ import { faultLine } from "../design/index.ts";
 import type { CheckedVariant } from "./checkDesigns.ts";
 import { designKey, redress, type SolveOptions } from "./designKey.ts";
 import { exitCode } from "./exitCode.ts";
-import { codeFault } from "./outputFolder.ts";
 import type { Progress } from "./progress.ts";
+import { refuseUnwritable } from "./refuseUnwritable.ts";
 import { rootLine } from "./rootLine.ts";
 import type { Reply, Task } from "./serve.ts";
 import { loadSolved, solvedFile } from "./solvedStore.ts";
@@ -78,7 +78,7 @@ export async function solveVariants(
     }
   };
   const finishSolved = (group: AlikeVariants, outcome: Outcome<Reply>) => {
-    if ("value" in outcome && outcome.value.kind === "unwritable") throw codeFault(outcome.value.code, shown);
+    refuseUnwritable(outcome, shown);
     const own = answerOf(outcome, group.store);
     if (!("result" in own) || group.members.length === 1) return finish(group, own, null);
     const stored = loadSolved(group.store)?.result;

@@ -56,12 +56,16 @@ export function workerPool<I, O>(start: () => Worker, size: number): WorkerPool<
     const tried = new Set<number>();
     const again: number[] = [];
     let next = 0;
-    let failure: { readonly of: unknown } | null = null;
-    const halted = () => signal.aborted || failure !== null;
+    const failures: unknown[] = [];
+    const halted = () => signal.aborted || failures.length > 0;
     const take = (): number | undefined => again.shift() ?? (next < tasks.length ? next++ : undefined);
     const settle = (k: number, outcome: Outcome<O>): void => {
       outcomes[k] = outcome;
-      hooks.onEnd?.(k, outcome);
+      try {
+        hooks.onEnd?.(k, outcome);
+      } catch (error) {
+        failures.push(error);
+      }
     };
 
     /** Keeps a worker busy until nothing is left to take, or it dies. */
@@ -85,13 +89,7 @@ export function workerPool<I, O>(start: () => Worker, size: number): WorkerPool<
           const k = given.shift()!;
           if (given.length > 0) hooks.onStart?.(given[0]!);
           fill();
-          try {
-            settle(k, { value });
-          } catch (error) {
-            failure ??= { of: error };
-            detach();
-            resolve("done"); // it may be so already: `fill` had nothing more to give
-          }
+          settle(k, { value });
         };
         const onError = (error: Error & { code?: string }) => {
           crash =
@@ -135,7 +133,7 @@ export function workerPool<I, O>(start: () => Worker, size: number): WorkerPool<
     }
     if (halted()) {
       await close();
-      throw failure === null ? signal.reason : (failure as { of: unknown }).of;
+      throw failures.length > 0 ? failures[0] : signal.reason;
     }
     return outcomes;
   }

@@ -24,13 +24,17 @@ export interface RootPaths {
   readonly others?: readonly RootPaths[];
 }
 
-export interface WorstPath {
+/** The worst of some paths. */
+export interface PathStress {
   /** Opening stress by the criterion, in the unit of the paths. */
   readonly stress: number;
   /** Angle of the path that has it, rad. */
   readonly angle: number;
   /** True when the distance asked for is more than that path is long: the stress is that of the whole path. */
   readonly beyond: boolean;
+}
+
+export interface WorstPath extends PathStress {
   /** True when the path is of one of the other places. */
   readonly elsewhere: boolean;
 }
@@ -47,7 +51,7 @@ export function lineStress(root: RootPaths, L: number): WorstPath {
 
 /** Over all places; a path that holds the distance counts before one that is too short for it. */
 function worst(root: RootPaths, r: number, column: "opening" | "mean"): WorstPath {
-  let most = worstFrom(root, r, column);
+  let most: WorstPath = { ...worstFrom(root, r, column), elsewhere: false };
   for (const other of root.others ?? []) {
     const found = worstFrom(other, r, column);
     if (found.beyond === most.beyond ? found.stress > most.stress : most.beyond)
@@ -56,28 +60,22 @@ function worst(root: RootPaths, r: number, column: "opening" | "mean"): WorstPat
   return most;
 }
 
-function worstFrom({ paths, corner }: RootPaths, r: number, column: "opening" | "mean"): WorstPath {
+function worstFrom({ paths, corner }: RootPaths, r: number, column: "opening" | "mean"): PathStress {
   if (!(r >= 0)) throw new Error(`critical distance: ${r} mm`);
   if (paths.length === 0) throw new Error("critical distance: the root has no paths");
   // at the tip itself the stress is unbounded, whatever the angle
-  if (corner && r === 0)
-    return { stress: Number.POSITIVE_INFINITY, angle: 0, beyond: false, elsewhere: false };
+  if (corner && r === 0) return { stress: Number.POSITIVE_INFINITY, angle: 0, beyond: false };
   const tip = corner && (column === "mean" ? cornerMeanOpening(corner) : cornerOpening(corner));
   // all paths begin at the same distance
   if (tip === null || r >= paths[0].distances[0]) {
     const path = paths[mostRead(paths, r, column)];
-    return {
-      stress: readPath(path, path[column], r),
-      angle: path.angle,
-      beyond: r > pathLength(path),
-      elsewhere: false,
-    };
+    return { stress: readPath(path, path[column], r), angle: path.angle, beyond: r > pathLength(path) };
   }
-  let most: WorstPath = { stress: -Infinity, angle: paths[0].angle, beyond: false, elsewhere: false };
+  let most: PathStress = { stress: -Infinity, angle: paths[0].angle, beyond: false };
   for (const path of paths) {
     const { angle } = path;
     const stress = withinFirst(path, path[column], (distance) => tip(distance, angle), r);
-    if (stress > most.stress) most = { ...most, stress, angle };
+    if (stress > most.stress) most = { stress, angle, beyond: false };
   }
   return most;
 }
@@ -103,9 +101,12 @@ function mostRead(paths: readonly OpeningPath[], r: number, column: "opening" | 
  * The same two criteria of a sharp corner by its asymptotic field alone, the worst angle sought among all that lie in the
  * material. Good while the distance is small against the part.
  */
-export function asymptoticStress(corner: CornerIntensity, L: number): { point: WorstPath; line: WorstPath } {
+export function asymptoticStress(
+  corner: CornerIntensity,
+  L: number,
+): { point: PathStress; line: PathStress } {
   const limit = corner.materialAngle / 2;
-  const seek = (value: (theta: number) => number): WorstPath => {
+  const seek = (value: (theta: number) => number): PathStress => {
     const steps = 180;
     let best = 0;
     let most = -Infinity;
@@ -126,7 +127,7 @@ export function asymptoticStress(corner: CornerIntensity, L: number): { point: W
       else low = a;
     }
     const angle = (low + high) / 2;
-    return { stress: value(angle), angle, beyond: false, elsewhere: false };
+    return { stress: value(angle), angle, beyond: false };
   };
   const opening = cornerOpening(corner);
   const mean = cornerMeanOpening(corner);
