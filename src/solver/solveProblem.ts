@@ -305,7 +305,8 @@ function largest(of: Float64Array): number {
   let most = 0;
   for (let k = 0; k < of.length; k++) {
     const size = Math.abs(of[k]);
-    if (!(size <= most)) most = size;
+    if (Number.isNaN(size)) return size;
+    if (size > most) most = size;
   }
   return most;
 }

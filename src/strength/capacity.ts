@@ -298,7 +298,9 @@ function rootFracture(root: RootField, steel: SteelState, plastic: Band) {
     high: criticalDistance(toughness.high, inherent.low),
   };
   const degrees = Math.abs((low.angle * 180) / Math.PI);
-  const path = `worst path ${degrees < 0.5 ? "along" : `${degrees.toFixed(0)}° off`} the ${root.sharp ? "corner's bisector" : "normal to the root"}${low.elsewhere ? ", not from the root's highest peak" : ""}`;
+  const path = low.elsewhere
+    ? "worst path from another place of the roots than where the averaged stress is read"
+    : `worst path ${degrees < 0.5 ? "along" : `${degrees.toFixed(0)}° off`} the ${root.sharp ? "corner's bisector" : "normal to the root"}`;
   return {
     distance,
     linear,

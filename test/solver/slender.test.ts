@@ -76,6 +76,15 @@ describe("a cantilever far longer than it is deep", () => {
     expect(Math.abs(displacement[2 * nodeAt(problem.mesh, 0, 0) + 1] / deflection(L) - 1)).toBeLessThan(1e-3);
   });
 
+  test("displacements beyond all numbers are refused as such", () => {
+    const part = rectangle(0, -c, 4, c, 8, 2);
+    const loads = [{ edges: ["top"], traction: [1e30, 0] as const }];
+    const material = { ...steel, E: 1e-290 };
+    expect(() => solvePart(part, loads, [{ edges: ["left"], u: 0, v: 0 }], { material })).toThrow(
+      /no finite numbers/,
+    );
+  });
+
   test("so long that no digit is left: refused", () => {
     const L = 40_000;
     const part = rectangle(0, -c, L, c, L / 20, 1);
