@@ -41,7 +41,10 @@ export interface RootAnswer {
    * `peakVonMises` at a root that is not pulled (tension under a fifth of it).
    */
   readonly errorEstimate: number;
-  /** Mean stress over `distance` from the surface inward: along the corner's bisector, or the normal at the peak or where the mean is more than 2 % higher. */
+  /**
+   * Mean stress over `distance` from the surface inward: along the corner's bisector or the normal at the peak, or along the normal at
+   * another place of root and flank where the mean is more than 2 % higher.
+   */
   readonly average: {
     readonly distance: number;
     /** Component that opens the path (normal to it), MPa. */

@@ -1,17 +1,18 @@
 import { type Design, DesignError } from "../design/index.ts";
-import { curvePoint, outlineEdges } from "../geometry/index.ts";
+import { outlineEdges } from "../geometry/index.ts";
 import type { Mesh } from "../mesh/index.ts";
 import type { ProfileOutline, RootCorner } from "../profile/index.ts";
-import type { NodalStress } from "../solver/index.ts";
-import type { PathStart, RootStart } from "../strength/index.ts";
+import type { Evaluator, NodalStress } from "../solver/index.ts";
+import { type PathStart, type RootStart, repeatedSampler } from "../strength/index.ts";
 import { boundaryPeaks, inwardNormal, type Peaks } from "./boundaryPeaks.ts";
 import { cornerArc, freeSides, pointsMean } from "./cornerOpening.ts";
 import { nominalStress } from "./nominal.ts";
 import { pathAverage, pathPoints, type StressAt } from "./pathAverage.ts";
-import type { Reading } from "./reading.ts";
+import type { MeanReading, Reading } from "./reading.ts";
 import type { RootAnswer, ZonePeak } from "./result.ts";
 import { rootStarts } from "./rootStarts.ts";
-import { edgeOfTooth, type Model, type ToothLoads } from "./toothLoads.ts";
+import { type PlacedCorner, rootSurfaces } from "./rootSurfaces.ts";
+import type { Model, ToothLoads } from "./toothLoads.ts";
 
 /** What the field of one solved model says of its roots, all but the error estimate. */
 export interface FieldAnswer {
@@ -22,8 +23,8 @@ export interface FieldAnswer {
   /** Boundary sides of the governing root round its peak; beside a sharp one, of the surfaces that meet there. */
   readonly isRoot: (side: number, x: number, y: number) => boolean;
   /**
-   * Where a crack may start: first where the governing root's average was read, then of each root corner, on the tooth where it is
-   * stressed most, the corner itself or places along its fillet and land.
+   * Where a crack may start: first the governing root's corner or, rounded, where its average was read; then of each root, on the tooth
+   * where it is stressed most, its corner or peak and places along its fillet, land and flank.
    */
   readonly starts: () => readonly RootStart[];
 }
@@ -37,18 +38,24 @@ const LEAST_TENSION = 0.2;
 /** The jump of stress is looked for within this many sides of the peak: further off, a contact band may begin. */
 const JUMP_SIDES = 2.5;
 
+/** A place with less than this share of the most tension of any root begins no path that another does not outdo. */
+const LEAST_SHARE = 0.1;
+
 /** One root of one tooth: its peak (null where sharp) and its averaged stress. */
 interface RootOfTooth {
   readonly corner: RootCorner;
+  /** Its peak's place or, sharp, its corner. */
+  readonly start: RootStart;
   readonly peaks: Peaks | null;
   /** A sharp one's behind its corner, a rounded one's behind its peak; see `worstAverage`. */
   readonly average: RootAnswer["average"];
-  /** Where else along it a crack may start; none of a sharp corner. */
-  readonly besides: () => readonly RootStart[];
+  /** Where else along its surfaces a crack may start: places with at least so much tension, MPa. */
+  readonly besides: (least: number) => readonly RootStart[];
   /** The opposite of the mean opening stress inward from where the root is stressed most: positive where that is pushed. */
   readonly push: number;
   readonly reading: Reading;
-  readonly edgeNames: readonly string[];
+  /** Names of the edges of its fillet and root land. */
+  readonly edges: ReadonlySet<string>;
 }
 
 /**
@@ -65,94 +72,80 @@ export function rootAnswer(
   model: Model,
   loads: ToothLoads,
   stress: NodalStress,
-  at: StressAt,
+  field: Pick<Evaluator, "stressAt" | "stressAtPlace">,
 ): FieldAnswer {
   const { averagingDistance: distance, material, profile } = design;
   const { mesh } = model;
   const edges = outlineEdges(model.outline);
-  const place = rootPlaces(design, built, model);
+  const { all, singular } = rootSurfaces(design, built, model);
   const nearSingular = (x: number, y: number) =>
-    place.singular.some((p) => Math.hypot(x - p.x, y - p.y) < p.within);
+    singular.some((p) => Math.hypot(x - p.x, y - p.y) < p.within);
+  const across = acrossCuts(model, field);
 
-  const roots: RootOfTooth[] = [];
-  for (const { corner, edgeNames, x, y, bisectorX, bisectorY } of place.all) {
-    let peaks: Peaks | null = null;
-    let from = { x, y, dx: bisectorX, dy: bisectorY };
-    let push = 0;
-    const wanted = new Set(edgeNames);
-    const isOnIt = (side: number, mx: number, my: number) =>
-      wanted.has(edges[mesh.sideEdge[side]].name) && !nearSingular(mx, my);
-    if (corner.radius > 0) {
-      peaks = boundaryPeaks(mesh, stress, material, isOnIt);
-      if (!peaks) throw new Error(`root fillet ${edgeNames.join(", ")} has no element sides`);
-      const [dx, dy] = inwardNormal(mesh, peaks.principalSpot);
-      from = { x: peaks.principal.x, y: peaks.principal.y, dx, dy };
-      const { vonMises } = peaks;
-      const [nx, ny] = inwardNormal(mesh, peaks.vonMisesSpot);
-      push = -(pathAverage(at, pathPoints(vonMises.x, vonMises.y, nx, ny, distance))?.opening ?? 0);
-    }
-    const path = pathPoints(from.x, from.y, from.dx, from.dy, distance);
-    const mean = pathAverage(at, path);
-    if (!mean) {
-      throw new DesignError([
-        {
-          key: "answer.averaging distance",
-          problem: `${distance} mm behind the root is longer than the material there`,
-          remedy: "use a shorter distance, such as 0.1 mm",
-        },
-      ]);
-    }
-    if (peaks) {
-      const { principal, vonMises } = peaks;
-      const reading: Reading =
-        principal.stress < LEAST_TENSION * vonMises.stress
-          ? { kind: "pressed", value: vonMises.stress, scale: vonMises.stress, ...peaks.vonMisesSpot }
-          : { kind: "peak", value: principal.stress, scale: principal.stress, ...peaks.principalSpot };
-      const besides = () => rootStarts(mesh, stress, corner, principal, isOnIt);
-      roots.push({
+  const roots = all.map((placed): RootOfTooth => {
+    const { corner, rootEdges, surfaces, contactEnds } = placed;
+    const nameOf = (side: number) => edges[mesh.sideEdge[side]].name;
+    const onRoot = (side: number, x: number, y: number) => rootEdges.has(nameOf(side)) && !nearSingular(x, y);
+    const kindOf = (side: number, x: number, y: number) =>
+      !surfaces.has(nameOf(side)) || nearSingular(x, y)
+        ? null
+        : rootEdges.has(nameOf(side))
+          ? "root"
+          : "flank";
+    const startsFrom = (start: RootStart) => (least: number) =>
+      rootStarts(mesh, stress, start, contactEnds, least, kindOf);
+    if (corner.radius === 0) {
+      const { average, reading } = readCorner(built, placed, distance, field.stressAt);
+      const start = startAt(corner, average);
+      return {
         corner,
-        peaks,
-        average: { distance, ...mean, ...from },
-        besides,
-        push,
+        start,
+        peaks: null,
+        average,
+        besides: startsFrom(start),
+        push: -average.opening,
         reading,
-        edgeNames,
-      });
-      continue;
+        edges: rootEdges,
+      };
     }
-    const arcs = freeSides(built, corner, distance).flatMap(
-      (side) => cornerArc(at, from, distance, side) ?? [],
-    );
-    const means = arcs.map((arc) => pointsMean(at, arc));
-    const opening = arcs.length > 0 ? means.reduce((a, b) => a + b) / arcs.length : mean.opening;
-    // what the elements at the corner lose of one mean they lose of the other
-    const principal = mean.principal * (opening / mean.opening);
-    const spread = arcs.length === 2 ? Math.abs(means[0] - means[1]) / 2 : 0;
-    roots.push({
+    const peaks = boundaryPeaks(mesh, stress, material, onRoot);
+    if (!peaks) throw new Error(`root fillet ${[...rootEdges].join(", ")} has no element sides`);
+    const { principal, vonMises } = peaks;
+    const [dx, dy] = inwardNormal(mesh, peaks.principalSpot);
+    const { x, y } = principal;
+    const start = startAt(corner, { x, y, dx, dy });
+    const mean = pathAverage(across, pathPoints(x, y, dx, dy, distance));
+    if (!mean) throw tooLong(distance);
+    const [nx, ny] = inwardNormal(mesh, peaks.vonMisesSpot);
+    const pushed = pathAverage(across, pathPoints(vonMises.x, vonMises.y, nx, ny, distance));
+    const reading: Reading =
+      principal.stress < LEAST_TENSION * vonMises.stress
+        ? { kind: "pressed", value: vonMises.stress, scale: vonMises.stress, ...peaks.vonMisesSpot }
+        : { kind: "peak", value: principal.stress, scale: principal.stress, ...peaks.principalSpot };
+    return {
       corner,
+      start,
       peaks,
-      average: { distance, opening, principal, ...from },
-      besides: () => [],
-      push: -opening,
-      edgeNames: [],
-      reading: {
-        kind: "mean",
-        value: opening,
-        scale: Math.max(Math.abs(opening), LEAST_TENSION * Math.abs(principal)),
-        points: arcs.length > 0 ? arcs : [path],
-        onPath: arcs.length === 0,
-        spread,
-      },
-    });
-  }
+      average: { distance, ...mean, x, y, dx, dy },
+      besides: startsFrom(start),
+      push: -(pushed?.opening ?? 0),
+      reading,
+      edges: rootEdges,
+    };
+  });
+  const mostTension = Math.max(0, ...roots.map(tensionOf));
   const anySharp = built.corners.some(({ radius }) => radius === 0);
   // what little pull pressed roots have is all but alike, and would make another of them govern on every mesh
   const allPressed = roots.every(({ reading }) => reading.kind === "pressed");
   const rank = ({ average, peaks, reading }: RootOfTooth) =>
     anySharp ? average.opening : allPressed ? reading.value : peaks!.principal.stress;
-  const withWorst = (root: RootOfTooth) => ({ ...root, average: worstAverage(root, at) });
-  const highest = (anySharp ? roots.map(withWorst) : roots).reduce((a, b) => (rank(b) > rank(a) ? b : a));
-  const governing = anySharp ? highest : withWorst(highest);
+  const besides = (root: RootOfTooth) => root.besides(LEAST_SHARE * mostTension);
+  const worstOf = (root: RootOfTooth) =>
+    worstAverage(root, besides(root), root.peaks ? across : field.stressAt);
+  // where a root is sharp, the others stand beside it with their means; those of sharp ones are ranked by what their own corner adds
+  const ranked = anySharp ? roots.map((root) => (root.peaks ? worstOf(root) : root)) : roots;
+  const highest = ranked.reduce((a, b) => (rank(b) > rank(a) ? b : a));
+  const governing = anySharp && highest.peaks ? highest : worstOf(highest);
   const sharp = governing.corner.radius === 0;
 
   const zones: ZonePeak[] = [];
@@ -171,13 +164,12 @@ export function rootAnswer(
 
   const { reading, peaks } = governing;
   const { x: rootX, y: rootY } = reading.kind === "pressed" ? peaks!.vonMises : governing.average;
-  const governingEdges = new Set(governing.edgeNames);
   const reach = reading.kind === "mean" ? 0 : JUMP_SIDES * sideLength(mesh, reading.side);
   const isRoot = (side: number, x: number, y: number): boolean => {
     const edge = edges[mesh.sideEdge[side]];
     const r = Math.hypot(x - rootX, y - rootY);
-    if (!sharp) return governingEdges.has(edge.name) && !nearSingular(x, y) && r < reach;
-    return r > distance && r < 3 * distance && edge.zone !== "cut";
+    if (!sharp) return governing.edges.has(edge.name) && !nearSingular(x, y) && r < reach;
+    return r < 3 * distance && edge.zone !== "cut" && !nearSingular(x, y);
   };
   const nominal = nominalStress(profile, built, loads.perTooth);
   return {
@@ -195,48 +187,118 @@ export function rootAnswer(
     zones,
     reading,
     isRoot,
-    starts: () => startsOf(governing, roots),
+    starts: () => startsOf(governing, roots, besides),
   };
 }
+
+/** Stress at a place, or at that place's image where it lies behind the cut of a sector. */
+function acrossCuts({ outline }: Model, field: Pick<Evaluator, "stressAtPlace">): StressAt {
+  const sampler = repeatedSampler(outline, field.stressAtPlace);
+  const place = new Float64Array(2);
+  return (x, y, out) => {
+    place[0] = x;
+    place[1] = y;
+    return sampler(place, out);
+  };
+}
+
+function tooLong(distance: number): DesignError {
+  return new DesignError([
+    {
+      key: "answer.averaging distance",
+      problem: `${distance} mm behind the root is longer than the material there`,
+      remedy: "use a shorter distance, such as 0.1 mm",
+    },
+  ]);
+}
+
+/** Elements at a corner lose less than this share of its mean. */
+const MOST_LOST = 0.25;
+
+/** The mean along a sharp corner's bisector, read on arcs about it where its surfaces allow that; see `cornerArc`. */
+function readCorner(
+  built: ProfileOutline,
+  { corner, x, y, bisectorX: dx, bisectorY: dy }: PlacedCorner,
+  distance: number,
+  at: StressAt,
+): { average: RootAnswer["average"]; reading: MeanReading } {
+  const from = { x, y, dx, dy };
+  const path = pathPoints(x, y, dx, dy, distance);
+  const mean = pathAverage(at, path);
+  if (!mean) throw tooLong(distance);
+  const arcs = freeSides(built, corner, distance).flatMap(
+    (side) => cornerArc(at, from, distance, side) ?? [],
+  );
+  const means = arcs.map((arc) => pointsMean(at, arc));
+  const opening = arcs.length > 0 ? means.reduce((a, b) => a + b) / arcs.length : mean.opening;
+  // what the elements at the corner lose of one mean they lose of the other; where the two differ more, next to nothing opens the path
+  const kept = opening / mean.opening;
+  const principal = Math.abs(kept - 1) < MOST_LOST ? kept * mean.principal : mean.principal;
+  return {
+    average: { distance, opening, principal, ...from },
+    reading: {
+      kind: "mean",
+      value: opening,
+      scale: Math.max(Math.abs(opening), LEAST_TENSION * Math.abs(principal)),
+      points: arcs.length > 0 ? arcs : [path],
+      onPath: arcs.length === 0,
+      spread: arcs.length === 2 ? Math.abs(means[0] - means[1]) / 2 : 0,
+    },
+  };
+}
+
+/** The most tension of a root, MPa: its peak, or a sharp one's mean. */
+const tensionOf = ({ peaks, average }: RootOfTooth) => peaks?.principal.stress ?? average.opening;
 
 /** A place off the peak is the worse one where its mean is higher by more than this; else both are told of the same place. */
 const WORSE = 1.02;
 
-/** The mean behind the peak of a rounded root, or behind another place of it where that is worse. */
-function worstAverage(root: RootOfTooth, at: StressAt): RootAnswer["average"] {
-  let { average } = root;
-  if (root.reading.kind === "pressed") return average;
-  const { distance } = average;
-  let most = WORSE * average.opening;
-  for (const { x, y, dx, dy } of root.besides()) {
-    const mean = pathAverage(at, pathPoints(x, y, dx, dy, distance));
+/**
+ * A root with its mean read behind another place of its surfaces where that is worse than behind its peak or its corner. A sharp root's
+ * reading is that mean then: at its corner there may be next to nothing to read.
+ */
+function worstAverage(root: RootOfTooth, besides: readonly RootStart[], at: StressAt): RootOfTooth {
+  if (root.reading.kind === "pressed") return root;
+  const { distance } = root.average;
+  let worst = root;
+  let most = root.average.opening * (root.average.opening > 0 ? WORSE : 1);
+  for (const { x, y, dx, dy } of besides) {
+    const points = pathPoints(x, y, dx, dy, distance);
+    const mean = pathAverage(at, points);
     if (!mean || mean.opening <= most) continue;
     most = mean.opening;
-    average = { distance, ...mean, x, y, dx, dy };
+    const value = mean.opening;
+    worst = {
+      ...root,
+      average: { distance, ...mean, x, y, dx, dy },
+      reading: root.peaks
+        ? root.reading
+        : { kind: "mean", value, scale: value, points: [points], onPath: false, spread: 0 },
+    };
   }
-  return average;
+  return worst;
+}
+
+function startAt({ radius, materialAngle }: RootCorner, { x, y, dx, dy }: PathStart): RootStart {
+  return { x, y, dx, dy, radius, materialAngle };
 }
 
 /** See `FieldAnswer`. */
-function startsOf(governing: RootOfTooth, roots: readonly RootOfTooth[]): RootStart[] {
-  const begin = ({ corner: { radius, materialAngle } }: RootOfTooth, { x, y, dx, dy }: PathStart) => ({
-    x,
-    y,
-    dx,
-    dy,
-    radius,
-    materialAngle,
-  });
-  const starts: RootStart[] = [begin(governing, governing.average)];
-  for (const corner of new Set(roots.map((root) => root.corner))) {
-    const size = ({ peaks, average }: RootOfTooth) => peaks?.principal.stress ?? average.opening;
+function startsOf(
+  governing: RootOfTooth,
+  roots: readonly RootOfTooth[],
+  besides: (root: RootOfTooth) => readonly RootStart[],
+): RootStart[] {
+  const { corner, start, peaks, average } = governing;
+  // a sharp root's is its corner, wherever its mean was read
+  const starts: RootStart[] = [peaks ? startAt(corner, average) : start];
+  for (const side of new Set(roots.map((root) => root.corner))) {
     const worst = roots
-      .filter((root) => root.corner === corner)
-      .reduce((a, b) => (size(b) > size(a) ? b : a));
-    if (worst.reading.kind === "pressed" || !(size(worst) > 0)) continue;
-    const { x, y } = worst.average;
-    if (x !== starts[0].x || y !== starts[0].y) starts.push(begin(worst, worst.average));
-    starts.push(...worst.besides());
+      .filter((root) => root.corner === side)
+      .reduce((a, b) => (tensionOf(b) > tensionOf(a) ? b : a));
+    const isFirst = worst.start.x === starts[0].x && worst.start.y === starts[0].y;
+    if (!isFirst && worst.reading.kind !== "pressed" && tensionOf(worst) > 0) starts.push(worst.start);
+    starts.push(...besides(worst));
   }
   return starts;
 }
@@ -262,73 +324,4 @@ function sideLength({ xy, elements, sideElement, sideLocal }: Mesh, b: number): 
   const i = 2 * elements[e + sideLocal[b]];
   const j = 2 * elements[e + ((sideLocal[b] + 1) % 3)];
   return Math.hypot(xy[j] - xy[i], xy[j + 1] - xy[i + 1]);
-}
-
-/** Of a fillet's radius, how much is left out at most beside the end of a contact with friction. */
-const LEFT_OUT = 0.25;
-
-/** Where a contact with friction begins or ends, on the part's first tooth; empty without friction. */
-function contactEnds({ load }: Design, built: ProfileOutline): [number, number][] {
-  if (load.friction === 0) return [];
-  const inContact = (name: string) => built.contactEdges.includes(name);
-  return built.outline.loops.flatMap((loop) =>
-    loop.flatMap(({ name, curve }, k) => {
-      const before = loop[(k + loop.length - 1) % loop.length].name;
-      return inContact(name) !== inContact(before) ? [curvePoint<[number, number]>(curve, 0, [0, 0])] : [];
-    }),
-  );
-}
-
-/**
- * Every root corner of every tooth of the model, turned or shifted to its place, and the places beside which no peak is taken, with the
- * distance that is left out.
- */
-function rootPlaces(design: Design, built: ProfileOutline, model: Model) {
-  const distance = design.averagingDistance;
-  const ends = contactEnds(design, built);
-  const radii = built.corners.map(({ radius }) => radius).filter((radius) => radius > 0);
-  const beside = Math.min(distance, LEFT_OUT * Math.min(...radii));
-  const pitch =
-    design.profile.kind === "face tooth" ? (Math.PI * design.profile.meanDiameter) / design.profile.teeth : 0;
-  const all = [];
-  const singular: { x: number; y: number; within: number }[] = [];
-  for (let k = 0; k < model.copies; k++) {
-    const angle = pitch > 0 ? 0 : (2 * Math.PI * k) / built.sectors;
-    const c = Math.cos(angle);
-    const s = Math.sin(angle);
-    const toPlace = (x: number, y: number): [number, number] => [c * x - s * y + pitch * k, s * x + c * y];
-    for (const end of ends) {
-      const [x, y] = toPlace(...end);
-      singular.push({ x, y, within: beside });
-    }
-    for (const corner of built.corners) {
-      const [x, y] = toPlace(corner.x, corner.y);
-      all.push({
-        corner,
-        edgeNames: rootSide(built, corner).map((name) => edgeOfTooth(model, name, k)),
-        x,
-        y,
-        bisectorX: c * corner.bisectorX - s * corner.bisectorY,
-        bisectorY: s * corner.bisectorX + c * corner.bisectorY,
-      });
-      if (corner.radius === 0) singular.push({ x, y, within: distance });
-    }
-  }
-  return { all, singular };
-}
-
-/** The fillet of a corner with the root edges that run on from it, up to the flank and to the cut. */
-function rootSide(built: ProfileOutline, corner: RootCorner): string[] {
-  const names: string[] = [];
-  for (const loop of built.outline.loops) {
-    const isRoot = (k: number) => loop[(k + loop.length) % loop.length].zone === "root";
-    const fillet = loop.findIndex((edge) => corner.edges.includes(edge.name));
-    if (fillet < 0) continue;
-    let first = fillet;
-    while (isRoot(first - 1) && first > fillet - loop.length) first--;
-    for (let k = first; isRoot(k) && k < first + loop.length; k++) {
-      names.push(loop[(k + loop.length) % loop.length].name);
-    }
-  }
-  return names;
 }

@@ -1,28 +1,28 @@
 import type { Mesh } from "../mesh/index.ts";
-import type { RootCorner } from "../profile/index.ts";
 import { firstPrincipal, type NodalStress } from "../solver/index.ts";
 import type { RootStart } from "../strength/index.ts";
 import { createSideFrame, inwardNormal, readSideFrame, tangentStress } from "./boundaryPeaks.ts";
-import type { PlacedStress } from "./result.ts";
-
-/** A place with less than this share of the root's peak tension begins no path that another does not outdo. */
-const LEAST_SHARE = 0.1;
 
 /** Starts stand this share of the fillet's radius apart: the mean behind a place between two then misses the higher by under 0.5 %. */
 const APART = 1 / 8;
-/** Or this share of their distance from the peak, where that is more: far from a small fillet the stress changes slowly. */
+/** Or this share of their distance from the peak, the corner or, on the flank, the end of a contact: far from those the stress changes slowly. */
 const FAR_APART = 1 / 5;
 
 /**
- * Places along a rounded root, beside that of its peak, behind which the stress may be higher a little below the surface: a peak at
- * the end of the contact is steep, and a flatter hump down the fillet outlasts it. Each with the inward normal.
+ * Places along the surfaces at a root, beside that of its peak or its corner, behind which the stress may be higher a little below the
+ * surface: a peak at the end of the contact is steep, and a flatter hump down the fillet outlasts it; a thin base bends most under the
+ * root land, a tall tooth above a small fillet. Each with the inward normal and, beside a sharp corner, its distance for a radius.
+ *
+ * @param from the root's radius, the angle of material, and the place of the peak or corner. @param ends of contacts. @param least where less tension than
+ * this stands at the surface, MPa, no path begins.
  */
 export function rootStarts(
   mesh: Mesh,
   stress: NodalStress,
-  { radius, materialAngle }: Pick<RootCorner, "radius" | "materialAngle">,
-  { stress: peak, x: peakX, y: peakY }: PlacedStress,
-  wanted: (side: number, x: number, y: number) => boolean,
+  from: Pick<RootStart, "x" | "y" | "radius" | "materialAngle">,
+  ends: readonly (readonly [number, number])[],
+  least: number,
+  kindOf: (side: number, x: number, y: number) => "root" | "flank" | null,
 ): RootStart[] {
   const { xy, sideElement } = mesh;
   const frame = createSideFrame();
@@ -33,13 +33,18 @@ export function rootStarts(
     const middle = 2 * frame.nodes[2];
     const x = xy[middle];
     const y = xy[middle + 1];
-    if (!wanted(b, x, y)) continue;
+    const kind = kindOf(b, x, y);
+    if (!kind) continue;
     tangentStress(stress, frame, local);
-    if (firstPrincipal(local[6], local[7], local[8]) < LEAST_SHARE * peak) continue;
-    const apart = Math.max(APART * radius, FAR_APART * Math.hypot(x - peakX, y - peakY));
+    if (firstPrincipal(local[6], local[7], local[8]) < least) continue;
+    const away = Math.hypot(x - from.x, y - from.y);
+    const apart =
+      kind === "root"
+        ? Math.max(APART * from.radius, FAR_APART * away)
+        : FAR_APART * Math.min(away, ...ends.map(([ex, ey]) => Math.hypot(x - ex, y - ey)));
     if (starts.some((other) => Math.hypot(other.x - x, other.y - y) < apart)) continue;
     const [dx, dy] = inwardNormal(mesh, { side: b, t: 0.5 });
-    starts.push({ x, y, dx, dy, radius, materialAngle });
+    starts.push({ x, y, dx, dy, radius: from.radius || away, materialAngle: from.materialAngle });
   }
   return starts;
 }

@@ -104,7 +104,7 @@ export function solvePass(
   };
   const stress = recoverStress(problem, solution, doubt);
   const field = evaluator(problem, solution, stress);
-  const answer = rootAnswer(design, built, model, loads, stress, field.stressAt);
+  const answer = rootAnswer(design, built, model, loads, stress, field);
   const t3 = performance.now();
   const { reading } = answer;
   const lost =

@@ -70,7 +70,7 @@ export function loadedTooth({ profile, load }: Design, built: ProfileOutline, pe
 
   const edges = outlineEdges(built.outline);
   const loaded = built.corners.find(({ side }) => side === "loaded")!;
-  const filletEdge = edges.find(({ name }) => loaded.edges.includes(name));
+  const filletEdge = edges.find(({ name }) => name === loaded.edges[0]);
   const unloaded = built.corners.find(({ side }) => side === "unloaded")!;
 
   const other = edges

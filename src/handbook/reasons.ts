@@ -55,7 +55,7 @@ export function reasons(
     say(
       "sharp",
       "Sharp root. The computed peak is unbounded and so is every factor that divides by the root radius: neither is a " +
-        `stress. The computed value beside the formulas is the average over ${length(root.average.distance)} from the corner.`,
+        `stress. The computed value beside the formulas is the average over ${length(root.average.distance)} from the corner, or from a place beside it where that is higher.`,
     );
   else
     say(

@@ -9,7 +9,8 @@ import type { ProfileOutline, RootCorner } from "./profileOutline.ts";
 /**
  * One pitch of a face tooth, unrolled at the mean diameter. The tip land is centred on x = 0, the root line is
  * y = 0, the base line y = −base thickness. The cut falls on the middle of what the two fillets leave of the
- * root land, where they meet when they leave nothing; its two sides are tied by a shift of one pitch.
+ * root land, where they meet when they leave nothing; its two sides are tied by a shift of one pitch. Where a fillet takes the whole
+ * root up to a sharp corner, the cut goes through the fillet, clear of the corner, whose field is read round it.
  *
  * Tip chamfer: equal legs along flank and tip land, 45° on a square corner.
  * @throws DesignError with every fault found.
@@ -50,26 +51,37 @@ function outlineOf(tooth: FaceTooth, settled: readonly [number, number], radii: 
   const driveEnd = drive.foot + radii.drive * drive.setback;
   const overrunEnd = overrun.foot + radii.overrun * overrun.setback;
   const land = radii.full ? 0 : gap - radii.drive * drive.setback - radii.overrun * overrun.setback;
-  const right = driveEnd + land / 2;
+  // how far the cut is moved off a sharp corner into the other side's fillet, in the direction of +x
+  const into =
+    !radii.full || radii.drive * radii.overrun > 0
+      ? 0
+      : CUT_INTO * (radii.overrun * overrun.setback - radii.drive * drive.setback);
+  const right = driveEnd + land / 2 + into;
   const left = right - pitch;
+  const radius = Math.max(radii.drive, radii.overrun);
+  const turn = Math.asin(Math.abs(into) / radius || 0);
+  const cutHeight = radius * (1 - Math.cos(turn));
 
   // one side of the tooth from the cut up to the tip land, on the +x side
   const sideEdges = (side: ToothSide): Edge[] => {
     const edges: Edge[] = [];
     const put = (edge: string, zone: string, curve: Curve) => edges.push({ name: edge, zone, curve });
-    const radius = radiusOf(side);
+    const own = radiusOf(side);
     const end = side === drive ? driveEnd : overrunEnd;
     const cut = side === drive ? right : -left;
     const flankX = (y: number) => side.foot - y * Math.tan(side.angle);
     if (land > 0) put(`root land ${side.name} side`, "root", line(cut, 0, end, 0));
-    // from straight below its centre the fillet turns, clockwise, until it runs up the flank
-    if (radius > 0)
+    // of the next tooth's fillet, which runs into this side's sharp corner
+    if (into !== 0 && own === 0)
+      put(besideCorner(side), "root", arc(end, radius, radius, 1.5 * Math.PI + turn, 1.5 * Math.PI));
+    // from straight below its centre (or from the cut) the fillet turns, clockwise, until it runs up the flank
+    if (own > 0)
       put(
         `root fillet ${side.name} side`,
         "root",
-        arc(land > 0 ? end : cut, radius, radius, 1.5 * Math.PI, Math.PI + side.angle),
+        arc(land > 0 || into !== 0 ? end : cut, own, own, 1.5 * Math.PI - turn, Math.PI + side.angle),
       );
-    const start = radius * side.setback * Math.cos(side.angle);
+    const start = own * side.setback * Math.cos(side.angle);
     const stop = height - chamfer * Math.cos(side.angle);
     const stretch = (edge: string, from: number, to: number) => {
       if (from !== to) put(edge, "flank", line(flankX(from), from, flankX(to), to));
@@ -95,11 +107,11 @@ function outlineOf(tooth: FaceTooth, settled: readonly [number, number], radii: 
   });
   const loop = [
     plain("base line", "rim", left, -baseThickness, right, -baseThickness),
-    plain("cut drive side", "cut", right, -baseThickness, right, 0),
+    plain("cut drive side", "cut", right, -baseThickness, right, cutHeight),
     ...driveEdges,
     plain("tip land", "tip", tip, height, -tip, height),
     ...overrunEdges,
-    plain("cut over-run side", "cut", left, 0, left, -baseThickness),
+    plain("cut over-run side", "cut", left, cutHeight, left, -baseThickness),
   ];
   return {
     outline: {
@@ -123,6 +135,11 @@ function outlineOf(tooth: FaceTooth, settled: readonly [number, number], radii: 
     notes,
   };
 }
+
+/** Share of a fillet, along the root line, that the cut leaves beside a sharp corner in which it ends. */
+const CUT_INTO = 0.25;
+
+const besideCorner = (side: ToothSide) => `root fillet beside ${side.name} corner`;
 
 /** The band on the flank that the fillet leaves; slivers of flank beside it are closed up. */
 function closeBand(
@@ -167,6 +184,15 @@ function corner(tooth: FaceTooth, side: ToothSide, radii: SideRadii): RootCorner
     materialAngle: 2 * Math.PI - 2 * halfSpace,
     radius,
     largestRadius: largestSideRadius(tooth, side).radius,
-    edges: radius > 0 ? [`root fillet ${side.name} side`] : [],
+    edges:
+      radius > 0
+        ? [
+            `root fillet ${side.name} side`,
+            // named by the sharp corner it ends in, where it does
+            ...(radii.full && radii.drive * radii.overrun === 0
+              ? [besideCorner(otherSide(tooth, side))]
+              : []),
+          ]
+        : [],
   };
 }

@@ -1,5 +1,5 @@
 /** What stops a fillet from growing. */
-export type FilletLimit = "middle of the root" | "contact band" | "tip";
+export type FilletLimit = "middle of the root" | "curve of the flank" | "contact band" | "tip";
 
 export interface LargestFillet {
   /** mm; 0 where none fits. */

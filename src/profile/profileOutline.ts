@@ -16,7 +16,7 @@ export interface RootCorner {
   readonly radius: number;
   /** Largest radius that fits there, mm. */
   readonly largestRadius: number;
-  /** Name of the fillet edge(s); empty when sharp. */
+  /** Names of the fillet's edges, that on the tooth first; empty when sharp. */
   readonly edges: readonly string[];
 }
 

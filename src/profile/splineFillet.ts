@@ -10,13 +10,21 @@ export function largestRootRadius(tooth: SplineTooth): LargestFillet {
   const { place, limitedBy } = touchLimit(tooth);
   // how far the touch has passed the limit, in places towards the tip
   const past = (radius: number) => tooth.tipward * (tooth.flank.fillet(radius).touch - place);
-  if (past(middle) <= 0) return { radius: middle, limitedBy: "middle of the root" };
+  if (past(middle.radius) <= 0) return middle;
   return { radius: bisectUp(past, tooth.profile.module), limitedBy };
 }
 
-/** Radius at which the fillets of both sides meet at the middle of the root. */
-function middleFillet({ flank, half, profile }: SplineTooth): number {
-  return bisectUp((radius) => flank.fillet(radius).centreAngle - half, profile.module);
+/** Share of half a pitch that fillets which meet at the middle of the root may leave by rounding. */
+const MEETS = 1e-9;
+
+/**
+ * The fillet that meets the other side's at the middle of the root; or the largest that touches the flank at all, where that is less: an
+ * internal involute curves the more tightly the nearer it comes to its base circle, and a fillet touches it where its centre is outside that.
+ */
+function middleFillet({ flank, half, profile }: SplineTooth): LargestFillet {
+  const radius = bisectUp((r) => flank.fillet(r).centreAngle - half, profile.module);
+  const meets = half - flank.fillet(radius).centreAngle < MEETS * half;
+  return { radius, limitedBy: meets ? "middle of the root" : "curve of the flank" };
 }
 
 /** The last place on the flank where a fillet may end. */
@@ -49,6 +57,7 @@ export function chooseRootRadius(
   const { profile, flank, half } = tooth;
   const wanted = profile.rootRadius;
   const key = "profile.root radius";
+  const middle = middleFillet(tooth);
   const smaller =
     largest.radius > 1e-6 * profile.module
       ? `use ${atMost(largest.radius)} mm or less, or 0 for sharp`
@@ -56,7 +65,7 @@ export function chooseRootRadius(
   const remedy = (radius: number) => {
     // the other way out, where the band was given and the root itself has room
     const touch = flank.fillet(radius).touch;
-    if (!profile.contactGiven || largest.limitedBy !== "contact band" || radius > middleFillet(tooth))
+    if (!profile.contactGiven || largest.limitedBy !== "contact band" || radius > middle.radius)
       return smaller;
     if (!(tooth.band && tooth.tipward * (tooth.band.tip - touch) > 0)) return smaller;
     const diameter = 2 * flank.radiusAt(touch);
@@ -64,11 +73,19 @@ export function chooseRootRadius(
   };
   if (wanted === "full") {
     if (largest.limitedBy === "middle of the root") return { radius: largest.radius, full: true, notes: [] };
-    faults.push({
-      key,
-      problem: `full does not fit: one arc across the root needs ${figure(middleFillet(tooth), 4)} mm, and ${reason(tooth, largest)}`,
-      remedy: remedy(middleFillet(tooth)),
-    });
+    faults.push(
+      middle.limitedBy === "curve of the flank"
+        ? {
+            key,
+            problem: `full does not fit: ${[...new Set([reason(tooth, middle), reason(tooth, largest)])].join(", and ")}`,
+            remedy: smaller,
+          }
+        : {
+            key,
+            problem: `full does not fit: one arc across the root needs ${figure(middle.radius, 4)} mm, and ${reason(tooth, largest)}`,
+            remedy: remedy(middle.radius),
+          },
+    );
     return null;
   }
   if (!(wanted >= 0)) return null;
@@ -113,10 +130,12 @@ export function chooseRootRadius(
   return { radius: wanted, full: false, notes: [] };
 }
 
-function reason({ profile, flank, band }: SplineTooth, { limitedBy }: LargestFillet): string {
+function reason({ profile, flank, band }: SplineTooth, { radius, limitedBy }: LargestFillet): string {
   switch (limitedBy) {
     case "middle of the root":
       return "the fillets of both sides meet at the middle of the root";
+    case "curve of the flank":
+      return `no arc over ${atMost(radius)} mm touches the flank, which curves more tightly towards its base circle Ø${figure(2 * flank.baseRadius)}`;
     case "tip":
       return "the fillet would take the whole flank";
     case "contact band":

@@ -10,13 +10,13 @@ export function judgedStress({ root }: Pick<VariantResult, "root">): number {
 }
 
 /**
- * "81 %", "199 % core" of a case-hardened steel, whose strength is the core's; null without a steel. A sharp corner has no share: an
- * average beside the peaks of rounded roots would look like strength.
+ * "81 %", "199 % core" of a case-hardened steel, whose strength is the core's; null without a steel. Where any root is sharp there is no
+ * share: an average beside the peaks of rounded roots would look like strength.
  */
 export function yieldShareText(result: Pick<VariantResult, "design" | "root" | "steel">): string | null {
   const { design, root, steel } = result;
   if (!steel) return null;
-  if (root.sharp) return "tip yields";
+  if (root.sharp || root.highestVonMises === null) return "tip yields";
   return shareText(judgedStress(result) / steel.yieldLow) + (design.steel?.core ? " core" : "");
 }
 

@@ -91,6 +91,7 @@ export {
   twoCriteria,
 } from "./plasticLimit.ts";
 export * from "./rampRelease.ts";
+export { repeatedSampler } from "./repeatedSampler.ts";
 export { type WallForces, wallBand, wallForces, wallTorque } from "./ringWall.ts";
 export {
   buildRootField,

@@ -6,6 +6,7 @@ import { type EdgeLoad, evaluator, type NodalStress, type Solution, type Support
 import { type CornerIntensity, cornerIntensity } from "./cornerIntensity.ts";
 import type { RootPaths } from "./criticalDistance.ts";
 import type { PlaceSampler } from "./openingPath.ts";
+import { repeatedSampler } from "./repeatedSampler.ts";
 import { type WallForces, wallForces, worstWall } from "./ringWall.ts";
 import { placesBeside, probePaths, type RootStart, readPaths } from "./rootPlaces.ts";
 import type { Shaft } from "./shaftTwist.ts";
@@ -238,46 +239,6 @@ function wallOf(
 
 function perTorque(found: CornerIntensity, torque: number): CornerIntensity {
   return { ...found, k1: found.k1 / torque, k2: found.k2 === null ? null : found.k2 / torque };
-}
-
-/**
- * Stress at a place of a repeating sector or of its neighbours, which are its images under the tie. Places come in sequence, so
- * the frame in which the last one was found is tried first. Not re-entrant.
- */
-function repeatedSampler({ ties = [] }: Outline, at: PlaceSampler): PlaceSampler {
-  const frames: { readonly c: number; readonly s: number; readonly dx: number; readonly dy: number }[] = [
-    { c: 1, s: 0, dx: 0, dy: 0 },
-  ];
-  for (const { motion } of ties) {
-    const c = Math.cos(motion.angle);
-    const s = Math.sin(motion.angle);
-    const { dx, dy } = motion;
-    frames.push({ c, s, dx, dy }, { c, s: -s, dx: -(c * dx + s * dy), dy: s * dx - c * dy });
-  }
-  let last = 0;
-  const moved = new Float64Array(2);
-  return (place, out) => {
-    const x = place[0];
-    const y = place[1];
-    for (let k = 0; k < frames.length; k++) {
-      const f = k === 0 ? last : k <= last ? k - 1 : k;
-      // the place as its neighbour's own frame has it, and its stress turned back
-      const { c, s, dx, dy } = frames[f];
-      moved[0] = c * x - s * y + dx;
-      moved[1] = s * x + c * y + dy;
-      if (!at(moved, out)) continue;
-      last = f;
-      if (f === 0) return true;
-      const xx = out[0];
-      const yy = out[1];
-      const xy = out[2];
-      out[0] = c * c * xx + s * s * yy + 2 * s * c * xy;
-      out[1] = s * s * xx + c * c * yy - 2 * s * c * xy;
-      out[2] = s * c * (yy - xx) + (c * c - s * s) * xy;
-      return true;
-    }
-    return false;
-  };
 }
 
 /** Longest element side that ends at the node nearest to (x, y), mm. */

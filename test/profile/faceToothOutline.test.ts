@@ -21,6 +21,14 @@ function rounded(profile: FaceToothProfile, unloadedPart: number, loadedPart: nu
   return withRadius(one, "loaded", loadedPart * largestFillet(one, "loaded").radius);
 }
 
+/** The tooth made so wide that a full fillet on one side, the other sharp, ends under the contact band. */
+function halfSharp(profile: FaceToothProfile, side: Side): FaceToothProfile {
+  const pitch = (Math.PI * profile.meanDiameter) / profile.teeth;
+  const flanks = profile.height * (Math.tan(profile.driveAngle) + Math.tan(profile.overrunAngle));
+  const wide = { ...profile, tipLand: pitch - flanks - 0.9 * profile.contact[0] };
+  return withRadius(withRadius(wide, side === "loaded" ? "unloaded" : "loaded", 0), side, "full");
+}
+
 /** Signed distance of (x, y) from the line of a flank, positive in the space beside it; by the test's own geometry. */
 function flankDistance(p: FaceToothProfile, flank: "drive" | "over-run", x: number, y: number): number {
   const angle = flank === "drive" ? p.driveAngle : p.overrunAngle;
@@ -68,14 +76,42 @@ describe("face teeth", () => {
     });
   });
 
+  test("are cut clear of a sharp corner that a full fillet runs into", () => {
+    let tried = 0;
+    tryAll((profile) => {
+      for (const side of ["loaded", "unloaded"] as const) {
+        const wanted = halfSharp(profile, side);
+        if (faultsOf(() => buildProfile(wanted)).length > 0) continue;
+        tried++;
+        const built = buildProfile(wanted);
+        expectSound(built);
+        const corner = built.corners.find((one) => one.side !== side)!;
+        const { radius, edges, materialAngle } = built.corners.find((one) => one.side === side)!;
+        expect(edges).toHaveLength(2);
+        const cuts = built.outline.loops[0]!.filter(({ zone }) => zone === "cut");
+        const away = cuts.map(({ curve }) => Math.abs(curvePoint(curve, 0.5, [0, 0])[0] - corner.x));
+        // a quarter of the way from the corner to where the fillet leaves the root line
+        expect(Math.min(...away) / (-radius / Math.tan(materialAngle / 2))).toBeCloseTo(0.25, 9);
+        // both pieces are of the same arc, a pitch apart
+        const [one, two] = edges.map((name) => edgeNamed(built, name).curve as ArcCurve);
+        const pitch = (Math.PI * profile.meanDiameter) / profile.teeth;
+        expect([one!.radius, two!.radius, two!.cy]).toEqual([radius, radius, one!.cy]);
+        expect(Math.abs(Math.abs(one!.cx - two!.cx) - pitch)).toBeLessThan(1e-12 * profile.meanDiameter);
+      }
+    });
+    expect(tried).toBeGreaterThan(40);
+  });
+
   test("have the area of trapezium, base and the two fillets' gussets", () => {
     tryAll((profile, a, b) => {
       const sharp = { ...profile, tipChamfer: 0 };
-      const filleted = rounded(sharp, a, b);
+      const half = halfSharp(sharp, "unloaded");
+      const isHalf = b < 0.5 && faultsOf(() => buildProfile(half)).length === 0;
+      const filleted = isHalf ? half : rounded(sharp, a, b);
       const built = buildProfile(filleted);
       const pitch = (Math.PI * profile.meanDiameter) / profile.teeth;
       const mid =
-        profile.tipLand +
+        filleted.tipLand +
         (profile.height / 2) * (Math.tan(profile.driveAngle) + Math.tan(profile.overrunAngle));
       let expected = pitch * profile.baseThickness + mid * profile.height;
       for (const corner of built.corners) {

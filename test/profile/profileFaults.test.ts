@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { DesignError, type FaceToothProfile, type SplineProfile } from "../../src/design/design.ts";
 import { buildProfile, largestFillet } from "../../src/profile/index.ts";
-import { DEGREE, demoSpline, faultsOf, namedLimit } from "./soundness.ts";
+import { DEGREE, demoSpline, expectSound, faultsOf, namedLimit } from "./soundness.ts";
 
 const external = demoSpline("external spline");
 const internal = demoSpline("internal spline");
@@ -37,6 +37,20 @@ const face: FaceToothProfile = {
 const ext = (change: Partial<SplineProfile>): SplineProfile => ({ ...external, ...change });
 const int = (change: Partial<SplineProfile>): SplineProfile => ({ ...internal, ...change });
 const str = (change: Partial<SplineProfile>): SplineProfile => ({ ...straight, ...change });
+/** Few teeth: the root stands where fillets would need their centres inside the base circle. */
+const tight = (change: Partial<SplineProfile>): SplineProfile => ({
+  ...internal,
+  teeth: 6,
+  flank: { form: "involute", pressureAngle: 28.48 * DEGREE },
+  pitchDiameter: 12,
+  toothThickness: 2.6287,
+  tipDiameter: 10.605,
+  rootDiameter: 13.471,
+  backDiameter: 29.065,
+  contact: [10.605, 10.94],
+  contactGiven: true,
+  ...change,
+});
 const fac = (change: Partial<FaceToothProfile>): FaceToothProfile => ({ ...face, ...change });
 
 describe("the profiles the faults start from", () => {
@@ -50,6 +64,18 @@ describe("a fault names its key, what was found and what would do", () => {
   const cases: [string, SplineProfile | FaceToothProfile, string, RegExp][] = [
     ["two teeth", ext({ teeth: 2 }), "teeth", /2 teeth.*3 or more/],
     ["a broken tooth count", ext({ teeth: 17.5 }), "teeth", /17\.5.*whole number/],
+    [
+      "a full root where the flank curves too tightly for it",
+      tight({ rootRadius: "full" }),
+      "root radius",
+      /^(?!.*contact).*full does not fit: no arc over 1\.461 mm touches the flank.*Ø10\.54.*use 1\.461 mm or less/,
+    ],
+    [
+      "the same with a contact band in the way",
+      tight({ rootRadius: "full", contact: [10.605, 11.9986] }),
+      "root radius",
+      /^(?!.*contact band at).*full does not fit: no arc over 1\.461 mm.*, and the fillet would run into the contact band.*use 1\.20/,
+    ],
     ["no tooth thickness", ext({ toothThickness: 0 }), "tooth thickness", /between 0 and 6\.28/],
     [
       "a tooth thicker than the pitch",
@@ -304,6 +330,15 @@ describe("all faults come at once", () => {
 });
 
 describe("the remedies work", () => {
+  test("the largest arc that touches a tight flank is one that can be cut", () => {
+    const asked = tight({ contact: [10.605, 10.65] });
+    const { radius, limitedBy } = largestFillet(asked, "loaded");
+    expect(limitedBy).toBe("curve of the flank");
+    // with its centre on the base circle: root radius less base radius
+    expect(radius).toBeCloseTo((13.471 - 12 * Math.cos(28.48 * DEGREE)) / 2, 9);
+    expectSound(buildProfile({ ...asked, rootRadius: radius }));
+  });
+
   const apply = (profile: SplineProfile, key: keyof SplineProfile, pattern: RegExp) => {
     const [fault] = faultsOf(() => buildProfile(profile));
     const value = Number(pattern.exec(fault!.line)![1]);

@@ -1,13 +1,14 @@
 import { describe, expect, test } from "vitest";
 import { createSideFrame, readSideFrame } from "../../src/answer/boundaryPeaks.ts";
 import { type SolvedPass, solvePass } from "../../src/answer/solvePass.ts";
-import type { FaceToothProfile } from "../../src/design/index.ts";
+import type { Design, FaceToothProfile } from "../../src/design/index.ts";
 import { outlineEdges } from "../../src/geometry/index.ts";
 import { buildProfile } from "../../src/profile/index.ts";
 import { evaluator } from "../../src/solver/index.ts";
 import {
   asymptoticStress,
   buildRootField,
+  cornerIntensity,
   lineStress,
   openingAt,
   pathLength,
@@ -18,17 +19,26 @@ import {
 import { off } from "./reference.ts";
 import { design, rootOf, spline } from "./roots.ts";
 
-/** The largest mean over each depth behind any boundary side of the roots, per torque: scanned without choosing. */
-function everywhere({ model, problem, solution, stress, loads }: SolvedPass, depths: number[]): number[] {
+/**
+ * The largest mean over each depth behind any boundary side of roots and flanks, per torque, scanned without choosing; sides nearer than
+ * `clear` to a sharp corner of the sector are left out.
+ */
+function everywhere(
+  { model, problem, solution, stress, loads }: SolvedPass,
+  depths: number[],
+  sharp: readonly { x: number; y: number }[] = [],
+  clear = 0.1,
+): number[] {
   const { mesh } = model;
   const edges = outlineEdges(model.outline);
   const at = evaluator(problem, solution, stress).stressAt;
   const frame = createSideFrame();
   const worst = depths.map(() => 0);
   for (let side = 0; side < mesh.sideElement.length; side++) {
-    if (edges[mesh.sideEdge[side]].zone !== "root") continue;
+    if (!["root", "flank"].includes(edges[mesh.sideEdge[side]].zone)) continue;
     readSideFrame(mesh, side, frame);
     const middle = 2 * frame.nodes[2];
+    if (sharp.some(({ x, y }) => Math.hypot(mesh.xy[middle] - x, mesh.xy[middle + 1] - y) < clear)) continue;
     const from = {
       x: mesh.xy[middle],
       y: mesh.xy[middle + 1],
@@ -136,6 +146,120 @@ describe("buildRootField", () => {
       expect(lineStress({ ...root, others: [] }, 0.4).stress / worst[5]).toBeLessThan(0.95);
     },
   );
+
+  // a base thinner than the teeth are high bends between them: the land is pulled, the corners beside it are pushed
+  const thin: FaceToothProfile = {
+    kind: "face tooth",
+    teeth: 20,
+    meanDiameter: 94,
+    height: 1.25,
+    driveAngle: -0.02,
+    overrunAngle: 0.53,
+    tipLand: 4.9,
+    driveRootRadius: 0,
+    overrunRootRadius: 0,
+    tipChamfer: 0,
+    baseThickness: 0.85,
+    faceWidth: 10,
+    contact: [0.25, 1.25],
+    contactGiven: true,
+    loadedFlank: "over-run",
+  };
+  const oneTooth = { load: { ...design(thin).load, sharing: { mode: "share" as const, fraction: 1 / 20 } } };
+
+  test.each([
+    ["both roots", {}],
+    ["the drive root", { overrunRootRadius: 0.1 }],
+    ["the over-run root", { driveRootRadius: 0.1 }],
+    ["neither root", { driveRootRadius: 0.02, overrunRootRadius: 0.02 }],
+  ])("the land of a thin base governs with %s sharp", (_, radii) => {
+    const profile = { ...thin, ...radii };
+    const asked = design(profile, oneTooth);
+    const built = buildProfile(profile);
+    const pass = solvePass(asked, built, 0.7, 400_000);
+    const root = buildRootField(asked, built, pass);
+    const sharp = built.corners.filter(({ radius }) => radius === 0);
+    const depths = [0.05, 0.1, 0.2];
+    const worst = everywhere(pass, depths, sharp);
+    depths.forEach((r, k) => {
+      expect(lineStress(root, r / 2).stress / worst[k]).toBeGreaterThan(0.985);
+      expect(lineStress(root, r / 2).stress / worst[k]).toBeLessThan(1.015);
+    });
+    // and the mean that variants are compared by is that of the land, with the same reading behind it
+    const { average } = pass.answer.root;
+    expect(average.opening / (worst[1] * pass.loads.shockTorque)).toBeGreaterThan(0.97);
+    expect(
+      Math.min(...built.corners.map(({ x, y }) => Math.hypot(average.x - x, average.y - y))),
+    ).toBeGreaterThan(0.5);
+    if (sharp.length === 2) expect(pass.answer.reading.value).toBe(average.opening);
+    expect(pass.error.bound / average.opening).toBeLessThan(0.02);
+  });
+
+  test.each([0.32, 0.6])("the free flank above an R%d fillet low on a tall tooth is worse deep down", (R) => {
+    const profile: FaceToothProfile = {
+      ...thin,
+      teeth: 28,
+      meanDiameter: 55,
+      height: 6.65,
+      driveAngle: -0.067,
+      overrunAngle: 0.21,
+      tipLand: 0.76,
+      driveRootRadius: 1.36,
+      overrunRootRadius: R,
+      baseThickness: 19,
+      contact: [3.3, 6.6],
+    };
+    const asked = design(profile);
+    const built = buildProfile(profile);
+    const pass = solvePass(asked, built, 0.7, 400_000);
+    const root = buildRootField(asked, built, pass);
+    const depths = [0.02, 0.1, 0.3, 0.6];
+    const worst = everywhere(pass, depths);
+    depths.forEach((r, k) => {
+      expect(lineStress(root, r / 2).stress / worst[k]).toBeGreaterThan(0.98);
+    });
+    // the mean over 0.1 mm is read there already, well off the peak
+    const { peakPrincipal } = pass.answer.root;
+    if (R < 0.5) expect(Math.hypot(root.x - peakPrincipal!.x, root.y - peakPrincipal!.y)).toBeGreaterThan(R);
+  });
+
+  test("a sharp corner in which the other side's full fillet ends says in a sector what it says in a ring", () => {
+    const profile: FaceToothProfile = {
+      ...thin,
+      teeth: 21,
+      meanDiameter: 26,
+      height: 1.47,
+      driveAngle: -0.125,
+      overrunAngle: 0.886,
+      tipLand: 0.87,
+      overrunRootRadius: "full",
+      baseThickness: 3.9,
+      contact: [0.9, 1.46],
+    };
+    const built = buildProfile(profile);
+    const drive = built.corners.find(({ radius }) => radius === 0)!;
+    const k1 = (sharing: Design["load"]["sharing"]) => {
+      const asked = design(profile, { load: { ...design(profile).load, sharing } });
+      const pass = solvePass(asked, built, 1, 400_000);
+      const { outline, mesh } = pass.model;
+      const { material, thickness } = pass.problem;
+      const body = {
+        outline,
+        mesh,
+        material,
+        thickness,
+        loads: pass.loads.loads,
+        supports: pass.loads.supports,
+      };
+      const { peakPrincipal } = pass.answer.root;
+      expect(pass.error.bound / pass.answer.root.peakPrincipal!.stress).toBeLessThan(0.02);
+      return { k1: cornerIntensity(body, pass.solution, drive).k1, peak: peakPrincipal!.stress };
+    };
+    const sector = k1({ mode: "share", fraction: 1 });
+    const ring = k1({ mode: "teeth", weights: new Array<number>(21).fill(1 / 21) });
+    expect(off(ring.k1, sector.k1)).toBeLessThan(0.005);
+    expect(off(ring.peak, sector.peak)).toBeLessThan(0.005);
+  });
 
   test("reads external splines and face teeth too", () => {
     const external = spline({
