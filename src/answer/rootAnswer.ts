@@ -7,7 +7,7 @@ import { type PathStart, type RootStart, repeatedSampler } from "../strength/ind
 import { boundaryPeaks, inwardNormal, type Peaks } from "./boundaryPeaks.ts";
 import { cornerArc, freeSides, pointsMean } from "./cornerOpening.ts";
 import { nominalStress } from "./nominal.ts";
-import { pathAverage, pathPoints, type StressAt } from "./pathAverage.ts";
+import { FEW_HALVINGS, pathAverage, pathPoints, type StressAt } from "./pathAverage.ts";
 import type { MeanReading, Reading } from "./reading.ts";
 import type { RootAnswer, ZonePeak } from "./result.ts";
 import { rootStarts } from "./rootStarts.ts";
@@ -263,7 +263,7 @@ function worstAverage(root: RootOfTooth, besides: readonly RootStart[], at: Stre
   let worst = root;
   let most = root.average.opening * (root.average.opening > 0 ? WORSE : 1);
   for (const { x, y, dx, dy } of besides) {
-    const points = pathPoints(x, y, dx, dy, distance);
+    const points = pathPoints(x, y, dx, dy, distance, FEW_HALVINGS);
     const mean = pathAverage(at, points);
     if (!mean || mean.opening <= most) continue;
     most = mean.opening;

@@ -11,7 +11,8 @@ const FAR_APART = 1 / 5;
 /**
  * Places along the surfaces at a root, beside that of its peak or its corner, behind which the stress may be higher a little below the
  * surface: a peak at the end of the contact is steep, and a flatter hump down the fillet outlasts it; a thin base bends most under the
- * root land, a tall tooth above a small fillet. Each with the inward normal and, beside a sharp corner, its distance for a radius.
+ * root land, a tall tooth above a small fillet. Each with the inward normal, and for a radius its distance from those where that is
+ * more: below it the stress changes as slowly.
  *
  * @param from the root's radius, the angle of material, and the place of the peak or corner. @param ends of contacts. @param least where less tension than
  * this stands at the surface, MPa, no path begins.
@@ -37,14 +38,13 @@ export function rootStarts(
     if (!kind) continue;
     tangentStress(stress, frame, local);
     if (firstPrincipal(local[6], local[7], local[8]) < least) continue;
-    const away = Math.hypot(x - from.x, y - from.y);
-    const apart =
-      kind === "root"
-        ? Math.max(APART * from.radius, FAR_APART * away)
-        : FAR_APART * Math.min(away, ...ends.map(([ex, ey]) => Math.hypot(x - ex, y - ey)));
+    const fromPeak = Math.hypot(x - from.x, y - from.y);
+    const away =
+      kind === "root" ? fromPeak : Math.min(fromPeak, ...ends.map(([ex, ey]) => Math.hypot(x - ex, y - ey)));
+    const apart = Math.max(kind === "root" ? APART * from.radius : 0, FAR_APART * away);
     if (starts.some((other) => Math.hypot(other.x - x, other.y - y) < apart)) continue;
     const [dx, dy] = inwardNormal(mesh, { side: b, t: 0.5 });
-    starts.push({ x, y, dx, dy, radius: from.radius || away, materialAngle: from.materialAngle });
+    starts.push({ x, y, dx, dy, radius: Math.max(from.radius, away), materialAngle: from.materialAngle });
   }
   return starts;
 }
