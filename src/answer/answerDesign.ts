@@ -59,7 +59,7 @@ function answerIn(workspace: FactorWorkspace, design: Design, options: AnswerOpt
   const overRunning = solveOverRunCase(workspace, design, options);
   const target = options.accuracy ?? design.accuracy;
   const { maxUnknowns = MOST_UNKNOWNS, mostBytes = Infinity } = options;
-  const built = buildProfile(design.profile);
+  const built = buildProfile(design.profile, design.units);
   const notes = [...built.notes, ...overRunning.notes];
   const aimed = { ...design, accuracy: target };
   const coarsest = sizeField(aimed, built, 1);

@@ -1,4 +1,4 @@
-import { type Design, DesignError } from "../design/index.ts";
+import { type Design, DesignError, lengthWords } from "../design/index.ts";
 import { outlineEdges } from "../geometry/index.ts";
 import type { Mesh } from "../mesh/index.ts";
 import type { ProfileOutline, RootCorner } from "../profile/index.ts";
@@ -95,7 +95,7 @@ export function rootAnswer(
     const startsFrom = (start: RootStart) => (least: number) =>
       rootStarts(mesh, stress, start, contactEnds, least, kindOf);
     if (corner.radius === 0) {
-      const { average, reading } = readCorner(built, placed, distance, field.stressAt);
+      const { average, reading } = readCorner(design, built, placed, field.stressAt);
       const start = startAt(corner, average);
       return {
         corner,
@@ -115,7 +115,7 @@ export function rootAnswer(
     const { x, y } = principal;
     const start = startAt(corner, { x, y, dx, dy });
     const mean = pathAverage(across, pathPoints(x, y, dx, dy, distance));
-    if (!mean) throw tooLong(distance);
+    if (!mean) throw tooLong(design);
     const [nx, ny] = inwardNormal(mesh, peaks.vonMisesSpot);
     const pushed = pathAverage(across, pathPoints(vonMises.x, vonMises.y, nx, ny, distance));
     const reading: Reading =
@@ -202,12 +202,13 @@ function acrossCuts({ outline }: Model, field: Pick<Evaluator, "stressAtPlace">)
   };
 }
 
-function tooLong(distance: number): DesignError {
+function tooLong({ averagingDistance, units }: Design): DesignError {
+  const say = lengthWords(units);
   return new DesignError([
     {
       key: "answer.averaging distance",
-      problem: `${distance} mm behind the root is longer than the material there`,
-      remedy: "use a shorter distance, such as 0.1 mm",
+      problem: `${say.length(averagingDistance)} behind the root is longer than the material there`,
+      remedy: `use a shorter distance, such as ${say.length(averagingDistance > 0.1 ? 0.1 : averagingDistance / 4, 2)}`,
     },
   ]);
 }
@@ -217,15 +218,16 @@ const MOST_LOST = 0.25;
 
 /** The mean along a sharp corner's bisector, read on arcs about it where its surfaces allow that; see `cornerArc`. */
 function readCorner(
+  design: Design,
   built: ProfileOutline,
   { corner, x, y, bisectorX: dx, bisectorY: dy }: PlacedCorner,
-  distance: number,
   at: StressAt,
 ): { average: RootAnswer["average"]; reading: MeanReading } {
+  const distance = design.averagingDistance;
   const from = { x, y, dx, dy };
   const path = pathPoints(x, y, dx, dy, distance);
   const mean = pathAverage(at, path);
-  if (!mean) throw tooLong(distance);
+  if (!mean) throw tooLong(design);
   const arcs = freeSides(built, corner, distance).flatMap(
     (side) => cornerArc(at, from, distance, side) ?? [],
   );

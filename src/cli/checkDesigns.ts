@@ -40,7 +40,7 @@ export function checkDesigns(parts: readonly PartFile[]): {
         }
       };
       try {
-        const profile = buildProfile(design.profile);
+        const profile = buildProfile(design.profile, design.units);
         tell(checkStrength(design, profile));
         variants.push({ file, source, design, profile, base: k === part.compareWith, label });
       } catch (error) {

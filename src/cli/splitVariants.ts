@@ -228,7 +228,7 @@ function betweenFaults({ changes: all, mix, bearsOnDrive }: VariantChanges): Fau
     const design = mix(new Set(made.map(({ id }) => id)));
     let found: readonly Fault[];
     try {
-      found = checkStrength(design, buildProfile(design.profile));
+      found = checkStrength(design, buildProfile(design.profile, design.units));
       buildProfile(overRunCase(design).profile);
     } catch (error) {
       if (!(error instanceof DesignError)) throw error;

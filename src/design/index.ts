@@ -1,7 +1,9 @@
 export * from "./design.ts";
 export { faceToothTaper, filletEnd, flankEnd, straightFlank } from "./faceToothDefaults.ts";
+export { degrees } from "./figures.ts";
 export * from "./hardness.ts";
 export { MOST_DESIGNS, PROFILE_KINDS, type ProfileKind, ROOT_FINISHES, SWEPT_NAMES } from "./keys.ts";
+export { type LengthWords, lengthWords } from "./lengthWords.ts";
 export { fileStem, LONGEST_NAME, quote, variantNameProblem } from "./names.ts";
 export { nearest } from "./nearest.ts";
 export { OILED_BAND, SHEAR_RATIO } from "./overRunDefaults.ts";

@@ -1,7 +1,8 @@
 import type { InvoluteFlank, SplineProfile, StraightFlank } from "./design.ts";
 import type { Gather } from "./gather.ts";
+import { lengthWords } from "./lengthWords.ts";
 import { ansiB921, iso14, iso4156, type RootForm, type SplineProportions } from "./proportions.ts";
-import { formatAngle, formatLength, significant } from "./units.ts";
+import { formatAngle, formatLength } from "./units.ts";
 
 const DEGREE = Math.PI / 180;
 const INCH = 25.4;
@@ -300,6 +301,7 @@ function contactBand(
   standard: SplineProportions | null,
 ): readonly [number, number] | null {
   const { internal, tipDiameter, rootDiameter, tipChamfer, flank } = sizes;
+  const say = lengthWords(g.units);
   const given = g.read("profile", "contact");
   const low = Math.min(tipDiameter, rootDiameter);
   const high = Math.max(tipDiameter, rootDiameter);
@@ -308,8 +310,8 @@ function contactBand(
     if (given.from < low - 1e-9 || given.to > high + 1e-9)
       g.fault(
         "profile.contact",
-        `${significant(given.from, 4)} to ${significant(given.to, 4)} mm reaches beyond the tooth`,
-        `keep it within ${significant(low, 4)} to ${significant(high, 4)} mm, tip and root diameter`,
+        `${say.range(given.from, given.to)} reaches beyond the tooth`,
+        `keep it within ${say.limits(low, high)}, tip and root diameter`,
       );
     return [given.from, given.to];
   }
@@ -334,7 +336,7 @@ function contactBand(
     g.fault(
       "profile.contact",
       "missing: the published mating tooth would not touch this flank",
-      `give the contact as two diameters within ${significant(low, 4)} to ${significant(high, 4)} mm`,
+      `give the contact as two diameters within ${say.limits(low, high)}`,
     );
     return null;
   }

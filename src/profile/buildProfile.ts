@@ -1,4 +1,4 @@
-import type { Profile } from "../design/index.ts";
+import type { Profile, UnitChoice } from "../design/index.ts";
 import { faceToothOutline, largestFaceToothFillet } from "./faceToothOutline.ts";
 import type { LargestFillet } from "./filletLimits.ts";
 import type { ProfileOutline } from "./profileOutline.ts";
@@ -7,10 +7,10 @@ import { largestSplineFillet, splineOutline } from "./splineOutline.ts";
 /**
  * One repeating sector of `profile` as a closed outline, with its cut sides tied, its zones named and the
  * edges that carry load and reaction.
- * @throws DesignError with every fault found; a `place` in the part file is for the caller to add.
+ * @param units of the lengths that faults and notes tell. @throws DesignError with every fault found; a `place` in the part file is for the caller to add.
  */
-export function buildProfile(profile: Profile): ProfileOutline {
-  return profile.kind === "face tooth" ? faceToothOutline(profile) : splineOutline(profile);
+export function buildProfile(profile: Profile, units: UnitChoice = "metric"): ProfileOutline {
+  return profile.kind === "face tooth" ? faceToothOutline(profile, units) : splineOutline(profile, units);
 }
 
 /**
@@ -18,6 +18,12 @@ export function buildProfile(profile: Profile): ProfileOutline {
  * sides share one radius and so one limit; on a face tooth the other side's radius takes its part of the root.
  * @throws DesignError where the profile is at fault in something else than its root radii.
  */
-export function largestFillet(profile: Profile, side: "loaded" | "unloaded"): LargestFillet {
-  return profile.kind === "face tooth" ? largestFaceToothFillet(profile, side) : largestSplineFillet(profile);
+export function largestFillet(
+  profile: Profile,
+  side: "loaded" | "unloaded",
+  units: UnitChoice = "metric",
+): LargestFillet {
+  return profile.kind === "face tooth"
+    ? largestFaceToothFillet(profile, side, units)
+    : largestSplineFillet(profile, units);
 }

@@ -1,5 +1,11 @@
-import type { FaceToothProfile, Fault } from "../design/index.ts";
-import { atLeast, atMost, degrees, figure } from "./figures.ts";
+import {
+  degrees,
+  type FaceToothProfile,
+  type Fault,
+  type LengthWords,
+  lengthWords,
+  type UnitChoice,
+} from "../design/index.ts";
 import { LEAST_BAND } from "./filletLimits.ts";
 
 /** Base under the root line, as a share of the tooth's height, below which the plane model means nothing. */
@@ -34,10 +40,17 @@ export interface FaceTooth {
   /** Contact band before the fillet, heights; null where the part file's band is at fault. */
   readonly band: readonly [number, number] | null;
   readonly notes: readonly string[];
+  /** How its faults tell lengths. */
+  readonly say: LengthWords;
 }
 
 /** Checks all but the root radii; null where the faults leave no tooth to speak of. */
-export function settleFaceTooth(profile: FaceToothProfile, faults: Fault[]): FaceTooth | null {
+export function settleFaceTooth(
+  profile: FaceToothProfile,
+  faults: Fault[],
+  units: UnitChoice,
+): FaceTooth | null {
+  const say = lengthWords(units);
   const fault = (key: string, problem: string, remedy: string) =>
     faults.push({ key: `profile.${key}`, problem, remedy });
   const { teeth, meanDiameter, height, tipLand, tipChamfer, baseThickness, driveAngle, overrunAngle } =
@@ -45,9 +58,10 @@ export function settleFaceTooth(profile: FaceToothProfile, faults: Fault[]): Fac
 
   if (!Number.isInteger(teeth) || teeth < 2)
     fault("teeth", `a face coupling of ${teeth} teeth cannot be drawn`, "use a whole number, 2 or more");
-  if (!(meanDiameter > 0)) fault("mean diameter", `Ø${meanDiameter} is no circle`, "give a diameter above 0");
-  if (!(height > 0)) fault("height", `${height} mm is no height`, "give a height above 0");
-  if (!(tipLand > 0)) fault("tip land", `${tipLand} mm is no land`, "give a width above 0");
+  if (!(meanDiameter > 0))
+    fault("mean diameter", `${say.diameter(meanDiameter)} is no circle`, "give a diameter above 0");
+  if (!(height > 0)) fault("height", `${say.length(height)} is no height`, "give a height above 0");
+  if (!(tipLand > 0)) fault("tip land", `${say.length(tipLand)} is no land`, "give a width above 0");
   for (const [key, angle] of [
     ["drive flank angle", driveAngle],
     ["over-run flank angle", overrunAngle],
@@ -59,20 +73,20 @@ export function settleFaceTooth(profile: FaceToothProfile, faults: Fault[]): Fac
     ["over-run root radius", profile.overrunRootRadius],
   ] as const)
     if (radius !== "full" && !(radius >= 0))
-      fault(key, `${radius} is no radius`, "use 0 for sharp, a radius in mm, or full");
+      fault(key, `${say.length(radius)} is no radius`, "use 0 for sharp, a radius, or full");
   if (!(tipChamfer >= 0))
-    fault("tip chamfer", `${tipChamfer} is no length`, "use 0 for none, or a length in mm");
+    fault("tip chamfer", `${say.length(tipChamfer)} is no length`, "use 0 for none, or a length");
   if (!(profile.contact[0] < profile.contact[1]))
     fault(
       "contact",
-      `the band from ${figure(profile.contact[0])} to ${figure(profile.contact[1])} mm has no height`,
+      `the band from ${say.range(profile.contact[0], profile.contact[1])} has no height`,
       "give two heights above the root line, the smaller first",
     );
   if (height > 0 && !(baseThickness >= LEAST_BASE * height))
     fault(
       "base thickness",
-      `${figure(baseThickness)} mm under a tooth ${figure(height)} mm high is too thin to carry the root's stress`,
-      `use ${atLeast(LEAST_BASE * height)} mm or more; what stands in the part is best`,
+      `${say.length(baseThickness)} under a tooth ${say.length(height)} high is too thin to carry the root's stress`,
+      `use ${say.atLeast(LEAST_BASE * height)} or more; what stands in the part is best`,
     );
   if (faults.some(({ key }) => key !== "profile.base thickness" && key !== "profile.contact")) return null;
 
@@ -88,8 +102,8 @@ export function settleFaceTooth(profile: FaceToothProfile, faults: Fault[]): Fac
     // only back-cuts narrow the root: the flanks meet at the height where land and lean cancel
     fault(
       "height",
-      `the back-cut flanks cross ${figure(height + tipLand / lean, 4)} mm above the root line`,
-      `use a height of ${atMost((tipLand - least) / -lean)} mm or less, less back-cut, or a wider tip land`,
+      `the back-cut flanks cross ${say.length(height + tipLand / lean, 4)} above the root line`,
+      `use a height of ${say.atMost((tipLand - least) / -lean)} or less, less back-cut, or a wider tip land`,
     );
   }
   if (gap < least) {
@@ -97,9 +111,9 @@ export function settleFaceTooth(profile: FaceToothProfile, faults: Fault[]): Fac
     const land = tipLand + gap - least;
     fault(
       "tip land",
-      `tip land and flanks take ${figure(rootWidth)} mm at the root, and the pitch is ${figure(pitch)} mm (π × Ø${figure(meanDiameter)} / ${teeth})`,
+      `tip land and flanks take ${say.length(rootWidth)} at the root, and the pitch is ${say.length(pitch)} (π × ${say.diameter(meanDiameter)} / ${teeth})`,
       land > 0
-        ? `use a tip land of ${atMost(land)} mm or less, steeper flanks, or fewer teeth`
+        ? `use a tip land of ${say.atMost(land)} or less, steeper flanks, or fewer teeth`
         : "use steeper flanks, less height, or fewer teeth",
     );
   }
@@ -107,8 +121,8 @@ export function settleFaceTooth(profile: FaceToothProfile, faults: Fault[]): Fac
     sound = false;
     fault(
       "tip land",
-      `a land of ${figure(tipLand)} mm leaves no space in a pitch of ${figure(pitch)} mm (π × Ø${figure(meanDiameter)} / ${teeth})`,
-      `use ${atMost(pitch - least)} mm or less, or fewer teeth`,
+      `a land of ${say.length(tipLand)} leaves no space in a pitch of ${say.length(pitch)} (π × ${say.diameter(meanDiameter)} / ${teeth})`,
+      `use ${say.atMost(pitch - least)} or less, or fewer teeth`,
     );
   }
   if (!sound) return null;
@@ -124,19 +138,19 @@ export function settleFaceTooth(profile: FaceToothProfile, faults: Fault[]): Fac
   const notes: string[] = [];
   const drive = side("drive", driveAngle, profile.driveRootRadius);
   const overrun = side("over-run", overrunAngle, profile.overrunRootRadius);
-  const chamfer = checkChamfer(profile, fault);
-  const band = settleBand(profile, drive.loaded ? drive : overrun, chamfer, fault);
+  const chamfer = checkChamfer(profile, say, fault);
+  const band = settleBand(profile, drive.loaded ? drive : overrun, chamfer, say, fault);
   if (baseThickness < height)
     notes.push(
-      `base thickness ${figure(baseThickness)} mm is less than the tooth is high: where the reaction is taken then shows in the root stress`,
+      `base thickness ${say.length(baseThickness)} is less than the tooth is high: where the reaction is taken then shows in the root stress`,
     );
-  return { profile, drive, overrun, pitch, gap, chamfer, band, notes };
+  return { profile, drive, overrun, pitch, gap, chamfer, band, notes, say };
 }
 
 type Report = (key: string, problem: string, remedy: string) => void;
 
 /** The chamfer's leg, mm, or 0 where it is at fault. */
-function checkChamfer(profile: FaceToothProfile, fault: Report): number {
+function checkChamfer(profile: FaceToothProfile, say: LengthWords, fault: Report): number {
   const { tipChamfer, tipLand, height, driveAngle, overrunAngle } = profile;
   if (!(tipChamfer > 0)) return 0;
   const land = 0.499 * tipLand;
@@ -145,9 +159,9 @@ function checkChamfer(profile: FaceToothProfile, fault: Report): number {
   fault(
     "tip chamfer",
     land < flank
-      ? `${figure(tipChamfer)} mm on both sides leaves no tip land of the ${figure(tipLand)} mm`
-      : `${figure(tipChamfer)} mm takes nearly the whole flank`,
-    `use ${atMost(Math.min(land, flank))} mm or less, or 0 for none`,
+      ? `${say.length(tipChamfer)} on both sides leaves no tip land of the ${say.length(tipLand)}`
+      : `${say.length(tipChamfer)} takes nearly the whole flank`,
+    `use ${say.atMost(Math.min(land, flank))} or less, or 0 for none`,
   );
   return 0;
 }
@@ -156,6 +170,7 @@ function settleBand(
   profile: FaceToothProfile,
   loaded: ToothSide,
   chamfer: number,
+  say: LengthWords,
   fault: Report,
 ): [number, number] | null {
   const [low, high] = profile.contact;
@@ -163,21 +178,21 @@ function settleBand(
   if (!(low < high)) return null;
   const end = height - chamfer * Math.cos(loaded.angle);
   const slack = 1e-9 * height;
-  const text = `${figure(low)} to ${figure(high)} mm`;
+  const text = say.range(low, high);
   if (profile.contactGiven) {
     if (low < -slack || high > height + slack) {
       fault(
         "contact",
-        `the band ${text} runs outside the flank, which spans 0 to ${figure(height)} mm above the root line`,
-        `keep the band within 0 and ${atMost(height, 5)} mm`,
+        `the band ${text} runs outside the flank, which spans 0 to ${say.length(height)} above the root line`,
+        `keep the band within 0 and ${say.atMost(height, 5)}`,
       );
       return null;
     }
     if (high > end + slack) {
       fault(
         "tip chamfer",
-        `${figure(profile.tipChamfer)} mm cuts into the contact band ${text}: the flank ends at ${figure(end)} mm`,
-        `use ${atMost((height - high) / Math.cos(loaded.angle))} mm or less, or end the band at ${atMost(end, 5)} mm`,
+        `${say.length(profile.tipChamfer)} cuts into the contact band ${text}: the flank ends at ${say.length(end)}`,
+        `use ${say.atMost((height - high) / Math.cos(loaded.angle))} or less, or end the band at ${say.atMost(end, 5)}`,
       );
       return null;
     }
@@ -188,7 +203,7 @@ function settleBand(
   if (!(to - from >= LEAST_BAND * (high - low))) {
     fault(
       "contact",
-      `less than a fifth of the usual band ${text} lies on the flank, which spans 0 to ${figure(end)} mm`,
+      `less than a fifth of the usual band ${text} lies on the flank, which spans 0 to ${say.length(end)}`,
       "give the contact band as two heights on the flank, or a smaller tip chamfer",
     );
     return null;

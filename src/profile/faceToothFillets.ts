@@ -1,6 +1,5 @@
 import type { Fault } from "../design/index.ts";
 import { type FaceTooth, otherSide, type ToothSide } from "./faceTooth.ts";
-import { atMost, figure } from "./figures.ts";
 import { type LargestFillet, LEAST_BAND, LEFTOVER } from "./filletLimits.ts";
 
 /** Share of the root that a radius leaves to the other side where that one is to be "full". */
@@ -48,7 +47,7 @@ export interface SideRadii {
 
 /** The radii to cut; null with faults where those asked for do not fit. */
 export function chooseSideRadii(tooth: FaceTooth, faults: Fault[]): SideRadii | null {
-  const { drive, overrun, gap } = tooth;
+  const { drive, overrun, gap, say } = tooth;
   const before = faults.length;
   const sides = [drive, overrun];
   const chosen = new Map<ToothSide, number>();
@@ -61,7 +60,7 @@ export function chooseSideRadii(tooth: FaceTooth, faults: Fault[]): SideRadii | 
       if (needed > flank.radius * (1 + 1e-9))
         faults.push({
           key,
-          problem: `full does not fit: closing the root needs ${figure(needed, 4)} mm, and ${flankReason(tooth, flank)}`,
+          problem: `full does not fit: closing the root needs ${say.length(needed, 4)}, and ${flankReason(tooth, flank)}`,
           remedy: remedy(tooth, flank.radius),
         });
       continue;
@@ -74,7 +73,7 @@ export function chooseSideRadii(tooth: FaceTooth, faults: Fault[]): SideRadii | 
         key,
         problem:
           limit === flank || limit.limitedBy !== "middle of the root"
-            ? `${figure(side.wanted)} mm does not fit: ${flankReason(tooth, limit)}`
+            ? `${say.length(side.wanted)} does not fit: ${flankReason(tooth, limit)}`
             : overlap(tooth, side),
         remedy: remedy(tooth, Math.min(limit.radius, largestSideRadius(tooth, side).radius)),
       });
@@ -96,7 +95,7 @@ export function chooseSideRadii(tooth: FaceTooth, faults: Fault[]): SideRadii | 
       full = true;
       if (Math.abs(land) > 1e-9 * gap)
         notes.push(
-          `${larger.name} root radius taken as ${figure(radius, 6)} mm instead of ${figure(chosen.get(larger)!, 6)} mm: the land left would be ${figure(land, 2)} mm wide`,
+          `${larger.name} root radius taken as ${say.length(radius, 6)} instead of ${say.length(chosen.get(larger)!, 6)}: the land left would be ${say.length(land, 2)} wide`,
         );
       if (larger === drive) driveRadius = radius;
       else overrunRadius = radius;
@@ -107,7 +106,7 @@ export function chooseSideRadii(tooth: FaceTooth, faults: Fault[]): SideRadii | 
 
 /** Two radii that together are wider than the root: the larger gives way, or both where that is not enough. */
 function overlapFaults(tooth: FaceTooth): Fault[] {
-  const { drive, overrun } = tooth;
+  const { drive, overrun, say } = tooth;
   const share = Math.min(
     equalShare(tooth),
     flankLimit(tooth, drive).radius,
@@ -126,7 +125,7 @@ function overlapFaults(tooth: FaceTooth): Fault[] {
   return [drive, overrun].map((side) => ({
     key: `profile.${side.name} root radius`,
     problem: overlap(tooth, side),
-    remedy: `use ${atMost(share)} mm or less on both sides, or 0 for sharp`,
+    remedy: `use ${say.atMost(share)} or less on both sides, or 0 for sharp`,
   }));
 }
 
@@ -135,24 +134,24 @@ function size({ wanted }: ToothSide): number {
 }
 
 function overlap(tooth: FaceTooth, side: ToothSide): string {
-  return `${figure(size(side))} mm does not fit: with the ${otherSide(tooth, side).name} side's ${otherRadius(tooth, side)} the fillets meet before the middle of the root, which is ${figure(tooth.gap)} mm wide`;
+  return `${tooth.say.length(size(side))} does not fit: with the ${otherSide(tooth, side).name} side's ${otherRadius(tooth, side)} the fillets meet before the middle of the root, which is ${tooth.say.length(tooth.gap)} wide`;
 }
 
 function otherRadius(tooth: FaceTooth, side: ToothSide): string {
   const { wanted } = otherSide(tooth, side);
-  return wanted === "full" ? "full radius" : `${figure(wanted)} mm`;
+  return wanted === "full" ? "full radius" : tooth.say.length(wanted);
 }
 
-function flankReason({ profile, band }: FaceTooth, { limitedBy }: LargestFillet): string {
-  const text = `${figure(profile.contact[0])} to ${figure(profile.contact[1])} mm`;
+function flankReason({ profile, band, say }: FaceTooth, { limitedBy }: LargestFillet): string {
+  const text = say.range(profile.contact[0], profile.contact[1]);
   if (limitedBy === "tip") return "the fillet would take the whole flank";
   return profile.contactGiven && band
-    ? `the fillet would run into the contact band, which starts ${figure(band[0])} mm above the root line`
+    ? `the fillet would run into the contact band, which starts ${say.length(band[0])} above the root line`
     : `the fillet would leave less than a fifth of the usual contact band ${text}`;
 }
 
 function remedy(tooth: FaceTooth, largest: number): string {
   return largest > 1e-6 * tooth.pitch
-    ? `use ${atMost(largest)} mm or less, or 0 for sharp`
+    ? `use ${tooth.say.atMost(largest)} or less, or 0 for sharp`
     : "use 0 for sharp";
 }

@@ -1,8 +1,7 @@
-import { DesignError, type FaceToothProfile, type Fault } from "../design/index.ts";
+import { DesignError, type FaceToothProfile, type Fault, type UnitChoice } from "../design/index.ts";
 import { arc, type Curve, type Edge, line, reverseCurve } from "../geometry/index.ts";
 import { type FaceTooth, otherSide, settleFaceTooth, type ToothSide } from "./faceTooth.ts";
 import { chooseSideRadii, largestSideRadius, type SideRadii } from "./faceToothFillets.ts";
-import { figure } from "./figures.ts";
 import { type LargestFillet, LEFTOVER } from "./filletLimits.ts";
 import type { ProfileOutline, RootCorner } from "./profileOutline.ts";
 
@@ -15,9 +14,9 @@ import type { ProfileOutline, RootCorner } from "./profileOutline.ts";
  * Tip chamfer: equal legs along flank and tip land, 45° on a square corner.
  * @throws DesignError with every fault found.
  */
-export function faceToothOutline(profile: FaceToothProfile): ProfileOutline {
+export function faceToothOutline(profile: FaceToothProfile, units: UnitChoice): ProfileOutline {
   const faults: Fault[] = [];
-  const tooth = settleFaceTooth(profile, faults);
+  const tooth = settleFaceTooth(profile, faults, units);
   if (!tooth) throw new DesignError(faults);
   const radii = chooseSideRadii(tooth, faults);
   if (faults.length > 0 || !radii || !tooth.band) throw new DesignError(faults);
@@ -32,9 +31,10 @@ export function faceToothOutline(profile: FaceToothProfile): ProfileOutline {
 export function largestFaceToothFillet(
   profile: FaceToothProfile,
   side: "loaded" | "unloaded",
+  units: UnitChoice,
 ): LargestFillet {
   const faults: Fault[] = [];
-  const tooth = settleFaceTooth(profile, faults);
+  const tooth = settleFaceTooth(profile, faults, units);
   if (!tooth || faults.length > 0) throw new DesignError(faults);
   const wanted = tooth.drive.loaded === (side === "loaded") ? tooth.drive : tooth.overrun;
   return largestSideRadius(tooth, wanted);
@@ -143,7 +143,7 @@ const besideCorner = (side: ToothSide) => `root fillet beside ${side.name} corne
 
 /** The band on the flank that the fillet leaves; slivers of flank beside it are closed up. */
 function closeBand(
-  { profile, chamfer }: FaceTooth,
+  { profile, chamfer, say }: FaceTooth,
   side: ToothSide,
   settled: readonly [number, number],
   radius: number,
@@ -159,7 +159,7 @@ function closeBand(
   const [from, to] = profile.contact;
   if (Math.abs(low - from) > slack || Math.abs(high - to) > slack)
     notes.push(
-      `contact band trimmed from ${figure(from)} to ${figure(to)} mm to the flank that is left, ${figure(low)} to ${figure(high)} mm above the root line`,
+      `contact band trimmed from ${say.range(from, to)} to the flank that is left, ${say.range(low, high)} above the root line`,
     );
   return [low, high];
 }

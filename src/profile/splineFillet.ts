@@ -1,6 +1,5 @@
 import type { Fault } from "../design/index.ts";
 import { bisectUp } from "./bisect.ts";
-import { atLeast, atMost, figure } from "./figures.ts";
 import { type FilletLimit, type LargestFillet, LEAST_BAND, LEFTOVER } from "./filletLimits.ts";
 import { placeOn, type SplineTooth } from "./splineTooth.ts";
 
@@ -54,13 +53,13 @@ export function chooseRootRadius(
   largest: LargestFillet,
   faults: Fault[],
 ): RootRadius | null {
-  const { profile, flank, half } = tooth;
+  const { profile, flank, half, say } = tooth;
   const wanted = profile.rootRadius;
   const key = "profile.root radius";
   const middle = middleFillet(tooth);
   const smaller =
     largest.radius > 1e-6 * profile.module
-      ? `use ${atMost(largest.radius)} mm or less, or 0 for sharp`
+      ? `use ${say.atMost(largest.radius)} or less, or 0 for sharp`
       : "use 0 for sharp";
   const remedy = (radius: number) => {
     // the other way out, where the band was given and the root itself has room
@@ -69,7 +68,7 @@ export function chooseRootRadius(
       return smaller;
     if (!(tooth.band && tooth.tipward * (tooth.band.tip - touch) > 0)) return smaller;
     const diameter = 2 * flank.radiusAt(touch);
-    return `${smaller}, or ${flank.external ? `start the contact band at Ø${atLeast(diameter, 5)}` : `end the contact band at Ø${atMost(diameter, 5)}`}`;
+    return `${smaller}, or ${flank.external ? `start the contact band at ${say.diameterAtLeast(diameter, 5)}` : `end the contact band at ${say.diameterAtMost(diameter, 5)}`}`;
   };
   if (wanted === "full") {
     if (largest.limitedBy === "middle of the root") return { radius: largest.radius, full: true, notes: [] };
@@ -82,7 +81,7 @@ export function chooseRootRadius(
           }
         : {
             key,
-            problem: `full does not fit: one arc across the root needs ${figure(middle.radius, 4)} mm, and ${reason(tooth, largest)}`,
+            problem: `full does not fit: one arc across the root needs ${say.length(middle.radius, 4)}, and ${reason(tooth, largest)}`,
             remedy: remedy(middle.radius),
           },
     );
@@ -92,7 +91,7 @@ export function chooseRootRadius(
   if (wanted > largest.radius * (1 + 1e-9)) {
     faults.push({
       key,
-      problem: `${figure(wanted)} mm does not fit: ${reason(tooth, largest)}`,
+      problem: `${say.length(wanted)} does not fit: ${reason(tooth, largest)}`,
       remedy: remedy(wanted),
     });
     return null;
@@ -106,7 +105,7 @@ export function chooseRootRadius(
       full: true,
       notes: moved
         ? [
-            `root radius taken as ${figure(largest.radius, 6)} mm, the full radius, instead of ${figure(wanted, 6)} mm: the land left would be ${figure(2 * land, 2)} mm wide`,
+            `root radius taken as ${say.length(largest.radius, 6)}, the full radius, instead of ${say.length(wanted, 6)}: the land left would be ${say.length(2 * land, 2)} wide`,
           ]
         : [],
     };
@@ -122,7 +121,7 @@ export function chooseRootRadius(
       full: false,
       notes: moved
         ? [
-            `root radius taken as ${figure(onBase, 6)} mm instead of ${figure(wanted, 6)} mm, so that it ends on the base circle`,
+            `root radius taken as ${say.length(onBase, 6)} instead of ${say.length(wanted, 6)}, so that it ends on the base circle`,
           ]
         : [],
     };
@@ -130,17 +129,17 @@ export function chooseRootRadius(
   return { radius: wanted, full: false, notes: [] };
 }
 
-function reason({ profile, flank, band }: SplineTooth, { radius, limitedBy }: LargestFillet): string {
+function reason({ profile, flank, band, say }: SplineTooth, { radius, limitedBy }: LargestFillet): string {
   switch (limitedBy) {
     case "middle of the root":
       return "the fillets of both sides meet at the middle of the root";
     case "curve of the flank":
-      return `no arc over ${atMost(radius)} mm touches the flank, which curves more tightly towards its base circle Ø${figure(2 * flank.baseRadius)}`;
+      return `no arc over ${say.atMost(radius)} touches the flank, which curves more tightly towards its base circle ${say.diameter(2 * flank.baseRadius)}`;
     case "tip":
       return "the fillet would take the whole flank";
     case "contact band":
       return profile.contactGiven && band
-        ? `the fillet would run into the contact band, whose root end is at Ø${figure(2 * flank.radiusAt(band.root))}`
-        : `the fillet would leave less than a fifth of the usual contact band Ø${figure(profile.contact[0])} to Ø${figure(profile.contact[1])}`;
+        ? `the fillet would run into the contact band, whose root end is at ${say.diameter(2 * flank.radiusAt(band.root))}`
+        : `the fillet would leave less than a fifth of the usual contact band ${say.diameter(profile.contact[0])} to ${say.diameter(profile.contact[1])}`;
   }
 }

@@ -1,4 +1,4 @@
-import { DesignError, type Fault, type SplineProfile } from "../design/index.ts";
+import { DesignError, type Fault, type SplineProfile, type UnitChoice } from "../design/index.ts";
 import {
   arc,
   type Curve,
@@ -8,7 +8,6 @@ import {
   mirrorCurve,
   reverseCurve,
 } from "../geometry/index.ts";
-import { figure } from "./figures.ts";
 import { type LargestFillet, LEFTOVER } from "./filletLimits.ts";
 import type { ProfileOutline, RootCorner } from "./profileOutline.ts";
 import { chooseRootRadius, largestRootRadius, type RootRadius } from "./splineFillet.ts";
@@ -23,9 +22,9 @@ import { lengthBetween, type SplineTooth, settleSplineTooth } from "./splineToot
  * chamfer: a straight cut with equal legs along flank and tip circle, 45° on a square corner.
  * @throws DesignError with every fault found.
  */
-export function splineOutline(profile: SplineProfile): ProfileOutline {
+export function splineOutline(profile: SplineProfile, units: UnitChoice): ProfileOutline {
   const faults: Fault[] = [];
-  const tooth = settleSplineTooth(profile, faults);
+  const tooth = settleSplineTooth(profile, faults, units);
   if (!tooth) throw new DesignError(faults);
   const largest = largestRootRadius(tooth);
   const radius = chooseRootRadius(tooth, largest, faults);
@@ -38,9 +37,9 @@ export function splineOutline(profile: SplineProfile): ProfileOutline {
  * the limit of the loaded one.
  * @throws DesignError where the profile is at fault in something else than its root radius.
  */
-export function largestSplineFillet(profile: SplineProfile): LargestFillet {
+export function largestSplineFillet(profile: SplineProfile, units: UnitChoice): LargestFillet {
   const faults: Fault[] = [];
-  const tooth = settleSplineTooth(profile, faults);
+  const tooth = settleSplineTooth(profile, faults, units);
   if (!tooth || faults.length > 0) throw new DesignError(faults);
   return largestRootRadius(tooth);
 }
@@ -51,7 +50,7 @@ function outlineOf(
   chosen: RootRadius,
   largest: LargestFillet,
 ): ProfileOutline {
-  const { profile, flank, tipward, half, flankEnd, rootPlace, tipPlace, chamfer } = tooth;
+  const { profile, flank, tipward, half, flankEnd, rootPlace, tipPlace, chamfer, say } = tooth;
   const { external } = flank;
   const rootRadius = profile.rootDiameter / 2;
   const tipRadius = profile.tipDiameter / 2;
@@ -135,7 +134,7 @@ function outlineOf(
 
   if (flank.baseRadius > 0 && external && fillet.touch < 0)
     notes.push(
-      `the involute ends at the base circle Ø${figure(2 * flank.baseRadius)}; from there to the root the flank is a radial line (common practice, no source)`,
+      `the involute ends at the base circle ${say.diameter(2 * flank.baseRadius)}; from there to the root the flank is a radial line (common practice, no source)`,
     );
   const ends = [2 * flank.radiusAt(band.root), 2 * flank.radiusAt(band.tip)];
   const contact: [number, number] = [Math.min(...ends), Math.max(...ends)];
@@ -158,7 +157,7 @@ function outlineOf(
 
 /** The band on the flank that fillet and chamfer leave; slivers of flank beside it are closed up. */
 function closeBand(
-  { flank, tipward, flankEnd, profile }: SplineTooth,
+  { flank, tipward, flankEnd, profile, say }: SplineTooth,
   settled: { readonly root: number; readonly tip: number },
   touch: number,
   notes: string[],
@@ -175,7 +174,7 @@ function closeBand(
   const slack = 1e-9 * profile.tipDiameter;
   if (Math.abs(now[0] - low) > slack || Math.abs(now[1] - high) > slack)
     notes.push(
-      `contact band trimmed from Ø${figure(low)} to Ø${figure(high)} to the flank that is left, Ø${figure(now[0])} to Ø${figure(now[1])}`,
+      `contact band trimmed from ${say.diameter(low)} to ${say.diameter(high)} to the flank that is left, ${say.diameter(now[0])} to ${say.diameter(now[1])}`,
     );
   return { root, tip };
 }

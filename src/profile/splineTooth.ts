@@ -1,7 +1,13 @@
-import type { Fault, SplineProfile } from "../design/index.ts";
+import {
+  degrees,
+  type Fault,
+  type LengthWords,
+  lengthWords,
+  type SplineProfile,
+  type UnitChoice,
+} from "../design/index.ts";
 import { curveLength } from "../geometry/index.ts";
 import { bisect } from "./bisect.ts";
-import { atLeast, atMost, degrees, figure } from "./figures.ts";
 import { LEAST_BAND } from "./filletLimits.ts";
 import { type SplineFlank, splineFlank } from "./splineFlank.ts";
 
@@ -25,16 +31,23 @@ export interface SplineTooth {
   readonly chamfer: number;
   /** Contact band, root end and tip end, before the fillet; null where the part file's band is at fault. */
   readonly band: { readonly root: number; readonly tip: number } | null;
+  /** How its faults tell lengths. */
+  readonly say: LengthWords;
 }
 
 /** Checks all but the root radius; null where the faults leave no flank to speak of. */
-export function settleSplineTooth(profile: SplineProfile, faults: Fault[]): SplineTooth | null {
+export function settleSplineTooth(
+  profile: SplineProfile,
+  faults: Fault[],
+  units: UnitChoice,
+): SplineTooth | null {
+  const say = lengthWords(units);
   const fault = (key: string, problem: string, remedy: string) =>
     faults.push({ key: `profile.${key}`, problem, remedy });
   const { teeth, pitchDiameter, toothThickness, tipDiameter, rootDiameter, tipChamfer } = profile;
   const external = profile.kind === "external spline";
 
-  checkSizes(profile, fault);
+  checkSizes(profile, say, fault);
   const usable =
     Number.isInteger(teeth) &&
     teeth >= 3 &&
@@ -52,32 +65,32 @@ export function settleSplineTooth(profile: SplineProfile, faults: Fault[]): Spli
   const half = Math.PI / teeth;
   const rootPlace = flank.placeAt(rootDiameter / 2);
   const tipPlace = flank.placeAt(tipDiameter / 2);
-  if (!checkReach(profile, flank, rootPlace, tipPlace, fault)) return null;
-  if (!checkLands(profile, flank, fault)) return null;
+  if (!checkReach(profile, flank, rootPlace, tipPlace, say, fault)) return null;
+  if (!checkLands(profile, flank, say, fault)) return null;
 
   const tipward = external ? 1 : -1;
-  const chamfer = checkChamfer(profile, flank, rootPlace, tipPlace, fault);
+  const chamfer = checkChamfer(profile, flank, rootPlace, tipPlace, say, fault);
   // outward along the flank is negative: from an internal tip the flank runs outward
   const flankEnd = chamfer > 0 ? flank.inward(tipPlace, tipward * chamfer) : tipPlace;
-  const band = settleBand(profile, flank, { rootPlace, tipPlace, flankEnd }, fault);
-  return { profile, flank, tipward, half, rootPlace, tipPlace, flankEnd, chamfer, band };
+  const band = settleBand(profile, flank, { rootPlace, tipPlace, flankEnd }, say, fault);
+  return { profile, flank, tipward, half, rootPlace, tipPlace, flankEnd, chamfer, band, say };
 }
 
 type Report = (key: string, problem: string, remedy: string) => void;
 
-function checkSizes(profile: SplineProfile, fault: Report): void {
+function checkSizes(profile: SplineProfile, say: LengthWords, fault: Report): void {
   const { teeth, pitchDiameter, toothThickness, tipDiameter, rootDiameter, backDiameter } = profile;
   const external = profile.kind === "external spline";
   if (!Number.isInteger(teeth) || teeth < 3)
     fault("teeth", `a spline of ${teeth} teeth cannot be drawn`, "use a whole number, 3 or more");
   if (!(pitchDiameter > 0))
-    fault("pitch diameter", `Ø${pitchDiameter} is no circle`, "give a diameter above 0");
+    fault("pitch diameter", `${say.diameter(pitchDiameter)} is no circle`, "give a diameter above 0");
   const circularPitch = (Math.PI * pitchDiameter) / teeth;
   if (!(toothThickness > 0 && toothThickness < circularPitch))
     fault(
       "tooth thickness",
-      `${figure(toothThickness)} mm leaves no ${toothThickness > 0 ? "space" : "tooth"} in a circular pitch of ${figure(circularPitch)} mm`,
-      `use a thickness between 0 and ${atMost(circularPitch)} mm; half the pitch is ${figure(circularPitch / 2)} mm`,
+      `${say.length(toothThickness)} leaves no ${toothThickness > 0 ? "space" : "tooth"} in a circular pitch of ${say.length(circularPitch)}`,
+      `use a thickness between 0 and ${say.atMost(circularPitch)}; half the pitch is ${say.length(circularPitch / 2)}`,
     );
   if (!flankAngleFits(profile)) {
     if (profile.flank.form === "involute")
@@ -98,50 +111,50 @@ function checkSizes(profile: SplineProfile, fault: Report): void {
     if (!(tipDiameter > rootDiameter))
       fault(
         "tip diameter",
-        `the tip Ø${figure(tipDiameter)} of an external spline is not outside its root Ø${figure(rootDiameter)}`,
-        `use a tip diameter above ${figure(rootDiameter)} mm`,
+        `the tip ${say.diameter(tipDiameter)} of an external spline is not outside its root ${say.diameter(rootDiameter)}`,
+        `use a tip diameter above ${say.length(rootDiameter)}`,
       );
     const largest = rootDiameter - 2 * LEAST_BACK * height;
     if (!(backDiameter > 0))
       fault(
         "bore diameter",
         "a solid shaft has no circle to carry the reaction",
-        `give a bore diameter; ${figure(rootDiameter / 4, 2)} mm, a quarter of the root diameter, is far enough from the teeth (common practice, no source)`,
+        `give a bore diameter; ${say.length(rootDiameter / 4, 2)}, a quarter of the root diameter, is far enough from the teeth (common practice, no source)`,
       );
     else if (tipDiameter > rootDiameter && !(backDiameter <= largest))
       fault(
         "bore diameter",
         backDiameter >= rootDiameter
-          ? `the bore Ø${figure(backDiameter)} lies outside the root Ø${figure(rootDiameter)}`
-          : `the bore Ø${figure(backDiameter)} leaves less than ${LEAST_BACK} of the tooth's height under the root Ø${figure(rootDiameter)}`,
-        `use a bore of ${atMost(largest, 5)} mm or less`,
+          ? `the bore ${say.diameter(backDiameter)} lies outside the root ${say.diameter(rootDiameter)}`
+          : `the bore ${say.diameter(backDiameter)} leaves less than ${LEAST_BACK} of the tooth's height under the root ${say.diameter(rootDiameter)}`,
+        `use a bore of ${say.atMost(largest, 5)} or less`,
       );
   } else {
     if (!(tipDiameter < rootDiameter && tipDiameter > 0))
       fault(
         "tip diameter",
-        `the tip Ø${figure(tipDiameter)} of an internal spline is not inside its root Ø${figure(rootDiameter)}`,
-        `use a tip diameter below ${figure(rootDiameter)} mm`,
+        `the tip ${say.diameter(tipDiameter)} of an internal spline is not inside its root ${say.diameter(rootDiameter)}`,
+        `use a tip diameter below ${say.length(rootDiameter)}`,
       );
     const smallest = rootDiameter + 2 * LEAST_BACK * height;
     if (!(backDiameter >= smallest))
       fault(
         "rim diameter",
         backDiameter > rootDiameter
-          ? `the rim Ø${figure(backDiameter)} leaves less than ${LEAST_BACK} of the tooth's height outside the root Ø${figure(rootDiameter)}`
-          : `the root Ø${figure(rootDiameter)} lies beyond the rim Ø${figure(backDiameter)}`,
-        `use a rim of ${atLeast(smallest, 5)} mm or more`,
+          ? `the rim ${say.diameter(backDiameter)} leaves less than ${LEAST_BACK} of the tooth's height outside the root ${say.diameter(rootDiameter)}`
+          : `the root ${say.diameter(rootDiameter)} lies beyond the rim ${say.diameter(backDiameter)}`,
+        `use a rim of ${say.atLeast(smallest, 5)} or more`,
       );
   }
   const { rootRadius, tipChamfer, contact } = profile;
   if (rootRadius !== "full" && !(rootRadius >= 0))
-    fault("root radius", `${rootRadius} is no radius`, "use 0 for sharp, a radius in mm, or full");
+    fault("root radius", `${say.length(rootRadius)} is no radius`, "use 0 for sharp, a radius, or full");
   if (!(tipChamfer >= 0))
-    fault("tip chamfer", `${tipChamfer} is no length`, "use 0 for none, or a length in mm");
+    fault("tip chamfer", `${say.length(tipChamfer)} is no length`, "use 0 for none, or a length");
   if (!(contact[0] < contact[1]))
     fault(
       "contact",
-      `the band Ø${figure(contact[0])} to Ø${figure(contact[1])} has no height`,
+      `the band ${say.diameter(contact[0])} to ${say.diameter(contact[1])} has no height`,
       "give two diameters, the smaller first",
     );
 }
@@ -159,6 +172,7 @@ function checkReach(
   flank: SplineFlank,
   rootPlace: number,
   tipPlace: number,
+  say: LengthWords,
   fault: Report,
 ): boolean {
   if (rootPlace >= -1 && tipPlace >= -1) return true;
@@ -166,8 +180,8 @@ function checkReach(
     // only an internal tip can lie where there is no involute
     fault(
       "tip diameter",
-      `the involute does not exist below its base circle Ø${figure(2 * flank.baseRadius)}, and the tip Ø${figure(profile.tipDiameter)} lies inside it`,
-      `use a tip diameter of ${atLeast(2 * flank.baseRadius, 5)} mm or more`,
+      `the involute does not exist below its base circle ${say.diameter(2 * flank.baseRadius)}, and the tip ${say.diameter(profile.tipDiameter)} lies inside it`,
+      `use a tip diameter of ${say.atLeast(2 * flank.baseRadius, 5)} or more`,
     );
     return false;
   }
@@ -180,14 +194,14 @@ function checkReach(
     );
   fault(
     "flank angle",
-    `the straight flanks pass the axis at ${figure(least / 2)} mm and never reach the ${which} circle`,
-    `use a ${which} diameter of ${atLeast(least, 5)} mm or more, or a smaller angle`,
+    `the straight flanks pass the axis at ${say.length(least / 2)} and never reach the ${which} circle`,
+    `use a ${which} diameter of ${say.atLeast(least, 5)} or more, or a smaller angle`,
   );
   return false;
 }
 
 /** Tip land, root land and the width of tooth and space in between. */
-function checkLands(profile: SplineProfile, flank: SplineFlank, fault: Report): boolean {
+function checkLands(profile: SplineProfile, flank: SplineFlank, say: LengthWords, fault: Report): boolean {
   const half = Math.PI / profile.teeth;
   const least = (LEAST_LAND * profile.module) / 2;
   const pitch = profile.pitchDiameter / 2;
@@ -204,14 +218,14 @@ function checkLands(profile: SplineProfile, flank: SplineFlank, fault: Report): 
     if (at(r) >= least) return;
     sound = false;
     const works = 2 * radiusOf(at, least, r);
-    const bound = r > pitch ? `${atMost(works, 5)} mm or less` : `${atLeast(works, 5)} mm or more`;
+    const bound = r > pitch ? `${say.atMost(works, 5)} or less` : `${say.atLeast(works, 5)} or more`;
     const [happens, instead] =
       what === "tooth" ? ["the tooth comes to a point", "thicker"] : ["neighbouring teeth meet", "thinner"];
     fault(
       `${end} diameter`,
       at(r) > 0
-        ? `${happens} at the ${end} Ø${figure(2 * r)}, but for ${figure(2 * at(r), 2)} mm`
-        : `${happens} at Ø${figure(2 * radiusOf(at, 0, r))}, before the ${end} Ø${figure(2 * r)}`,
+        ? `${happens} at the ${end} ${say.diameter(2 * r)}, but for ${say.length(2 * at(r), 2)}`
+        : `${happens} at ${say.diameter(2 * radiusOf(at, 0, r))}, before the ${end} ${say.diameter(2 * r)}`,
       `use a ${end} diameter of ${bound}, or a ${instead} tooth`,
     );
   };
@@ -231,6 +245,7 @@ function checkChamfer(
   flank: SplineFlank,
   rootPlace: number,
   tipPlace: number,
+  say: LengthWords,
   fault: Report,
 ): number {
   const { tipChamfer, tipDiameter, module } = profile;
@@ -242,9 +257,9 @@ function checkChamfer(
   fault(
     "tip chamfer",
     land < 0.9 * height
-      ? `${figure(tipChamfer)} mm leaves no tip land`
-      : `${figure(tipChamfer)} mm takes nearly the whole flank`,
-    `use ${atMost(largest)} mm or less, or 0 for none`,
+      ? `${say.length(tipChamfer)} leaves no tip land`
+      : `${say.length(tipChamfer)} takes nearly the whole flank`,
+    `use ${say.atMost(largest)} or less, or 0 for none`,
   );
   return 0;
 }
@@ -254,6 +269,7 @@ function settleBand(
   profile: SplineProfile,
   flank: SplineFlank,
   ends: { readonly rootPlace: number; readonly tipPlace: number; readonly flankEnd: number },
+  say: LengthWords,
   fault: Report,
 ): { root: number; tip: number } | null {
   const [low, high] = profile.contact;
@@ -268,16 +284,16 @@ function settleBand(
       ? { root: placeOn(flank, from), tip: placeOn(flank, to) }
       : { root: placeOn(flank, to), tip: placeOn(flank, from) };
   const slack = 1e-9 * profile.tipDiameter;
-  const text = `Ø${figure(low)} to Ø${figure(high)}`;
+  const text = `${say.diameter(low)} to ${say.diameter(high)}`;
   if (profile.contactGiven) {
     if (low < smallest - slack || high > largest + slack) {
       const belowBase = external && rootEnd > profile.rootDiameter && low < rootEnd - slack;
       fault(
         "contact",
         belowBase && high <= largest + slack
-          ? `the band ${text} starts below the base circle Ø${figure(rootEnd)}, where there is no involute`
-          : `the band ${text} runs outside the flank, which spans Ø${figure(smallest)} to Ø${figure(largest)}`,
-        `keep the band within ${atLeast(smallest, 5)} and ${atMost(largest, 5)} mm`,
+          ? `the band ${text} starts below the base circle ${say.diameter(rootEnd)}, where there is no involute`
+          : `the band ${text} runs outside the flank, which spans ${say.diameter(smallest)} to ${say.diameter(largest)}`,
+        `keep the band within ${say.limits(smallest, largest)}`,
       );
       return null;
     }
@@ -286,8 +302,8 @@ function settleBand(
       const fits = lengthBetween(flank, ends.tipPlace, placeOn(flank, external ? high : low));
       fault(
         "tip chamfer",
-        `${figure(profile.tipChamfer)} mm cuts into the contact band ${text}: the flank ends at Ø${figure(chamferEnd)}`,
-        `use ${atMost(fits)} mm or less, or ${external ? `end the band at Ø${atMost(chamferEnd, 5)}` : `start the band at Ø${atLeast(chamferEnd, 5)}`}`,
+        `${say.length(profile.tipChamfer)} cuts into the contact band ${text}: the flank ends at ${say.diameter(chamferEnd)}`,
+        `use ${say.atMost(fits)} or less, or ${external ? `end the band at ${say.diameterAtMost(chamferEnd, 5)}` : `start the band at ${say.diameterAtLeast(chamferEnd, 5)}`}`,
       );
       return null;
     }
@@ -298,7 +314,7 @@ function settleBand(
   if (!(to - from >= LEAST_BAND * (high - low))) {
     fault(
       "contact",
-      `less than a fifth of the usual band ${text} lies on the flank, which spans Ø${figure(Math.min(rootEnd, chamferEnd))} to Ø${figure(Math.max(rootEnd, chamferEnd))}`,
+      `less than a fifth of the usual band ${text} lies on the flank, which spans ${say.diameter(Math.min(rootEnd, chamferEnd))} to ${say.diameter(Math.max(rootEnd, chamferEnd))}`,
       "give the contact band as two diameters on the flank, or change tip and root",
     );
     return null;

@@ -1,4 +1,4 @@
-import type { Fault } from "../design/index.ts";
+import type { Fault, LengthWords } from "../design/index.ts";
 import { type Band, envelope, leastBand } from "./band.ts";
 import { type Conditions, type Settled, type SteelQuery, settle } from "./conditions.ts";
 import { criticalDistance, lineStress, pointStress, ROOT_METRE, type WorstPath } from "./criticalDistance.ts";
@@ -185,7 +185,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
     required: how.required,
     criticalDistance: fracture.distance,
     regime: fracture.regime,
-    validity: validity(root, surface, fracture.distance),
+    validity: validity(root, surface, fracture.distance, how.say),
     warnings: [
       ...new Set([...surface.warnings, ...body.warnings, ...untold(surface), ...repeated(root, how, ruling)]),
     ],
@@ -359,8 +359,8 @@ function flawMode(
   const words = {
     id: fromCase ? ("cracked case" as const) : ("flaw fracture" as const),
     title: fromCase
-      ? `core breaks behind a case cracked ${depth} mm deep`
-      : `brittle fracture from a flaw ${depth} mm deep in the root`,
+      ? `core breaks behind a case cracked ${how.say.length(depth)} deep`
+      : `brittle fracture from a flaw ${how.say.length(depth)} deep in the root`,
     formula: FLAW_FORMULA,
     source: `${FLAW_SOURCE}; K_Ic: ${sources(steel.toughness)}`,
     memory: true,
@@ -559,11 +559,11 @@ function shaftTwist({ tooth: { shaft } }: RootField, steel: SteelState, shocks: 
 }
 
 /** What linear fracture takes for granted, checked and in words. */
-function validity(root: RootField, steel: SteelState, distance: Band | null): Validity[] {
+function validity(root: RootField, steel: SteelState, distance: Band | null, say: LengthWords): Validity[] {
   const { toughness, yield: sy } = steel;
   if (!toughness || !distance) return [];
   const { rootThickness: t, faceWidth: b } = root.tooth;
-  const mm = (x: number) => `${x.toPrecision(2)} mm`;
+  const mm = (x: number) => say.length(x, 2);
   const need = { low: 2.5 * (toughness.low / sy.high) ** 2, high: 2.5 * (toughness.high / sy.low) ** 2 };
   const holds = (size: number, of: Band): Validity["holds"] =>
     size >= of.high ? "yes" : size >= of.low ? "at the low end" : "no";

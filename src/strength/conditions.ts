@@ -1,4 +1,4 @@
-import type { Fault } from "../design/index.ts";
+import { type Fault, type LengthWords, lengthWords, type UnitChoice } from "../design/index.ts";
 import { FINISHES, type Finish } from "./fatigueNotch.ts";
 import { cracksThrough, type ToothFigures } from "./rootField.ts";
 import { BUILT_IN, findSteel, type SteelCatalogue, type SteelRecord } from "./steelCatalogue.ts";
@@ -30,6 +30,8 @@ export interface Conditions {
   readonly caseDepth?: readonly [number, number];
   /** Load distribution factor of the published spline formulas; default 1. */
   readonly distributionFactor?: number;
+  /** Of the lengths that faults and titles tell; default metric. */
+  readonly units?: UnitChoice;
 }
 
 /** Conditions with every default filled in and the steel read. */
@@ -46,6 +48,8 @@ export interface Settled {
   readonly surface: SteelState;
   readonly body: SteelState;
   readonly cased: boolean;
+  /** How lengths are told. */
+  readonly say: LengthWords;
 }
 
 /** Softest steel on which peening is counted, HRC (common practice, no source). */
@@ -59,6 +63,7 @@ export function settle(
   catalogue: SteelCatalogue = BUILT_IN,
 ): { readonly settled: Settled } | { readonly faults: readonly Fault[] } {
   const faults: Fault[] = [];
+  const say = lengthWords(given.units ?? "metric");
   const fault = (key: string, problem: string, remedy: string) => faults.push({ key, problem, remedy });
   const found = findSteel(query.grade, catalogue);
   if ("fault" in found) faults.push(found.fault);
@@ -98,9 +103,13 @@ export function settle(
 
   const depth = given.caseDepth ?? null;
   if (depth) {
-    const text = `${depth[0]}..${depth[1]} mm`;
+    const text = say.window(depth);
     if (!(depth[0] > 0 && depth[1] >= depth[0]))
-      fault("steel.case depth", `${text} is no depth`, "give it as low..high, such as 0.4..0.6 mm");
+      fault(
+        "steel.case depth",
+        `${text} is no depth`,
+        `give it as low..high, such as ${say.window([0.4, 0.6])}`,
+      );
     else if (steel && !cased)
       fault(
         "steel.case depth",
@@ -110,34 +119,34 @@ export function settle(
     else if (depth[1] >= half)
       fault(
         "steel.case depth",
-        `${text} reaches the middle of a ${section} ${through.toFixed(2)} mm thick${section === "tooth" ? " at its root" : ""}: the cases meet`,
-        `use less than ${half.toFixed(2)} mm, or call the part through hardened`,
+        `${text} reaches the middle of a ${section} ${say.length(through, 3)} thick${section === "tooth" ? " at its root" : ""}: the cases meet`,
+        `use less than ${say.atMost(half, 3)}, or call the part through hardened`,
       );
   }
   const flaw = given.flawDepth ?? 0;
   if (!(flaw >= 0))
     fault(
       "strength.flaw depth",
-      `${flaw} mm is no depth`,
-      "use 0 for no flaw, or its depth, such as 0.05 mm",
+      `${say.length(flaw)} is no depth`,
+      `use 0 for no flaw, or its depth, such as ${say.length(0.05)}`,
     );
   else if (flaw >= half)
     fault(
       "strength.flaw depth",
-      `${flaw} mm is half the ${section} or more`,
-      `use less than ${half.toFixed(2)} mm; a part cracked so far is broken`,
+      `${say.length(flaw)} is half the ${section} or more`,
+      `use less than ${say.atMost(half, 3)}; a part cracked so far is broken`,
     );
   else if (cased && flaw > 0 && !depth)
     fault(
       "strength.flaw depth",
-      `a flaw of ${flaw} mm in a case of unknown depth`,
+      `a flaw of ${say.length(flaw)} in a case of unknown depth`,
       "give the case depth, so that the flaw is known to lie in it or beyond",
     );
   else if (cased && depth && flaw > depth[0])
     fault(
       "strength.flaw depth",
-      `a flaw of ${flaw} mm is deeper than the case of ${depth[0]}..${depth[1]} mm, whose toughness would not stop it`,
-      `use ${depth[0]} mm or less: the case cracked right through is judged by itself`,
+      `a flaw of ${say.length(flaw)} is deeper than the case of ${say.window(depth)}, whose toughness would not stop it`,
+      `use ${say.atMost(depth[0])} or less: the case cracked right through is judged by itself`,
     );
   const peened = given.peened ?? false;
   if (peened && surface && surface.hardnessLow < SOFTEST_PEENED)
@@ -187,6 +196,7 @@ export function settle(
       surface,
       body,
       cased,
+      say,
     },
   };
 }

@@ -11,6 +11,7 @@ export function designQuery({
   steel,
   strength,
   load,
+  units,
 }: Design): { readonly query: SteelChoice; readonly conditions: Conditions } | null {
   if (!steel) return null;
   const depth = steel.core?.caseDepth;
@@ -20,6 +21,7 @@ export function designQuery({
       ...strength,
       requiredTorque: strength?.requiredTorque ?? load.torque * load.shockFactor,
       ...(depth && { caseDepth: depth }),
+      units,
     },
   };
 }

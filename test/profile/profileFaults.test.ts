@@ -193,7 +193,7 @@ describe("a fault names its key, what was found and what would do", () => {
       /starts below the base circle Ø29\.445/,
     ],
     ["a default band off the flank", int({ contact: [36.8, 39] }), "contact", /less than a fifth/],
-    ["a negative radius", ext({ rootRadius: -1 }), "root radius", /-1 is no radius/],
+    ["a negative radius", ext({ rootRadius: -1 }), "root radius", /-1 mm is no radius/],
     [
       "a fillet too large for the root",
       ext({ rootRadius: 1.4 }),
@@ -277,6 +277,22 @@ describe("a fault names its key, what was found and what would do", () => {
     const faults = faultsOf(() => buildProfile(profile));
     expect(faults.map((fault) => fault.key)).toEqual([`profile.${key}`]);
     expect(faults[0]!.line).toMatch(wording);
+  });
+
+  test.each(cases)("%s, in inches where the file is in inches", (_name, profile) => {
+    for (const { line } of faultsOf(() => buildProfile(profile, "inch"))) {
+      expect(line).not.toMatch(/\bmm\b/);
+      for (const [, after] of line.matchAll(/Ø[\d.]+(.{0,3})/g)) expect(after).toBe(" in");
+    }
+  });
+
+  test("a limit told in inches is one that fits", () => {
+    for (const profile of [ext({ rootRadius: 9 }), int({ rootRadius: 9 }), str({ rootRadius: 9 })]) {
+      const [fault] = faultsOf(() => buildProfile(profile, "inch"));
+      const inches = Number(/use ([\d.]+) in or less/.exec(fault!.line)![1]);
+      expect(() => buildProfile({ ...profile, rootRadius: 25.4 * inches })).not.toThrow();
+      expect(() => buildProfile({ ...profile, rootRadius: 25.4 * 1.002 * inches })).toThrow(DesignError);
+    }
   });
 });
 

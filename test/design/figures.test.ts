@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
-import { atLeast, atMost, degrees, figure } from "../../src/profile/figures.ts";
-import { SEED } from "./soundness.ts";
+import { atLeast, atMost, degrees, figure } from "../../src/design/figures.ts";
+import { SEED } from "../profile/soundness.ts";
 
 test("a limit is printed on the side on which it still works, four digits from it", () => {
   fc.assert(
