@@ -11,6 +11,7 @@ import { type Design, readPart } from "../src/design/index.ts";
 import { createWorkspace, type Ordering } from "../src/solver/index.ts";
 import { residualNorm } from "../src/solver/sparse/index.ts";
 import { batchRow, type CommandRow, helpRow } from "./commandRows.ts";
+import { coreRow } from "./coreScaling.ts";
 import { designRound } from "./designRound.ts";
 import { EXACT_PEAK, gradedRingMesh, innerPeak, ringProblem } from "./gradedRing.ts";
 import { loadMathjs, MATHJS_ORDERS, mathjsMatrix, mathjsRound } from "./mathjsRound.ts";
@@ -235,6 +236,8 @@ function options() {
 function commandCases(): [string, () => Promise<CommandRow>][] {
   return [
     ["help command", async () => helpRow(PROGRAM, rounds)],
+    ["batch, plain loop", () => coreRow(0.25, rounds)],
+    ["batch, plain loop", () => coreRow(16, rounds)],
     ["batch", () => batchRow(PROGRAM, HUB, rounds, 50)],
   ];
 }
@@ -244,7 +247,7 @@ function addCommand(row: CommandRow): void {
   const figure = ({ median, least, greatest }: Spread) =>
     `${median.toPrecision(3)} (${least.toPrecision(3)}–${greatest.toPrecision(3)})`;
   const seconds = Object.entries(row.seconds).map(([what, spread]) => `${what} ${figure(spread)} s`);
-  const ratio = row.twoOverOne ? [`throughput with 2 workers over 1: ${figure(row.twoOverOne)}`] : [];
+  const ratio = row.twoOverOne ? [`throughput of two over one: ${figure(row.twoOverOne)}`] : [];
   if (row.secondHalf) ratio.push(`in the second half ${figure(row.secondHalf)}`);
   console.log(`${row.name}: ${[...seconds, ...ratio].join(", ")}\n`);
 }
