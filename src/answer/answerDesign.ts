@@ -119,6 +119,13 @@ function answerIn(workspace: FactorWorkspace, design: Design, options: AnswerOpt
   if (answer.reading.kind === "pressed") {
     notes.push("no root is pulled to speak of: the estimated error is that of the root's von Mises peak");
   }
+  const { sharing } = design.load;
+  if (sharing.mode === "share" && sharing.fraction < 1) {
+    notes.push(
+      "every tooth of the model is loaded alike, as if the ones that carry stood evenly round the part: where they stand side by side, or " +
+        "the metal behind them is thin, roots and wall see more, up to several times as much; loaded teeth names them and solves the whole ring",
+    );
+  }
   if (loads.thrust > 1e-6 * (loads.perTooth / design.profile.faceWidth)) {
     notes.push(
       `the loaded teeth push the ring sideways with ${formatForce(loads.thrust, design.units)}; a uniform traction on the rim takes it`,

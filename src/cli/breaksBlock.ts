@@ -41,7 +41,7 @@ export function breaksBlock(results: readonly VariantResult[], width: number): s
       modeName(governing),
       ...torqueUnits(units).map(({ nmm }) => spanText(stands, nmm)),
       spanText(margin),
-      withWanted(driveVerdict(margin, design), design, wanted !== null),
+      withWanted(driveVerdict(capacity!, design), design, wanted !== null),
       next ? modeName(next) : "–",
       next ? spanText(next.torque!, main.nmm) : "–",
     ];

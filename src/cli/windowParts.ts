@@ -200,7 +200,7 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
   ];
 }
 
-/** Whether the hardness that each variant has now lies in what satisfies. */
+/** Whether the hardness that each variant has now lies in what satisfies: each value of it by itself, where `run` judges it as one. */
 function ownWords(members: WindowGroup["members"], { satisfying }: HardnessWindow): string[] {
   const told = new Map<string, { inside: boolean; names: string[] }>();
   for (const { design } of members) {
@@ -210,8 +210,9 @@ function ownWords(members: WindowGroup["members"], { satisfying }: HardnessWindo
     found.names.push(design.variant);
     told.set(own.hardnessText, found);
   }
-  return [...told].map(
-    ([text, { inside, names }]) =>
-      `The ${printable(text)} of ${nameList(names)} ${inside ? "satisfies" : "does not satisfy"}.`,
+  return [...told].map(([text, { inside, names }]) =>
+    inside
+      ? `Each hardness in the ${printable(text)} of ${nameList(names)} satisfies by itself; run takes the worst of all of them at once.`
+      : `The ${printable(text)} of ${nameList(names)} does not satisfy.`,
   );
 }

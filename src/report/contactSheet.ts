@@ -181,7 +181,7 @@ function tableRow(result: VariantResult, map: string | null): string {
     stress === undefined ? "unbounded (sharp)" : stressText(stress, units);
   const pushed = pushedHigher(result) ? `; pushed root ${peak(root.highestVonMises?.stress)}` : "";
   const enough = result.capacity
-    ? withWanted(driveVerdict(result.capacity.margin, design), design, wantedMargin(design) === 1)
+    ? withWanted(driveVerdict(result.capacity, design), design, wantedMargin(design) === 1)
     : "–";
   const figure = (text: string) => `<td>${escapeXml(text)}</td>`;
   const prose = (text: string) => `<td class="words">${escapeXml(text || "–")}</td>`;

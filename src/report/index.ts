@@ -25,11 +25,12 @@ export {
   overRunText,
   pinsText,
   rampText,
+  verdictWords,
 } from "./overRunText.ts";
 export { passesChart } from "./passesChart.ts";
 export { ratioSentence } from "./ratioSentence.ts";
 export { releaseChart } from "./releaseChart.ts";
-export { givesTable, marginWords, type ReleaseEntry, releaseTable, verdictWords } from "./releaseTable.ts";
+export { givesTable, marginWords, type ReleaseEntry, releaseTable } from "./releaseTable.ts";
 export {
   type FailedVariant,
   RESULTS_FORMAT,

@@ -11,6 +11,9 @@ export const VERDICT_HEAD = "enough?";
 /** Margin wanted over the required torque. */
 export const wantedMargin = ({ strength }: Asking): number => strength?.margin ?? 1;
 
+/** The verdict where what may come first is not counted. */
+export const UNKNOWN = "not known";
+
 /** Whether a margin reaches what its design wants: with every figure at its worst, only with better ones, or not at their best. */
 export function marginVerdict({ low, high }: Band, design: Asking): "yes" | "not sure" | "no" {
   const wanted = wantedMargin(design);

@@ -27,13 +27,29 @@ function endText(end: OverRunEnd, units: UnitChoice, withNext: boolean): string 
   return givingText(end.first, units) + next;
 }
 
+/**
+ * The verdict of friction, put right where something gives before the ring lets go, or over-running brings less torque than that takes:
+ * a ring whose pins shear first is none that lets go.
+ */
+export function verdictWords({ verdict, slippery, sticky, clickOver, torque }: OverRun): string {
+  if (verdict === "self-holding") return verdict;
+  const frees = ({ first }: OverRunEnd) => first?.what === "ring lets go";
+  const before = ({ first }: OverRunEnd) => (first!.what === "pins shear" ? "pins" : "root");
+  if (!frees(slippery)) return `${before(slippery)} first`;
+  if (clickOver.low! > torque) return "not at its torque";
+  if (verdict === "depends on friction" || clickOver.high! > torque) return "depends on μ";
+  return frees(sticky) ? verdict : `${before(sticky)} first at high μ`;
+}
+
 /** "self-holding: pins shear at 327 N·m (241 lbf·ft)": the whole band in one line. */
 export function overRunText(overRun: OverRun, units: UnitChoice, withNext = false): string {
-  const { verdict, slippery, sticky, friction } = overRun;
+  const { slippery, sticky, friction } = overRun;
+  const verdict = verdictWords(overRun);
   const frees = slippery.first?.what === "ring lets go" && sticky.first?.what === "ring lets go";
   if (frees) {
     const band = { low: slippery.first.torque.low, high: sticky.first.torque.high };
-    return `lets go at ${torqueBandText(band, units)}`;
+    const at = `lets go at ${torqueBandText(band, units)}`;
+    return verdict === "lets go" ? at : `${verdict}: ring ${at}`;
   }
   const [easy, hard] = [endText(slippery, units, withNext), endText(sticky, units, withNext)];
   if (easy === hard) return `${verdict}: ${hard}`;
@@ -43,7 +59,7 @@ export function overRunText(overRun: OverRun, units: UnitChoice, withNext = fals
 /** "lets go at 12.7 N·m (μ 0.08), pins shear at 327 N·m (μ 0.20)": in the user's first unit, where room is short. */
 export function shortOverRunText(overRun: OverRun, units: UnitChoice): string {
   const text = overRunText(overRun, units === "inch" ? "inch" : "metric");
-  return text.replace("depends on friction: ring ", "");
+  return text.replace("depends on μ: ring ", "");
 }
 
 /** "31° from axis, 59° from the face". */

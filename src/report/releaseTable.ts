@@ -1,8 +1,8 @@
 import type { Design, UnitChoice } from "../design/index.ts";
 import type { OverRun, OverRunEnd } from "../strength/index.ts";
 import { spanText, torqueBandText } from "./capacityText.ts";
-import { marginVerdict, VERDICT_HEAD, wantedWords, withWanted } from "./marginVerdict.ts";
-import { clickText, frictionText, givingName } from "./overRunText.ts";
+import { marginVerdict, UNKNOWN, VERDICT_HEAD, wantedWords, withWanted } from "./marginVerdict.ts";
+import { clickText, frictionText, givingName, verdictWords } from "./overRunText.ts";
 import { angleText, figures, leastAngleText, torqueHeads, torqueText, torqueUnits } from "./units.ts";
 
 /** One design in over-running, as tables take it. */
@@ -16,20 +16,6 @@ export interface ReleaseEntry {
 export interface WordTable {
   readonly head: readonly string[];
   readonly rows: readonly (readonly string[])[];
-}
-
-/**
- * The verdict of friction, put right where something gives before the ring lets go, or over-running brings less torque than that takes:
- * a ring whose pins shear first is none that lets go.
- */
-export function verdictWords({ verdict, slippery, sticky, clickOver, torque }: OverRun): string {
-  if (verdict === "self-holding") return verdict;
-  const frees = ({ first }: OverRunEnd) => first?.what === "ring lets go";
-  const before = ({ first }: OverRunEnd) => (first!.what === "pins shear" ? "pins" : "root");
-  if (!frees(slippery)) return `${before(slippery)} first`;
-  if (clickOver.low! > torque) return "not at its torque";
-  if (verdict === "depends on friction" || clickOver.high! > torque) return "depends on μ";
-  return frees(sticky) ? verdict : `${before(sticky)} first at high μ`;
 }
 
 /** Whether each lets go: click-over torque over the friction band, verdict, largest friction, pins. Columns of torques in `units`. */
@@ -77,9 +63,22 @@ export function marginWords(entries: readonly ReleaseEntry[], units: UnitChoice)
   return (asked.size === 1 ? `, margin against ${[...asked][0]}` : "") + wanted;
 }
 
-/** A margin that is enough keeps the part whole; a ring that holds itself still does not let go. */
-const enough = ({ verdict }: OverRun, words: string): string =>
-  verdict === "self-holding" && words.startsWith("yes") ? `${words}, but it never lets go` : words;
+/** A margin that is enough keeps the part whole; whether the ring lets go is another matter. */
+function enoughWords(overRun: OverRun, design: Design): string {
+  const margin = marginVerdict(overRun.margin, design);
+  if (margin === "no") return margin;
+  if (overRun.root && !overRun.root.vouched) return UNKNOWN;
+  if (margin !== "yes") return margin;
+  const frees = verdictWords(overRun);
+  if (frees === "lets go") return margin;
+  const how =
+    frees === "self-holding"
+      ? "never lets go"
+      : frees === "depends on μ" || frees.endsWith("at high μ")
+        ? "may not let go"
+        : "does not let go";
+  return `${margin}, but it ${how}`;
+}
 
 /** What gives first at both ends of the friction, and what next; one row where both ends say the same. Torques in `units`. */
 export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice): WordTable {
@@ -108,9 +107,7 @@ export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice):
       next ? spanText(next.torque, main.nmm) : "–",
       ...(asked.size > 1 ? [k === 0 ? figures(overRun.torque / main.nmm) : ""] : []),
       k === 0 ? (known ? spanText(margin) : "not known") : "",
-      k === 0 && known
-        ? enough(overRun, withWanted(marginVerdict(margin, design), design, wanted !== null))
-        : "",
+      k === 0 && known ? withWanted(enoughWords(overRun, design), design, wanted !== null) : "",
     ]);
   });
   return {

@@ -11,6 +11,7 @@ import {
   MANY,
   notchFactorLife,
   PEENING_SOURCE,
+  pushUnknown,
   shocksAt,
 } from "./fatigueLife.ts";
 import { NOTCH_SENSITIVITY_SOURCE, SURFACE_SOURCE, surfaceFactors } from "./fatigueNotch.ts";
@@ -94,6 +95,11 @@ export interface Capacity {
   readonly stands: Band;
   /** The same over the required torque. */
   readonly margin: Band;
+  /**
+   * False where fracture or fatigue of the root is not counted, no fracture toughness being known at that hardness, or a torque that
+   * reverses acting on sharp roots that are not pulled: what is left is then no answer to whether the part stands.
+   */
+  readonly vouched: boolean;
   readonly required: number;
   /** Critical distance of one shock, mm, over all its toughness and strength may be; null where no toughness is known. */
   readonly criticalDistance: Band | null;
@@ -168,6 +174,10 @@ export function capacity(root: RootField, how: Settled): Capacity {
   );
 
   const lowOf = (mode: Mode) => mode.torque?.low ?? Number.POSITIVE_INFINITY;
+  // a stress that grows with depth can turn a band round
+  for (const [k, { torque }] of modes.entries())
+    if (torque && torque.low > torque.high)
+      modes[k] = { ...modes[k], torque: { low: torque.high, high: torque.low } };
   modes.sort((a, b) => lowOf(a) - lowOf(b));
   const ruling = modes.filter((mode) => mode.governs && mode.torque !== null);
   const governing = ruling[0];
@@ -182,6 +192,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
     next: ruling[1] ?? null,
     stands,
     margin: { low: stands.low / how.required, high: stands.high / how.required },
+    vouched: fracture.distance !== null && !(how.ratio < 0 && pushUnknown(root, how.flaw > 0)),
     required: how.required,
     criticalDistance: fracture.distance,
     regime: fracture.regime,
@@ -202,7 +213,11 @@ const untold = ({ toughness, name }: SteelState): string[] =>
       ];
 
 /** What repeated and reversed shocks do that no mode counts. */
-const repeated = (root: RootField, { shocks, ratio, cased }: Settled, ruling: readonly Mode[]): string[] => [
+const repeated = (
+  root: RootField,
+  { shocks, ratio, cased, flaw }: Settled,
+  ruling: readonly Mode[],
+): string[] => [
   ...(shocks > 1 && ruling.slice(0, 2).some(({ id }) => id === "shaft twist")
     ? [
         "The shaft’s twist is among what comes first, and its fatigue is not counted: cracks from the roots can end it well under the torque told",
@@ -223,9 +238,9 @@ const repeated = (root: RootField, { shocks, ratio, cased }: Settled, ruling: re
         "Of a torque that reverses, fatigue takes the tooth’s other flank for the mirror image of the loaded one: where the two differ, it is a guess",
       ]
     : []),
-  ...(ratio < 0 && root.pushOverPull === null
+  ...(ratio < 0 && pushUnknown(root, flaw > 0)
     ? [
-        "The root is not pulled, and fatigue of a torque that reverses counts its little pull twice over, not the push: it is no bound",
+        "The roots are not pulled, and fatigue of a torque that reverses is not counted where one is sharp or has a flaw",
       ]
     : []),
 ];
@@ -277,11 +292,11 @@ function rootFracture(root: RootField, steel: SteelState, plastic: Band) {
   }
   const at = (end: "low" | "high") => {
     const L = criticalDistance(toughness[end], inherent[end]);
-    const line = lineStress(root, L);
-    const point = pointStress(root, L);
-    // over a path that leaves the material, or whose mean has come down to nothing, no crack runs
-    const torque = ({ stress, beyond }: WorstPath) =>
-      beyond || !(stress > 0) ? Number.POSITIVE_INFINITY : inherent[end] / stress;
+    const line = lineStress(root, L, "fading");
+    const point = pointStress(root, L, "fading");
+    // over a path whose mean has come down to nothing no crack runs
+    const torque = ({ stress }: WorstPath) =>
+      stress > 0 ? inherent[end] / stress : Number.POSITIVE_INFINITY;
     return { line: torque(line), point: torque(point), angle: line.angle, elsewhere: line.elsewhere };
   };
   const [low, high] = [at("low"), at("high")];
@@ -328,8 +343,11 @@ function rootFracture(root: RootField, steel: SteelState, plastic: Band) {
   };
 }
 
+/** Above this many times the plastic limit the two-criteria rule takes 3 parts in 10,000 off it, and the limit itself is what is told. */
+const FAR_ABOVE = 2.5;
+
 const bounded = (linear: number, plastic: number): number =>
-  Number.isFinite(linear) ? twoCriteria(linear, plastic) : plastic;
+  linear < FAR_ABOVE * plastic ? twoCriteria(linear, plastic) : plastic;
 
 function fractureWords(steel: SteelState, cased: boolean) {
   return {

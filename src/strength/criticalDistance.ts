@@ -30,7 +30,7 @@ export interface PathStress {
   readonly stress: number;
   /** Angle of the path that has it, rad. */
   readonly angle: number;
-  /** True when the distance asked for is more than that path is long: the stress is that of the whole path. */
+  /** True when the distance asked for is more than that path is long; see `ShortPaths`. */
   readonly beyond: boolean;
 }
 
@@ -39,28 +39,39 @@ export interface WorstPath extends PathStress {
   readonly elsewhere: boolean;
 }
 
+/**
+ * What a path counts that is shorter than the distance asked for. "whole": the value at its end, or over all of it. "fading": that times
+ * √(its length over the distance), so that the torque grows from there on as the toughness does, which is what that of a crack would
+ * do: nothing steps where a wall becomes too thin, or a steel too tough, for the distance.
+ */
+export type ShortPaths = "whole" | "fading";
+
 /** Point criterion: the largest opening stress at L/2 from the root over all paths. */
-export function pointStress(root: RootPaths, L: number): WorstPath {
-  return worst(root, L / 2, "opening");
+export function pointStress(root: RootPaths, L: number, short: ShortPaths = "whole"): WorstPath {
+  return worst(root, L / 2, "opening", short);
 }
 
 /** Line criterion: the largest mean opening stress over 0 … 2L over all paths. */
-export function lineStress(root: RootPaths, L: number): WorstPath {
-  return worst(root, 2 * L, "mean");
+export function lineStress(root: RootPaths, L: number, short: ShortPaths = "whole"): WorstPath {
+  return worst(root, 2 * L, "mean", short);
 }
 
-/** Over all places; a path that holds the distance counts before one that is too short for it. */
-function worst(root: RootPaths, r: number, column: "opening" | "mean"): WorstPath {
-  let most: WorstPath = { ...worstFrom(root, r, column), elsewhere: false };
+/** Over all places. */
+function worst(root: RootPaths, r: number, column: "opening" | "mean", short: ShortPaths): WorstPath {
+  let most: WorstPath = { ...worstFrom(root, r, column, short), elsewhere: false };
   for (const other of root.others ?? []) {
-    const found = worstFrom(other, r, column);
-    if (found.beyond === most.beyond ? found.stress > most.stress : most.beyond)
-      most = { ...found, elsewhere: true };
+    const found = worstFrom(other, r, column, short);
+    if (found.stress > most.stress) most = { ...found, elsewhere: true };
   }
   return most;
 }
 
-function worstFrom({ paths, corner }: RootPaths, r: number, column: "opening" | "mean"): PathStress {
+function worstFrom(
+  { paths, corner }: RootPaths,
+  r: number,
+  column: "opening" | "mean",
+  short: ShortPaths,
+): PathStress {
   if (!(r >= 0)) throw new Error(`critical distance: ${r} mm`);
   if (paths.length === 0) throw new Error("critical distance: the root has no paths");
   // at the tip itself the stress is unbounded, whatever the angle
@@ -68,8 +79,9 @@ function worstFrom({ paths, corner }: RootPaths, r: number, column: "opening" | 
   const tip = corner && (column === "mean" ? cornerMeanOpening(corner) : cornerOpening(corner));
   // all paths begin at the same distance
   if (tip === null || r >= paths[0].distances[0]) {
-    const path = paths[mostRead(paths, r, column)];
-    return { stress: readPath(path, path[column], r), angle: path.angle, beyond: r > pathLength(path) };
+    const path = paths[mostRead(paths, r, column, short)];
+    const stress = shareOf(path, r, short) * readPath(path, path[column], r);
+    return { stress, angle: path.angle, beyond: r > pathLength(path) };
   }
   let most: PathStress = { stress: -Infinity, angle: paths[0].angle, beyond: false };
   for (const path of paths) {
@@ -80,15 +92,23 @@ function worstFrom({ paths, corner }: RootPaths, r: number, column: "opening" | 
   return most;
 }
 
+const shareOf = (path: OpeningPath, r: number, short: ShortPaths): number =>
+  short === "whole" ? 1 : Math.sqrt(Math.min(1, pathLength(path) / r));
+
 /** Index of the path with the largest value of a column at distance r. */
-function mostRead(paths: readonly OpeningPath[], r: number, column: "opening" | "mean"): number {
+function mostRead(
+  paths: readonly OpeningPath[],
+  r: number,
+  column: "opening" | "mean",
+  short: ShortPaths,
+): number {
   let most = -Infinity;
   let at = 0;
   let stretch = 0; // paths are read at the same distances, as far as each goes
   for (let k = 0; k < paths.length; k++) {
     const { distances, [column]: values } = paths[k];
     stretch = stretchAt(distances, r, stretch);
-    const value = readColumn(distances, values, stretch, r);
+    const value = shareOf(paths[k], r, short) * readColumn(distances, values, stretch, r);
     if (value > most) {
       most = value;
       at = k;

@@ -10,8 +10,10 @@ export interface DriveHold {
   readonly angle: number;
   /** Both ends of the friction, the part file's over-run section's or that of oiled steel. */
   readonly friction: readonly [number, number];
-  /** Torque of the shock on the whole part. */
+  /** Torque of the shock on the whole part, or the required torque where that is more. */
   readonly torque: number;
+  /** That times the margin wanted. */
+  readonly wanted: number;
   /** Force that parts them at that torque, at low and at high friction, without springs and sliding spline; negative: friction holds. */
   readonly thrust: readonly [number, number];
   /** Springs that hold them together; null where the part file tells none. */
@@ -21,11 +23,11 @@ export interface DriveHold {
 }
 
 /** Null for splines, whose flanks push nothing along the axis. */
-export function driveHold({ profile, load, overRun }: Design): DriveHold | null {
+export function driveHold({ profile, load, overRun, strength }: Design): DriveHold | null {
   if (profile.kind !== "face tooth") return null;
   const angle = profile.driveAngle;
   const friction = overRun?.friction ?? OILED_BAND;
-  const torque = load.torque * load.shockFactor;
+  const torque = Math.max(load.torque * load.shockFactor, strength?.requiredTorque ?? 0);
   const meanRadius = profile.meanDiameter / 2;
   const coupling = { meanRadius, ramp: angle, spline: overRun?.spline ?? null };
   const parts = (mu: number): number | null => {
@@ -38,12 +40,13 @@ export function driveHold({ profile, load, overRun }: Design): DriveHold | null 
     angle,
     friction: [low, high],
     torque,
+    wanted: torque * (strength?.margin ?? 1),
     thrust: [thrust(low), thrust(high)],
     springForce: overRun?.springForce ?? null,
     partsAt: [parts(low), parts(high)],
   };
 }
 
-/** True where nothing known keeps the teeth together under the shock at the low end of friction. */
-export const partsInDrive = ({ partsAt: [easy], torque }: DriveHold): boolean =>
-  easy !== null && easy < torque;
+/** True where nothing known keeps the teeth together under the torque with its margin at the low end of friction. */
+export const partsInDrive = ({ partsAt: [easy], wanted }: DriveHold): boolean =>
+  easy !== null && easy < wanted;

@@ -87,6 +87,10 @@ export function stressRatio({ pushOverPull }: RootField, torqueRatio: number): n
   return torqueRatio < 0 ? torqueRatio * (pushOverPull ?? 1) : torqueRatio;
 }
 
+/** True where nothing bounds what a torque that reverses does: no root is pulled, and one is sharp or has a flaw. */
+export const pushUnknown = ({ pushOverPull, highestVonMises }: RootField, flawed: boolean): boolean =>
+  pushOverPull === null && (highestVonMises === null || flawed);
+
 /** Threshold at stress ratio R: that at R = 0 times (1 − R)^γ above it; compression counts for nothing. MPa√mm. */
 export function thresholdAt(threshold: Band, ratio: number): Band {
   if (ratio <= 0) return threshold;
@@ -111,7 +115,30 @@ export function criticalDistanceLife(
   given: FatigueCase,
   once: Band,
 ): LifeCurves | null {
-  const how = { ...given, ratio: stressRatio(root, given.ratio) };
+  const by = (ratio: number, least: number) => distanceLife(root, steel, { ...given, ratio }, once, least);
+  if (given.ratio >= 0) return by(given.ratio, 0);
+  if (pushUnknown(root, Boolean(given.flaw))) return null;
+  const pushed = root.pushOverPull === null ? null : by(stressRatio(root, given.ratio), 0);
+  const { highestVonMises: highest } = root;
+  if (highest === null || (pushed && given.flaw)) return pushed;
+  // no root sees more than that, reversed; where next to nothing pulls, the measure above tells a range without end
+  const surface = by(given.ratio, highest);
+  if (!pushed || !surface) return pushed ?? surface;
+  const better = (end: "low" | "high"): LifeCurve => {
+    const [a, b] = [pushed[end], surface[end]];
+    return (shocks) => Math.max(a(shocks), b(shocks));
+  };
+  return { low: better("low"), high: better("high") };
+}
+
+/** The same for a root whose stress has that ratio; the stress that counts is at least `least`, per torque. */
+function distanceLife(
+  root: RootField,
+  steel: SteelState,
+  how: FatigueCase,
+  once: Band,
+  least: number,
+): LifeCurves | null {
   const ranges = plainRanges(steel, how);
   if (!ranges || !steel.toughness || !steel.threshold) return null;
   const threshold = thresholdAt(steel.threshold, how.ratio);
@@ -124,7 +151,7 @@ export function criticalDistanceLife(
     const many = criticalDistance(threshold[end], ranges[end].plain);
     return lifeCurve(once[end], (shocks) => {
       const stresses = few.map((L) => lineStress(root, between(shocks, L, many)).stress);
-      const stress = end === "low" ? Math.max(...stresses) : Math.min(...stresses);
+      const stress = Math.max(least, end === "low" ? Math.max(...stresses) : Math.min(...stresses));
       if (!(stress > 0)) return Number.POSITIVE_INFINITY;
       const torque = between(shocks, ranges[end].few, ranges[end].many) / ((1 - how.ratio) * stress);
       if (!how.flaw) return torque;

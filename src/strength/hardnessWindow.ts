@@ -141,6 +141,7 @@ export function hardnessWindow(
   const aim: [number, number] | null =
     widest && widest[1] - widest[0] >= 2 * tolerance ? [widest[0] + tolerance, widest[1] - tolerance] : null;
   const known = vouchedFor.some(Number.isFinite);
+  const tough = capacities.some(({ criticalDistance }) => criticalDistance !== null);
   const top = known ? vouchedFor.indexOf(Math.max(...vouchedFor)) : low.indexOf(Math.max(...low));
   const best = { hardness: hardness[top], torque: low[top], mode: capacities[top].governing.id };
   const flawed = (conditions.flawDepth ?? 0) > 0;
@@ -168,12 +169,16 @@ export function hardnessWindow(
         ? null
         : {
             why: !known
-              ? "no fracture toughness is known for this steel at any hardness, so that no hardness can be vouched for"
+              ? tough
+                ? "fatigue of sharp roots that are not pulled is not counted where the torque reverses, so that no hardness can be vouched for"
+                : "no fracture toughness is known for this steel at any hardness, so that no hardness can be vouched for"
               : widest
                 ? `${widest[0].toFixed(1)} to ${widest[1].toFixed(1)} HRC would do${dataEnd ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
                 : `at best, ${best.hardness} HRC, the low end of the ${best.mode} band is ${((100 * best.torque) / required).toFixed(0)} % of the required torque${margin === 1 ? "" : " with its margin"}`,
             change: !known
-              ? "give the steel its toughness rows"
+              ? tough
+                ? "give the roots a radius"
+                : "give the steel its toughness rows"
               : dataEnd
                 ? "the tolerance, for which ask the heat treater, or the steel: another one, or figures of your own beyond these"
                 : change,
@@ -185,7 +190,7 @@ export function hardnessWindow(
 
 /** Low end of what governs; where no toughness is known, nothing, since fracture and fatigue are then not counted. */
 function vouched(one: Capacity): number {
-  return one.criticalDistance ? one.stands.low : Number.NEGATIVE_INFINITY;
+  return one.vouched ? one.stands.low : Number.NEGATIVE_INFINITY;
 }
 
 /** What falls short first below a stretch of hardness and above it: at the nearest step on either side that has figures. */

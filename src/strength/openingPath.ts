@@ -55,6 +55,8 @@ export function withinFirst(
  * the mean to 3e-7.
  */
 const RATIO = 1.1;
+/** Halvings of the step in which a path leaves the material. */
+const END_HALVINGS = 8;
 
 /**
  * Reads the path from (x, y) along the unit direction (dx, dy); stresses are multiplied by `scale`. Null when there is no
@@ -142,13 +144,42 @@ export class PathReader {
     }
     if (count < 3) return null;
     const through = count < distances.length;
+    const kept = through ? this.#distancesToEnd(distances, count, dx, dy) : distances;
+    if (kept.length > count) {
+      const [from, to] = [kept[count - 1], kept[count]];
+      const middle = this.#at((from + to) / 2, dx, dy);
+      const end = this.#at(to, dx, dy);
+      area += ((opening[count - 1] + 4 * middle + end) / 6) * (to - from);
+      opening[count] = end;
+      mean[count] = area / to;
+      count++;
+    }
     return {
       angle,
-      distances: through ? distances.slice(0, count) : distances,
+      distances: kept,
       opening: opening.slice(0, count),
       mean: mean.slice(0, count),
       through,
     };
+  }
+
+  /** The first `count` distances, and that at which the material ends where it is further: else its wall would be cut short by up to a step. */
+  #distancesToEnd(distances: Float64Array, count: number, dx: number, dy: number): Float64Array {
+    let inside = distances[count - 1];
+    let outside = distances[count];
+    for (let k = 0; k < END_HALVINGS; k++) {
+      const r = (inside + outside) / 2;
+      if (Number.isNaN(this.#at(r, dx, dy))) outside = r;
+      else inside = r;
+    }
+    if (
+      inside === distances[count - 1] ||
+      Number.isNaN(this.#at((inside + distances[count - 1]) / 2, dx, dy))
+    )
+      return distances.slice(0, count);
+    const kept = distances.slice(0, count + 1);
+    kept[count] = inside;
+    return kept;
   }
 
   #distancesFrom(start: number): Float64Array {

@@ -49,7 +49,12 @@ export interface OverRun {
   /** Torque at which the pins shear; null without pins. */
   readonly pins: Band | null;
   /** What governs the root in over-running; null when `rootUnknown` says why. */
-  readonly root: { readonly mode: ModeId; readonly torque: Band } | null;
+  readonly root: {
+    readonly mode: ModeId;
+    readonly torque: Band;
+    /** False where its fracture and fatigue are not counted; see `Capacity`. */
+    readonly vouched: boolean;
+  } | null;
   readonly rootUnknown: string;
   /** Low friction, where it lets go most easily, and high friction, where it sticks. */
   readonly slippery: OverRunEnd;
@@ -90,7 +95,11 @@ export function designOverRun(design: Design, root: RootField | null, unread = "
   return assessOverRun(
     overRun,
     pins ? pinBand(pins) : null,
-    capacity && { mode: capacity.governing.id, torque: capacity.stands },
+    capacity && {
+      mode: capacity.governing.id,
+      torque: capacity.stands,
+      vouched: capacity.vouched,
+    },
     capacity ? "" : design.steel ? unread || "its root could not be read" : "no steel is named",
   );
 }

@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { type Design, readPart } from "../../src/design/index.ts";
-import { driveVerdict } from "../../src/report/index.ts";
+import { driveHoldNotes, driveVerdict } from "../../src/report/index.ts";
 import { marginVerdict, wantedWords, withWanted } from "../../src/report/marginVerdict.ts";
 
 describe("whether a margin is enough", () => {
@@ -28,6 +28,12 @@ describe("whether a margin is enough", () => {
   });
 });
 
+const STEEL = `part: Dogs
+profile: { kind: face tooth, teeth: 6, mean diameter: 60 mm, face width: 10 mm, height: 5 mm, root radius: 0.8 mm }
+load: { torque: 100 N m, shock factor: 2 }
+steel: { grade: 4340, hardness: 40..42 HRC }
+strength: { shocks: 10000`;
+
 describe("drive flanks that lean", () => {
   const dogs = (angle: number, springs: number | null): Design =>
     readPart(
@@ -38,19 +44,46 @@ ${springs === null ? "" : `over-run: { spring force: ${springs} N, friction: 0.0
 `,
       "dogs.yaml",
     ).designs[0]!;
-  const plenty = { low: 9, high: 20 };
+  const verdict = (low: number, high: number, design: Design, vouched = true) =>
+    driveVerdict({ margin: { low, high }, vouched }, design);
 
   // they part at F R / tan(angle − friction angle): 20° and 150 N give 16 to 29 N·m against 200
   test("are no drive where springs let them part, whatever root and flank stand", () => {
-    expect(driveVerdict(plenty, dogs(20, 150))).toBe("no, it parts");
-    expect(driveVerdict(plenty, dogs(0, 150))).toBe("yes");
+    expect(verdict(9, 20, dogs(20, 150))).toBe("no, it parts");
+    expect(verdict(9, 20, dogs(0, 150))).toBe("yes");
     // friction of 0.2 holds 8° (its angle is 11.3°), of 0.08 (4.6°) does not
-    expect(driveVerdict(plenty, dogs(8, 150))).toBe("not sure");
-    expect(driveVerdict({ low: 0.5, high: 0.9 }, dogs(8, 150))).toBe("no");
-    expect(driveVerdict(plenty, dogs(20, 10_000))).toBe("yes");
+    expect(verdict(9, 20, dogs(8, 150))).toBe("not sure");
+    expect(verdict(0.5, 0.9, dogs(8, 150))).toBe("no");
+    expect(verdict(9, 20, dogs(20, 10_000))).toBe("yes");
+  });
+
+  // 5.5°: at μ 0.08 they part at 150 · 30 / tan 0.926° = 278 N·m, beyond the shock of 200
+  test("must stand the torque with its margin, and the required torque where that is more", () => {
+    const asked = (strength: string) => {
+      const design = dogs(5.5, 150);
+      return {
+        ...design,
+        strength: { ...readPart(`${STEEL}${strength} }\n`, "dogs.yaml").designs[0]!.strength! },
+      };
+    };
+    expect(verdict(9, 20, asked(""))).toBe("yes");
+    expect(verdict(9, 20, asked(", margin: 1.3"))).toBe("yes");
+    expect(verdict(9, 20, asked(", margin: 1.5"))).toBe("not sure");
+    expect(verdict(9, 20, asked(", required torque: 300 N m"))).toBe("not sure");
+    expect(driveHoldNotes(asked(", margin: 1.5")).join()).toMatch(
+      /part at 278 N·m at μ 0\.08.*200 N·m is to be stood, 300 N·m with its margin/,
+    );
+  });
+
+  test("a root whose fracture and fatigue are not counted is no yes", () => {
+    expect(verdict(9, 20, dogs(0, 150), false)).toBe("not known");
+    expect(verdict(0.5, 20, dogs(0, 150), false)).toBe("not known");
+    expect(verdict(0.5, 0.9, dogs(0, 150), false)).toBe("no");
+    // parting is worse than not knowing
+    expect(verdict(9, 20, dogs(20, 150), false)).toBe("no, it parts");
   });
 
   test("are left to the notes where no springs are told", () => {
-    expect(driveVerdict(plenty, dogs(20, null))).toBe("yes");
+    expect(verdict(9, 20, dogs(20, null))).toBe("yes");
   });
 });

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { Design } from "../../src/design/index.ts";
 import { driveHoldNotes } from "../../src/report/driveHoldText.ts";
-import { verdictWords } from "../../src/report/releaseTable.ts";
+import { verdictWords } from "../../src/report/overRunText.ts";
 import { assessOverRun, driveHold } from "../../src/strength/index.ts";
 import { syntheticDesign } from "./synthetic.ts";
 
@@ -20,7 +20,7 @@ describe("the verdict in words", () => {
           torque,
         },
         pins === null ? null : { low: pins, high: 1.2 * pins },
-        root === null ? null : { mode: "fatigue", torque: { low: root, high: 2 * root } },
+        root === null ? null : { mode: "fatigue", torque: { low: root, high: 2 * root }, vouched: true },
       ),
     );
 
@@ -74,7 +74,7 @@ describe("teeth that push apart in drive", () => {
   // 160 N × 37.5 mm / 0.47535 = 12.62 N·m, / 0.33828 = 17.74 N·m
   test("part at the torque of an inclined plane against their springs", () => {
     const note = driveHoldNotes(face(rad(30), { overRun }))[0]!;
-    expect(note).toContain("part at 12.6 N·m at μ 0.08 (μ 0.20: 17.7 N·m), and the shock brings 1350 N·m");
+    expect(note).toContain("part at 12.6 N·m at μ 0.08 (μ 0.20: 17.7 N·m), and 1350 N·m is to be stood");
     const strong = { ...overRun, springForce: 20_000 };
     expect(driveHoldNotes(face(rad(30), { overRun: strong }))).toEqual([]);
   });

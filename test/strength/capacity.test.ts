@@ -429,9 +429,15 @@ describe("what physics orders", () => {
 
   // amplitude of a root between T s̄ and −p T s̄: (1 + p) T s̄ / 2; compression on the whole earns no higher amplitude at the low end
   test("reversed shocks count the harder push of the other roots: (1 + p) / 2 of the torque at p = 1", () => {
-    const low = (push: number | null, torqueRatio: number, id: ModeId = "fatigue") =>
+    const { highestVonMises: own } = fillet;
+    const low = (
+      push: number | null,
+      torqueRatio: number,
+      id: ModeId = "fatigue",
+      highestVonMises = (push ?? 1) * own!,
+    ) =>
       modeOf(
-        capacityOf({ ...fillet, pushOverPull: push }, tough, {
+        capacityOf({ ...fillet, pushOverPull: push, highestVonMises }, tough, {
           shocks: 1e6,
           torqueRatio,
           finish: "polished",
@@ -445,12 +451,25 @@ describe("what physics orders", () => {
     expect(off(low(2, -0.5), low(1, -1))).toBeLessThan(1e-9);
     // one way: no push at another root is a pull at this one
     expect(low(2, 0)).toBe(low(1, 0));
-    expect(low(null, -1)).toBe(low(1, -1));
+    // no root sees more than the highest stress of any, reversed, at a plain specimen's range: Goodman at R = −1
+    const surface = low(null, -1);
+    const { state } = steelState((findSteel("4340") as { steel: never }).steel, 38, 42) as {
+      state: SteelState;
+    };
+    expect(off(surface, state.fatigueLimit!.low / own!)).toBeLessThan(1e-6);
+    for (const push of [2, 10, 1e3])
+      expect(low(push, -1, "fatigue", own!)).toBeGreaterThan(surface * (1 - 1e-9));
+    expect(low(1e3, -1, "fatigue", own!)).toBe(surface);
     const said = (push: number | null) =>
       capacityOf({ ...fillet, pushOverPull: push }, tough, { torqueRatio: -1 });
     expect(modeOf(said(1.5), "fatigue").note).toContain("pushed 1.50 times as hard");
     expect(said(1.5).warnings.join()).not.toContain("not pulled");
-    expect(said(null).warnings.join()).toContain("The root is not pulled");
+    expect([said(1.5).vouched, said(null).vouched]).toEqual([true, true]);
+    const sharp = { ...fillet, highestVonMises: null, pushOverPull: null };
+    const unknown = capacityOf(sharp, tough, { torqueRatio: -1 });
+    expect(unknown.vouched).toBe(false);
+    expect(unknown.warnings.join()).toContain("The roots are not pulled");
+    expect(capacityOf(sharp, tough, {}).vouched).toBe(true);
   });
 
   test("peening and a better finish help fatigue and leave the first shock alone; reversed shocks cost", () => {

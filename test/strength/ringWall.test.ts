@@ -135,3 +135,43 @@ strength: { shocks: 100 }
   });
   for (let k = 1; k < stands.length; k++) expect(stands[k]).toBeLessThan(stands[k - 1]!);
 });
+
+describe("a wall too thin for the critical distance", () => {
+  const stands = (rim: number, hardness: string) => {
+    const text = `part: Ring
+profile: { kind: internal spline, teeth: 24, module: 1 mm, root form: flat, root radius: 0.2 mm, face width: 10 mm, rim diameter: ${rim} mm }
+load: { torque: 100 N m, teeth sharing: 50 % }
+steel: { grade: 4340, hardness: ${hardness} }
+strength: { shocks: 1 }
+`;
+    return answerDesign(readPart(text, "ring.yaml").designs[0]!).result.capacity!.stands;
+  };
+
+  test("makes no step in what the part stands: thinner is weaker, by little at a time", () => {
+    const all = Array.from({ length: 8 }, (_, k) => stands(27.3 + 0.05 * k, "46..48 HRC"));
+    for (let k = 1; k < all.length; k++)
+      for (const end of ["low", "high"] as const) {
+        expect(all[k]![end] / all[k - 1]![end]).toBeGreaterThan(1);
+        expect(all[k]![end] / all[k - 1]![end]).toBeLessThan(1.03);
+      }
+  });
+
+  test("nor does a tougher steel: a tenth of an HRC is no more than a hundredth of the torque", () => {
+    const all = Array.from({ length: 8 }, (_, k) => stands(27.4, `${(46.6 + 0.1 * k).toFixed(1)} HRC`).low);
+    for (let k = 1; k < all.length; k++) expect(Math.abs(all[k]! / all[k - 1]! - 1)).toBeLessThan(0.01);
+  });
+});
+
+test("no band is told the wrong way round, though the model's reaction raises the stress towards a small bore", () => {
+  for (const bore of [0.3, 0.7, 2]) {
+    const text = `part: Shaft
+profile: { kind: external spline, teeth: 6, module: 2 mm, pressure angle: 37.5 deg, root form: fillet, root radius: 0.4 mm, face width: 10 mm, bore diameter: ${bore} mm }
+load: { torque: 100 N m, teeth sharing: 50 % }
+steel: { grade: 4340, hardness: 34..36 HRC }
+strength: { shocks: 1000 }
+`;
+    const { modes, stands } = answerDesign(readPart(text, "shaft.yaml").designs[0]!).result.capacity!;
+    for (const { torque } of [...modes, { torque: stands }])
+      if (torque) expect(torque.low).toBeLessThanOrEqual(torque.high);
+  }
+});
