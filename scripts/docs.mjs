@@ -47,8 +47,8 @@ function conclusion() {
     .map((text) => {
       const [, name] = /^"([^"]+)"/.exec(text);
       const [, verdict] = /(Order [^:]*|None: .*? Change first: [^.]*)[:.]/.exec(text);
-      const [, own] = /The (.* of ".*?" (?:satisfies|does not satisfy))\./.exec(text);
-      return `**${name}**: ${verdict[0].toLowerCase()}${verdict.slice(1)}; the ${own.replace(/ of ".*?"/, " it has")}.`;
+      const [, own, says] = /[Tt]he (\S+ HRC) of ".*?" (satisfies|does not satisfy)/.exec(text);
+      return `**${name}**: ${verdict[0].toLowerCase()}${verdict.slice(1)}; the ${own} it has ${says}.`;
     });
   const [whole, ...worths] = [...plain(split, 4).matchAll(/ {2}- (.*)/g)].map((found) => found[1].trim());
   return [...verdicts, whole, worths.join(" ")].map((text) => `* ${text}`).join("\n");

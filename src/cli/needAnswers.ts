@@ -1,9 +1,11 @@
+import { NumericalError } from "../answer/index.ts";
 import { type Design, DesignError, type Fault, formatTorque, readQuantity } from "../design/index.ts";
 import { cautionsBlock, hrcText, lengthText, modeName, rootText, spanText } from "../report/index.ts";
 import {
   type Capacity,
   designCapacity,
   designWindow,
+  driveHold,
   type HardnessWindow,
   largestRootRadius,
   largestTorque,
@@ -139,11 +141,11 @@ export function needsOf(design: Design, gain: number | undefined, roots: RootFie
   const hardness = hardnessAnswer(design, roots, judge);
   return {
     own,
-    warnings: [...new Set([...own.warnings, ...hardness.warnings])],
-    radius: radiusAnswer(design, judge),
+    warnings: [...new Set([...own.warnings, ...hardness.warnings, ...kept(design)])],
+    radius: radiusAnswer(design, own, judge),
     torque: torqueAnswer(design, own, judge),
     hardness,
-    paying: payingAnswer(design, gain ?? design.strength!.requiredTorque / 100, judge),
+    paying: payingAnswer(design, own, gain ?? design.strength!.requiredTorque / 100, judge),
   };
 }
 
@@ -187,6 +189,28 @@ export function needBlock(design: Design, needs: Needs, width: number): string[]
   ];
 }
 
+/** What stays as it is while another radius is tried, where the file itself would move it or keep it only under another key. */
+function kept({ profile, units }: Design): string[] {
+  const notes: string[] = [];
+  if (profile.kind === "face tooth") {
+    const [loaded, other] = profile.loadedFlank === "drive" ? ["drive", "over-run"] : ["over-run", "drive"];
+    const radius = loaded === "drive" ? profile.overrunRootRadius : profile.driveRootRadius;
+    const is = radius === "full" ? "full" : radius === 0 ? "sharp" : lengthText(radius, units);
+    notes.push(`Radii are those of the ${loaded} root: the ${other} root stays as it is, ${is}`);
+  }
+  if (!profile.contactGiven) {
+    const [from, to] = profile.contact.map((end) => lengthText(end, units));
+    notes.push(
+      `The contact band stays as it is, from ${from} to ${to}; a part file that does not give it moves it with the fillet`,
+    );
+  }
+  return notes;
+}
+
+/** Why nothing but the hardness is answered where not all that may come first is counted; null where it is. */
+const uncounted = ({ vouched }: Capacity): string | null =>
+  vouched ? null : "none: fracture or fatigue of the root is not counted, so that nothing can be vouched for";
+
 type Judge = (design: Design) => Capacity;
 const lowOf = ({ stands }: Capacity): number => stands.low;
 const marginText = (capacity: Capacity): string =>
@@ -197,20 +221,23 @@ const radiusWords = (design: Design, radius: number): string =>
 const radiusGrid = (largest: number): number[] =>
   Array.from({ length: STRETCHES + 1 }, (_, k) => LEAST_RADIUS + ((largest - LEAST_RADIUS) * k) / STRETCHES);
 
-function radiusAnswer(design: Design, judge: Judge): Needs["radius"] {
+function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radius"] {
   const answer = (words: string, radius: number | null, by: Capacity | null) => ({
     words,
     found: { radius, margin: by?.margin.low ?? null },
   });
   const { margin, requiredTorque } = design.strength!;
+  const unknown = uncounted(own);
+  if (unknown) return answer(unknown, null, null);
   const at = (radius: number) => judge(withRootRadius(design, radius));
-  const sharp = at(0);
-  if (sharp.margin.low >= margin)
+  const sharp = solvedOr(null, () => at(0));
+  const sharpText = sharp ? marginText(sharp) : "not to be solved";
+  if (sharp && sharp.margin.low >= margin)
     return answer(`even ${radiusWords(design, 0)} does: ${marginText(sharp)}`, 0, sharp);
   const largest = largestRootRadius(design);
   if (!(largest > LEAST_RADIUS))
     return answer(
-      `none: no radius of ${lengthText(LEAST_RADIUS, design.units)} fits; sharp, ${marginText(sharp)}`,
+      `none: no radius of ${lengthText(LEAST_RADIUS, design.units)} fits; sharp, ${sharpText}`,
       null,
       null,
     );
@@ -228,7 +255,7 @@ function radiusAnswer(design: Design, judge: Judge): Needs["radius"] {
   }
   if (reaching === 0)
     return answer(
-      `${radiusWords(design, LEAST_RADIUS)}, the smallest looked at, does. Solved there: ${marginText(at(LEAST_RADIUS))}; sharp, ${marginText(sharp)}`,
+      `${radiusWords(design, LEAST_RADIUS)}, the smallest looked at, does. Solved there: ${marginText(at(LEAST_RADIUS))}; sharp, ${sharpText}`,
       LEAST_RADIUS,
       at(LEAST_RADIUS),
     );
@@ -255,8 +282,23 @@ function radiusAnswer(design: Design, judge: Judge): Needs["radius"] {
   return answer(`${radiusWords(design, radius)}. Solved there: ${marginText(proof)}${less}`, radius, proof);
 }
 
+/** What `solve` answers, or `otherwise` where the numbers of that one trial are not to be trusted. */
+function solvedOr<T, U>(otherwise: U, solve: () => T): T | U {
+  try {
+    return solve();
+  } catch (error) {
+    if (error instanceof NumericalError) return otherwise;
+    throw error;
+  }
+}
+
 function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torque"] {
   const { margin } = design.strength!;
+  const unknown = uncounted(own);
+  if (unknown) return { words: unknown, found: { torque: null, margin: null } };
+  const hold = driveHold(design);
+  // springs that let the teeth part end the drive, whatever root and flank stand
+  const parts = hold?.springForce == null ? null : hold.partsAt[0];
   const loaded = (torque: number): Design => ({
     ...design,
     load: { ...design.load, torque: torque / design.load.shockFactor },
@@ -271,11 +313,16 @@ function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torqu
   );
   if (found.kind === "none") return { words: "none could be found", found: { torque: null, margin: null } };
   // told to three figures, downward, and solved as told
-  const unit = 10 ** (Math.floor(Math.log10(found.x)) - 2);
-  const torque = Math.floor(found.x / unit + 1e-9) * unit;
+  const most = Math.min(found.x, parts === null ? Infinity : parts / margin);
+  const unit = 10 ** (Math.floor(Math.log10(most)) - 2);
+  const torque = Math.floor(most / unit + 1e-9) * unit;
   const proof = judge(loaded(torque));
+  const parting =
+    parts !== null && most < found.x
+      ? `; the drive flanks part the teeth at ${formatTorque(parts, design.units)}, which leaves that margin`
+      : "";
   return {
-    words: `${formatTorque(torque, design.units)} of one shock on the whole part. Solved under it: ${marginText(proof)}`,
+    words: `${formatTorque(torque, design.units)} of one shock on the whole part. Solved under it: ${marginText(proof)}${parting}`,
     found: { torque, margin: proof.margin.low },
   };
 }
@@ -311,11 +358,13 @@ function hardnessAnswer(
   };
 }
 
-function payingAnswer(design: Design, gain: number, judge: Judge): Needs["paying"] {
+function payingAnswer(design: Design, own: Capacity, gain: number, judge: Judge): Needs["paying"] {
   const answer = (words: string, radius: number | null, always = false) => ({
     words,
     found: { radius, always, gain },
   });
+  const unknown = uncounted(own);
+  if (unknown) return answer(unknown, null);
   const largest = largestRootRadius(design);
   if (!(largest > 2 * LEAST_RADIUS))
     return answer(`no radius of ${lengthText(2 * LEAST_RADIUS, design.units)} fits`, null);

@@ -1,5 +1,6 @@
 import type { Design } from "../design/index.ts";
 import {
+  driveHoldNotes,
   effectText,
   noPart,
   sharedUnits,
@@ -11,11 +12,17 @@ import {
   torqueUnits,
   verdictTurnText,
 } from "../report/index.ts";
-import { type Band, SPLIT_SOURCE } from "../strength/index.ts";
+import { type Band, type Ends, SPLIT_SOURCE } from "../strength/index.ts";
 import { columns } from "./columns.ts";
 import { printable } from "./printable.ts";
 import type { CaseSplit } from "./splitVariants.ts";
 import { wrapWords } from "./wrapWords.ts";
+
+/** Which of the two has drive flanks that part its teeth: no torque that its root stands makes up for that. */
+const partingNotes = (before: Design, after: Design): string[] =>
+  [before, after].flatMap((design) =>
+    driveHoldNotes(design).map((note) => printable(`"${design.variant}": ${note}`, 400)),
+  );
 
 /** The table of one load case's split and what it comes to in words; one line where there is nothing to split. */
 export function splitBlock(
@@ -30,6 +37,7 @@ export function splitBlock(
   const [from, to] = [printable(before.variant), printable(after.variant)];
   const none = split ? split.changes.filter(noPart) : [];
   const left = [...none, ...apart].map(({ title }) => title);
+  const parting = of === "drive" ? partingNotes(before, after) : [];
   const turnLine = turn
     ? wrapWords("  ", printable(verdictTurnText(before.variant, after.variant, turn), 400), width)
     : [];
@@ -50,11 +58,13 @@ export function splitBlock(
       ...turnLine,
       ...leftLine,
     ];
-  const row = (title: string, fair: Band, alone: Band | null, last: Band | null, words: string) => [
+  // from the worst figures to the best: so each column of ends adds up
+  const text = ([low, high]: Ends, nmm: number) => effectText({ low, high }, nmm);
+  const row = (title: string, fair: Ends, alone: Ends | null, last: Ends | null, words: string) => [
     title,
-    ...torqueUnits(units).map(({ nmm }) => effectText(fair, nmm)),
-    alone ? effectText(alone, main.nmm) : "",
-    last ? effectText(last, main.nmm) : "",
+    ...torqueUnits(units).map(({ nmm }) => text(fair, nmm)),
+    alone ? text(alone, main.nmm) : "",
+    last ? text(last, main.nmm) : "",
     words,
   ];
   const short = (uncertain: boolean, fair: Band) =>
@@ -70,18 +80,23 @@ export function splitBlock(
         ["change", ...torqueHeads(units, "fair "), `alone ${main.name}`, `last ${main.name}`, ""],
         ...split.changes
           .filter((one) => !noPart(one))
-          .map(({ title, fair, alone, last, uncertain }) =>
-            row(title, fair, alone, last, short(uncertain, fair)),
+          .map(({ title, fair, ends, uncertain }) =>
+            row(title, ends.fair, ends.alone, ends.last, short(uncertain, fair)),
           ),
-        row("all together", split.total, null, null, ""),
+        row("all together", split.totalEnds, null, null, ""),
       ],
       "left",
     ),
     ...splitSentences(before.variant, after.variant, split, units, of).flatMap((text) =>
       wrapWords("  - ", printable(text, 400), width),
     ),
+    ...parting.flatMap((text) => wrapWords("  - ", text, width)),
     ...turnLine,
     ...leftLine,
-    ...wrapWords("  ", `fair: ${SPLIT_SOURCE}; ${split.evaluations} variants judged.`, width),
+    ...wrapWords(
+      "  ",
+      `fair: ${SPLIT_SOURCE}; ${split.evaluations} variants judged. Each pair: with every figure at its worst, and at its best.`,
+      width,
+    ),
   ];
 }

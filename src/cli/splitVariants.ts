@@ -11,6 +11,7 @@ import {
 } from "../report/index.ts";
 import {
   type Band,
+  type Capacity,
   type Change,
   checkStrength,
   designCapacity,
@@ -144,6 +145,10 @@ export function splitCases(
 ): CaseSplit[] {
   const steel = before.steel !== null && after.steel !== null;
   const ofDrive = changes.filter(({ id }) => bearsOnDrive(id));
+  const uncounted = steel
+    ? [before, after].filter((design) => !capacityIn(design, roots.of(design)).vouched)
+    : [];
+  const unknown = `fracture or fatigue of the root is not counted in ${uncounted.map(({ variant }) => `"${variant}"`).join(" and ")}`;
   const drive: CaseSplit = {
     of: "drive",
     apart: changes.filter((one) => !ofDrive.includes(one)),
@@ -151,10 +156,12 @@ export function splitCases(
       ? { split: null, why: "no steel is named" }
       : ofDrive.length === 0
         ? { split: null, why: "they differ in nothing that bears on it" }
-        : {
-            split: fairSplit(ofDrive, (made) => capacityBand(mix(made), roots.of(mix(made)))),
-            why: "",
-          }),
+        : uncounted.length > 0
+          ? { split: null, why: unknown }
+          : {
+              split: fairSplit(ofDrive, (made) => capacityIn(mix(made), roots.of(mix(made))).stands),
+              why: "",
+            }),
   };
   if (!before.overRun || !after.overRun) return [drive];
   // without a steel nothing is known of the root, and what bears on it alone has no part
@@ -169,9 +176,11 @@ export function splitCases(
     apart: changes.filter((one) => !ofRelease.includes(one)),
     ...(ofRelease.length === 0
       ? { split: null, why: "they differ in nothing that bears on it" }
-      : steel
-        ? { split: fairSplit(ofRelease, value), why: "" }
-        : boundedSplit(ofRelease, value)),
+      : uncounted.length > 0
+        ? { split: null, why: unknown }
+        : steel
+          ? { split: fairSplit(ofRelease, value), why: "" }
+          : boundedSplit(ofRelease, value)),
     ...(ofRelease.length > 0 && { turn: verdictTurn(ofRelease, (made) => verdictWords(overRunOf(made))) }),
   };
   return [drive, overRun];
@@ -248,11 +257,11 @@ function betweenFaults({ changes: all, mix, bearsOnDrive }: VariantChanges): Fau
 
 const titles = (changes: readonly Change[]): string => changes.map(({ title }) => title).join(", ");
 
-function capacityBand(design: Design, root: Parameters<typeof designCapacity>[0]): Band {
+function capacityIn(design: Design, root: Parameters<typeof designCapacity>[0]): Capacity {
   const found = designCapacity(root, design);
   // every mix was checked before anything was solved
   if (!found || "faults" in found) throw new Error("no capacity for a variant between the two");
-  return found.capacity.stands;
+  return found.capacity;
 }
 
 const steelOf = ({ steel }: Design): string =>

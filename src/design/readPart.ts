@@ -1,7 +1,7 @@
 /** From the text of a part file to complete designs, or to every fault in it at once. */
 import type * as z from "zod";
 import { type Design, DesignError, type Fault, type Place, type UnitChoice } from "./design.ts";
-import { MOST_DESIGNS, SECTIONS, type SectionName, TOP_KEYS, VARIANT_KEYS } from "./keys.ts";
+import { ALSO_REPLACES, MOST_DESIGNS, SECTIONS, type SectionName, TOP_KEYS, VARIANT_KEYS } from "./keys.ts";
 import { mergeGiven } from "./merge.ts";
 import { nameKey, quote, variantNameProblem } from "./names.ts";
 import { nearest } from "./nearest.ts";
@@ -149,7 +149,11 @@ function expand(
   const place = (layer: Layer, key: string): Place => {
     const dot = key.indexOf(".");
     const [section, rest] = dot < 0 ? [key, ""] : [key.slice(0, dot), key.slice(dot + 1)];
-    const written = [...layer.paths(section, rest), [section, rest]].find((path) => source.has(path));
+    // "root radius" stands for both sides' radii, which are judged by their own names
+    const names = [rest, ...Object.keys(ALSO_REPLACES).filter((one) => ALSO_REPLACES[one]!.includes(rest))];
+    const written = names
+      .flatMap((one) => [...layer.paths(section, one), [section, one]])
+      .find((path) => source.has(path));
     // a key nobody wrote: the variant's own section, else the base's
     const around = [...layer.paths(section, ""), [section]].find((path) => source.has(path));
     return written ? source.locate(written) : source.locateKey(around ?? []);

@@ -91,8 +91,10 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
   const verdict = aim
     ? `Order ${hrcText(aim)}: ± ${tolerance} HRC round it, the low end of every band that governs reaches ${torqueText(required, units)}.`
     : `No hardness to order: ${window.none!.why}. Change first: ${window.none!.change}.`;
-  for (const [k, text] of wrapText(verdict, 12.5, 690).entries())
-    svg += textAt(30, 690 + 16 * k, text, { size: 12.5, bold: true });
+  // two lines mostly; a third begins higher, clear of what stands below
+  const said = wrapText(verdict, 12.5, 690);
+  for (const [k, text] of said.entries())
+    svg += textAt(30, 706 + 15 * (k - Math.max(1, said.length - 1)), text, { size: 12.5, bold: true });
   const at = hardness.indexOf(window.best.hardness);
   svg += textAt(
     30,

@@ -6,6 +6,9 @@ export interface Change {
   readonly title: string;
 }
 
+/** Effect on the low end of a band, every figure at its worst, and on its high end; not in order of size. */
+export type Ends = readonly [number, number];
+
 /** What one change is worth, in the unit of the capacity (N·mm). */
 export interface ChangeWorth extends Change {
   /** Its effect averaged over all orders in which the changes can be made. The worths of all changes add up to the whole. */
@@ -14,6 +17,8 @@ export interface ChangeWorth extends Change {
   readonly alone: Band;
   /** Its effect when made last, all others being there. */
   readonly last: Band;
+  /** The same three on the low end of the capacity and on its high end: by ends the fair ones add up to the whole's. */
+  readonly ends: Readonly<Record<"fair" | "alone" | "last", Ends>>;
   /** True when the band is wider than the effect: what it bought is not known. */
   readonly uncertain: boolean;
   readonly words: string;
@@ -23,6 +28,7 @@ export interface FairSplit {
   readonly before: Band;
   readonly after: Band;
   readonly total: Band;
+  readonly totalEnds: Ends;
   readonly changes: readonly ChangeWorth[];
   /** Capacities worked out: 2^n. */
   readonly evaluations: number;
@@ -32,6 +38,8 @@ export const SPLIT_SOURCE =
   "each change's effect averaged over the orders of making them (L. S. Shapley, A Value for n-Person Games, 1953)";
 
 const MOST_CHANGES = 12;
+/** Effects under this share of the largest capacity are rounding. */
+const ROUNDING = 1e-12;
 
 /**
  * Splits the change of capacity from one variant to another among the things they differ in. `capacity` is asked once for every
@@ -55,6 +63,10 @@ export function fairSplit(
   const all = (1 << n) - 1;
   const weight = orderWeights(n);
   const effect = (to: Band, from: Band): [number, number] => [to.low - from.low, to.high - from.high];
+  // sums of differences leave rounding where nothing is
+  const size = Math.max(...of.map(({ high }) => Math.abs(high)).filter(Number.isFinite), 0);
+  const settled = ([low, high]: Ends): Ends =>
+    [low, high].map((x) => (Math.abs(x) < ROUNDING * size ? 0 : x)) as [number, number];
   const worths = changes.map((change, k): ChangeWorth => {
     const bit = 1 << k;
     const fair: [number, number] = [0, 0];
@@ -64,20 +76,26 @@ export function fairSplit(
       fair[0] += weight[ones(set)] * low;
       fair[1] += weight[ones(set)] * high;
     }
-    const span = spanOf(fair);
-    const size = Math.abs(fair[0] + fair[1]) / 2;
-    const uncertain = span.high - span.low > size;
+    const ends = {
+      fair: settled(fair),
+      alone: settled(effect(of[bit], of[0])),
+      last: settled(effect(of[all], of[all ^ bit])),
+    };
+    const span = spanOf(ends.fair);
+    const middle = Math.abs(ends.fair[0] + ends.fair[1]) / 2;
+    const uncertain = span.high - span.low > middle;
     return {
       ...change,
       fair: span,
-      alone: spanOf(effect(of[bit], of[0])),
-      last: spanOf(effect(of[all], of[all ^ bit])),
+      alone: spanOf(ends.alone),
+      last: spanOf(ends.last),
+      ends,
       uncertain,
       words: uncertain
         ? span.low < 0 && span.high > 0
           ? "its band spans gain and loss: it may help or harm"
           : "its band is wider than its effect"
-        : size === 0
+        : middle === 0
           ? "no effect"
           : span.low >= 0
             ? "a gain at both ends of the band"
@@ -87,13 +105,14 @@ export function fairSplit(
   return {
     before: of[0],
     after: of[all],
-    total: spanOf(effect(of[all], of[0])),
+    total: spanOf(settled(effect(of[all], of[0]))),
+    totalEnds: settled(effect(of[all], of[0])),
     changes: worths,
     evaluations: of.length,
   };
 }
 
-const spanOf = ([a, b]: readonly [number, number]): Band => ({ low: Math.min(a, b), high: Math.max(a, b) });
+const spanOf = ([a, b]: Ends): Band => ({ low: Math.min(a, b), high: Math.max(a, b) });
 
 /** Share of all orders in which a given change comes right after a given set of s others: s! (n − s − 1)! / n!. */
 function orderWeights(n: number): number[] {

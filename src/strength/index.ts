@@ -36,6 +36,7 @@ export { type DriveHold, driveHold, partsInDrive } from "./driveHold.ts";
 export {
   type Change,
   type ChangeWorth,
+  type Ends,
   type FairSplit,
   fairSplit,
   SPLIT_SOURCE,

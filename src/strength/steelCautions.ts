@@ -8,7 +8,9 @@ export function steelCautions(
   return steels.cautions
     .filter(
       (caution) =>
-        caution.grades.includes(grade) && hardnessHigh > caution.fromHrc && hardnessLow < caution.toHrc,
+        (caution.grades.includes("any") || caution.grades.includes(grade)) &&
+        hardnessHigh > caution.fromHrc &&
+        hardnessLow < caution.toHrc,
     )
     .map((caution) => `${caution.text} (${caution.source})`);
 }

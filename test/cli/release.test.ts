@@ -147,7 +147,7 @@ describe("a run", () => {
       ({ id }: { id: string }) => id === variants[0].capacity.governing,
     );
     for (const one of [held, free, big])
-      expect(one.root).toEqual({ mode: governing.id, torque: governing.torque });
+      expect(one.root).toEqual({ mode: governing.id, torque: governing.torque, vouched: true });
     expect(held.value.low).toBeCloseTo(3 * ((Math.PI * 9) / 4) * 650 * 22, 3);
     expect(held.value.high).toBeCloseTo(3 * ((Math.PI * 9) / 4) * 750 * 22, 3);
     expect(free.value).toEqual(governing.torque);

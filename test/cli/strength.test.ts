@@ -291,8 +291,11 @@ variants:
     const ofDrive = changes.filter(({ id }) => bearsOnDrive(id));
     const split = fairSplit(ofDrive, (made) => capacityOf(mix(made)).stands);
     const signed = (x: number) => `${x < 0 ? "−" : "+"}${three(Math.abs(x) / 1000)}`;
-    for (const { title, fair } of split.changes)
-      expect(out).toMatch(new RegExp(`\\n  ${title} +\\${signed(fair.low)} to \\${signed(fair.high)} `));
+    for (const {
+      title,
+      ends: { fair },
+    } of split.changes)
+      expect(out).toMatch(new RegExp(`\\n  ${title} +\\${signed(fair[0])} to \\${signed(fair[1])} `));
     expect(out).toContain(`${split.evaluations} variants judged`);
     const svg = readFileSync(join(target, "changes/v0-to-v10.svg"), "utf8");
     wellFormed(svg);
@@ -334,6 +337,35 @@ describe("need", () => {
   });
 });
 
+describe("what stops a part before its root does", () => {
+  const dogs = (angle: number, rest = "") => `part: Dogs
+profile: { kind: face tooth, teeth: 10, mean diameter: 50 mm, face width: 8 mm, height: 4 mm, drive flank angle: ${angle} deg, ramp angle: 40 deg, root radius: 0.4 mm }
+load: { torque: 100 N m, shock factor: 2, teeth sharing: 50 % }
+steel: { grade: 4140, hardness: 40..44 HRC }
+strength: { margin: 1.5 }
+over-run: { spring force: 200 N, friction: 0.08..0.20, torque: 150 N m }
+${rest}`;
+
+  // 200 N on a mean radius of 25 mm and 6° less atan 0.08: 200.8 N·m by the inclined plane
+  test("need names no torque at which drive flanks part the teeth, with the margin asked for", async () => {
+    const { out } = await notchwright(["need", work.file("dogs.yaml", dogs(6)), "as drawn"]);
+    const torque = Number(/largest torque +(\d+) N·m/.exec(out)![1]);
+    expect(torque).toBeLessThanOrEqual(200.8 / 1.5);
+    expect(torque).toBeGreaterThan(0.99 * (200.8 / 1.5));
+    expect(out.replace(/\n */g, " ")).toContain("the drive flanks part the teeth at 201 N·m");
+    expect(out.replace(/\n */g, " ")).toContain("Radii are those of the drive root: the over-run root stays");
+  });
+
+  test("split says of the variant that parts that it does", async () => {
+    const variants =
+      "variants:\n  - name: upright\n  - { name: leaning, profile: { drive flank angle: 20 deg } }\n";
+    const file = work.file("leaning.yaml", dogs(0, variants));
+    const { out } = await notchwright(["split", file, "upright", "leaning"]);
+    expect(out.replace(/\n */g, " ")).toMatch(/"leaning": The drive flanks lean 20°.*part at 18\.1 N·m/);
+    expect(out).not.toContain('"upright": The drive flanks');
+  });
+});
+
 describe("steels of the user's own", () => {
   const OURS = `steels:
   - name: our 4340
@@ -367,6 +399,33 @@ describe("steels of the user's own", () => {
     expect(torqueOf(variants[0].capacity).torque.low).toBeGreaterThan(torqueOf(plain[0].capacity).torque.low);
     const window = await notchwright(["window", file, "--only", "V1"]);
     expect(window.out).toContain("our 4340, 36 to 48 HRC");
+  });
+
+  test("without toughness are no yes: not in the table, nor as a need, nor as a gain", async () => {
+    const bare = OURS.slice(0, OURS.indexOf("    toughness:"));
+    work.file("bare.yaml", bare);
+    const text = named("bare.yaml").replace(
+      "variants:",
+      "variants:\n  - { name: known, steel: { grade: 4340 } }",
+    );
+    const file = work.file("bare part.yaml", text);
+    const target = join(work.path, "bare");
+    const run = await notchwright(["run", file, "--out", target, "--no-maps"]);
+    expect(run.out).toMatch(/\n {2}V1 .* not known /);
+    expect(run.out).not.toMatch(/\n {2}V1 .* yes /);
+    const { variants } = JSON.parse(readFileSync(join(target, "results.json"), "utf8"));
+    const vouched = (name: string) =>
+      variants.find(({ variant }: { variant: string }) => variant === name).capacity.vouched;
+    expect([vouched("V1"), vouched("known")]).toEqual([false, true]);
+    const need = await notchwright(["need", file, "V1"]);
+    for (const what of ["smallest root radius", "largest torque", "radius that still pays"])
+      expect(need.out.replace(/\n {20,}/g, " ")).toMatch(
+        new RegExp(`${what} +none: fracture or fatigue of the root is not counted`),
+      );
+    const split = await notchwright(["split", file, "known", "V1"]);
+    expect(split.out.replace(/\n/g, " ")).toContain(
+      'not split, fracture or fatigue of the root is not counted in "V1"',
+    );
   });
 
   test.each([

@@ -244,7 +244,11 @@ describe("fairSplit", () => {
             expect(worth.fair.high).toBeCloseTo(Math.max(a, b), 9);
             low += a;
             high += b;
+            expect(worth.ends.fair[0]).toBeCloseTo(a, 9);
+            expect(worth.ends.fair[1]).toBeCloseTo(b, 9);
           }
+          expect(split.totalEnds[0]).toBeCloseTo(low, 9);
+          expect(split.totalEnds[1]).toBeCloseTo(high, 9);
           expect(low).toBeCloseTo(split.after.low - split.before.low, 9);
           expect(high).toBeCloseTo(split.after.high - split.before.high, 9);
           expect(split.evaluations).toBe(2 ** n);
@@ -252,6 +256,15 @@ describe("fairSplit", () => {
       ),
       { seed: 53, numRuns: 60 },
     );
+  });
+
+  test("tells no rounding where a change has no part", () => {
+    const split = fairSplit(changes(["a", "b", "idle"]), (made) => {
+      const low = (made.has("a") ? 0.1 : 0) + (made.has("b") ? 0.2 : 0) + 1e6;
+      return { low, high: 3 * low };
+    });
+    const idle = split.changes.find(({ id }) => id === "idle")!;
+    expect([idle.fair, idle.alone, idle.last]).toEqual(Array(3).fill({ low: 0, high: 0 }));
   });
 
   // the glove game of game theory: one left, two right gloves → 2/3, 1/6, 1/6
