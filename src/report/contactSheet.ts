@@ -12,7 +12,7 @@ import { passesChart } from "./passesChart.ts";
 import { givesTable, marginWords, type ReleaseEntry, releaseTable, type WordTable } from "./releaseTable.ts";
 import type { FailedVariant } from "./resultsJson.ts";
 import { LETTERING } from "./svg.ts";
-import { lengthText, sharedUnits, stressText, torqueHeads } from "./units.ts";
+import { lengthText, sharedUnits, stressText, torqueHeads, torqueText } from "./units.ts";
 
 /** One variant of the page and where its map is, relative to the page; null when no map was drawn. */
 export interface ContactEntry {
@@ -173,6 +173,13 @@ function notesList(results: readonly VariantResult[]): string {
   return `<h2>Notes</h2>\n<ul>\n${items.join("\n")}\n</ul>`;
 }
 
+/** " over 742 N·m required" where that is not the shock torque that stands in the load's own cell. */
+function ofRequired({ capacity, design }: VariantResult): string {
+  const shock = design.load.torque * design.load.shockFactor;
+  if (!capacity || Math.abs(capacity.required / shock - 1) < 1e-9) return "";
+  return ` over ${torqueText(capacity.required, design.units)} required`;
+}
+
 function tableRow(result: VariantResult, map: string | null): string {
   const { design, root } = result;
   const { units } = design;
@@ -196,7 +203,7 @@ function tableRow(result: VariantResult, map: string | null): string {
     figure(ktText(result)),
     figure(`${stressText(root.average.principal, units)} over ${lengthText(root.average.distance, units)}`),
     figure(stressText(root.contactPressure, units)),
-    prose(capacityText(result)),
+    prose(capacityText(result) + ofRequired(result)),
     figure(enough),
     prose(nextText(result)),
     figure(errorText(result)),

@@ -36,8 +36,9 @@ export function releaseChart(designs: readonly Design[]): string {
   const x = scaleLinear([0, right], [PLOT.x0, PLOT.x1]);
   const across = (ramp: number) => x(Math.min(right, Math.max(0, ramp / DEGREE)));
   const pinLevels = pinLevelsOf(designs);
-  const floor = 0.6 * at(right * DEGREE, muLow);
   const levels = [torque, ...pinLevels.map(({ band }) => band.high)];
+  // every line across lies on the sheet, the lowest of them too
+  const floor = 0.6 * Math.min(at(right * DEGREE, muLow), torque, ...pinLevels.map(({ band }) => band.low));
   const y = scaleLog([floor, 2 * Math.max(...levels, 20 * floor)], [PLOT.y1, PLOT.y0]).clamp(true);
 
   let svg = textAt(30, 40, "Torque at which the ring clicks over, against ramp angle", {
@@ -144,7 +145,9 @@ function lineNames(
     const ramp = 0.96 * right;
     const click = at(ramp, mu);
     if (!Number.isFinite(click) || (below && muLow === muHigh)) continue;
-    svg += textAt(across(ramp), y(click) + (below ? 16 : -18), `μ ${frictionText(mu)}`, {
+    // the strips' own words stand at the foot of the plot
+    const clear = y(click) + 16 < PLOT.y1 - 44;
+    svg += textAt(across(ramp), y(click) + (!below ? -18 : clear ? 16 : -8), `μ ${frictionText(mu)}`, {
       size: 10.5,
       anchor: "middle",
       bold: true,
@@ -165,17 +168,29 @@ function clickBand(
   // denser towards the least ramp, where the torque runs off upward
   const grid = (from: number) =>
     Array.from({ length: POINTS + 1 }, (_, k) => from + (right - from) * (k / POINTS) ** 3 + 1e-9);
+  // where a line that runs off upward comes onto the sheet
+  const enters = (from: number, mu: number) => {
+    let [above, below] = [from, right];
+    for (let k = 0; k < 40; k++) {
+      const middle = (above + below) / 2;
+      if (y(at(middle, mu)) > PLOT.y0) below = middle;
+      else above = middle;
+    }
+    return below;
+  };
   const curve = (from: number, mu: number) =>
     from >= right
       ? ""
       : (line<number>(
           (ramp) => across(ramp),
           (ramp) => y(at(ramp, mu)),
-        ).digits(2)(grid(from)) ?? "");
+        ).digits(2)(grid(enters(from, mu))) ?? "");
   let svg = "";
   if (easy < right) {
     // where high friction never lets go the band has no upper edge: it runs off the sheet
-    const places = [...new Set([...grid(easy), ...(hard < right ? grid(hard) : [])])].sort((a, b) => a - b);
+    const places = [
+      ...new Set([...grid(enters(easy, muLow)), ...(hard < right ? grid(enters(hard, muHigh)) : [])]),
+    ].sort((a, b) => a - b);
     const filled = area<number>(
       (ramp) => across(ramp),
       (ramp) => y(at(ramp, muLow)),
@@ -331,7 +346,7 @@ function verdictSentences(
     sure.length === 0
       ? "None of the variants lets go over the whole band before its pins shear, under the largest over-run torque."
       : `Lets go over the whole band before its pins shear, under the largest over-run torque: ${named(sure)}.`,
-    ...(late.length > 0 ? [`Steeper, but too late at high friction: ${named(late)}.`] : []),
+    ...(late.length > 0 ? [`Steeper, but too late, at high friction at least: ${named(late)}.`] : []),
     sliding
       ? `The ramp alone would need ${leastAngleText(frictionAngle(muHigh))}; the rest is the drag of the spline on which the ring slides.`
       : "No sliding spline is counted.",
