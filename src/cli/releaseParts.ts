@@ -7,13 +7,14 @@ import { exitCode } from "./exitCode.ts";
 import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
 import { namedShort } from "./namedShort.ts";
 import { notesBlock } from "./notesBlock.ts";
-import { closeOutput, inspectOutput, openOutput, writeOutputs } from "./outputFolder.ts";
+import { closeOutput, inspectOutput, openOutput } from "./outputFolder.ts";
 import { printable } from "./printable.ts";
 import { readParts } from "./readParts.ts";
 import { releaseBlock } from "./releaseBlock.ts";
 import { chosenNames } from "./runSettings.ts";
-import { err, out, outWidth } from "./say.ts";
+import { out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
+import { writeCharts } from "./writeCharts.ts";
 
 const FORMAT = "notchwright release";
 
@@ -88,11 +89,7 @@ export function releaseParts(files: readonly string[], options: ReleaseOptions):
         { text: releaseChart(members.map(({ design }) => design)) },
       ]),
     );
-    const { movedAside } = writeOutputs(folder, charts, (name) => name.startsWith("release/"));
-    for (const [from, to] of movedAside)
-      err(`"${printable(from)}" had been edited; the edited file is now "${printable(to)}"`);
-    if (shown) out(`\nWritten to ${printable(folder.shown, 200)}: ${[...charts.keys()].join(", ")}`);
-    return exitCode.ok;
+    return writeCharts(folder, charts, (name) => name.startsWith("release/"), shown);
   } finally {
     closeOutput(folder);
   }

@@ -28,19 +28,13 @@ import type { SplitOptions } from "./commands/split.ts";
 import { eachSolved } from "./eachSolved.ts";
 import { exitCode } from "./exitCode.ts";
 import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
-import {
-  closeOutput,
-  inspectOutput,
-  type OutputFolder,
-  openOutput,
-  solvedFolder,
-  writeOutputs,
-} from "./outputFolder.ts";
+import { closeOutput, inspectOutput, openOutput, solvedFolder } from "./outputFolder.ts";
 import { printable } from "./printable.ts";
 import { type RootFields, rootFields } from "./rootFields.ts";
-import { err, out, outWidth } from "./say.ts";
+import { out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
 import { splitBlock } from "./splitBlock.ts";
+import { writeCharts } from "./writeCharts.ts";
 
 /** More would be 2^n variants between the two. */
 const MOST_CHANGES = 10;
@@ -95,7 +89,8 @@ export function splitVariants(
   const shown = options.json !== "-";
   try {
     const roots = rootFields(solve, programUrl, folder && solvedFolder(folder));
-    const { code } = eachSolved(
+    let drawn = new Map<string, { text: string }>();
+    const { code, done } = eachSolved(
       [changes],
       () => [before, after],
       (found) => {
@@ -105,7 +100,7 @@ export function splitVariants(
             out(`${splitBlock(before.design, after.design, one, outWidth()).join("\n")}\n`);
           out(cautionsBlock(outWidth()));
         }
-        if (folder) writeCharts(folder, before.design, after.design, cases, charts, shown);
+        drawn = chartsOf(before.design, after.design, cases, charts);
         if (options.json === undefined) return;
         const text = jsonDocument(FORMAT, [file], {
           part: before.design.part,
@@ -130,7 +125,8 @@ export function splitVariants(
         }
       },
     );
-    return code;
+    if (!folder || done === 0) return code;
+    return writeCharts(folder, drawn, (name) => Object.values(charts).includes(name), shown);
   } finally {
     if (folder) closeOutput(folder);
   }
@@ -272,14 +268,12 @@ const steelOf = ({ steel }: Design): string =>
       : `${steel.grade}, ${steel.hardnessText}`;
 
 /** One chart a load case that could be split; charts of other pairs stay. */
-function writeCharts(
-  folder: OutputFolder,
+function chartsOf(
   before: Design,
   after: Design,
   cases: readonly CaseSplit[],
   names: Readonly<Record<LoadCase, string>>,
-  shown: boolean,
-): void {
+): Map<string, { text: string }> {
   const charts = new Map<string, { text: string }>();
   for (const { of, split } of cases) {
     if (!split || split.changes.every(noPart)) continue;
@@ -296,9 +290,5 @@ function writeCharts(
     });
     charts.set(names[of], { text });
   }
-  const { movedAside } = writeOutputs(folder, charts, (name) => Object.values(names).includes(name));
-  for (const [was, now] of movedAside)
-    err(`"${printable(was)}" had been edited; the edited file is now "${printable(now)}"`);
-  if (shown && charts.size > 0)
-    out(`\nWritten to ${printable(folder.shown, 200)}: ${[...charts.keys()].join(", ")}`);
+  return charts;
 }

@@ -18,14 +18,16 @@ import { nameList } from "./defaultsEcho.ts";
 import { designKey, type SolveOptions } from "./designKey.ts";
 import { driveOnly } from "./driveOnly.ts";
 import { eachSolved } from "./eachSolved.ts";
+import { exitCode } from "./exitCode.ts";
 import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
 import { namedShort } from "./namedShort.ts";
-import { closeOutput, inspectOutput, openOutput, solvedFolder, writeOutputs } from "./outputFolder.ts";
+import { closeOutput, inspectOutput, openOutput, solvedFolder } from "./outputFolder.ts";
 import { printable } from "./printable.ts";
 import { type RootFields, rootFields } from "./rootFields.ts";
 import { err, out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
 import { wrapWords } from "./wrapWords.ts";
+import { writeCharts } from "./writeCharts.ts";
 
 const FORMAT = "notchwright hardness windows";
 
@@ -77,12 +79,9 @@ export function windowParts(files: readonly string[], options: WindowOptions, pr
       return code;
     }
     if (shown) out(cautionsBlock(outWidth()));
-    if (folder) {
-      const { movedAside } = writeOutputs(folder, charts, (name) => name.startsWith("hardness/"));
-      for (const [from, to] of movedAside)
-        err(`"${printable(from)}" had been edited; the edited file is now "${printable(to)}"`);
-      if (shown) out(`\nWritten to ${printable(folder.shown, 200)}: ${[...charts.keys()].join(", ")}`);
-    }
+    const written = folder
+      ? writeCharts(folder, charts, (name) => name.startsWith("hardness/"), shown)
+      : exitCode.ok;
     if (options.json !== undefined) {
       const text = jsonDocument(FORMAT, files, { windows });
       if (shown) {
@@ -90,7 +89,7 @@ export function windowParts(files: readonly string[], options: WindowOptions, pr
         out(`\nWritten to ${printable(options.json, 200)}`);
       } else process.stdout.write(text);
     }
-    return code;
+    return Math.max(code, written);
   } finally {
     if (folder) closeOutput(folder);
   }

@@ -366,6 +366,36 @@ ${rest}`;
   });
 });
 
+describe("a disk that takes no charts", () => {
+  const full = work.file(
+    "no charts.mjs",
+    `import fs from "node:fs";
+     import { syncBuiltinESMExports } from "node:module";
+     const write = fs.writeFileSync;
+     fs.writeFileSync = (file, data, ...rest) => {
+       if (!String(file).endsWith("text.part")) return write(file, data, ...rest);
+       throw Object.assign(new Error("ENOSPC: no space left on device, write"), { code: "ENOSPC" });
+     };
+     syncBuiltinESMExports();`,
+  );
+
+  test.each([
+    ["window", [DEMO, "--only", "V1"]],
+    ["split", [DEMO, "V0", "V1"]],
+    ["release", [DEMO]],
+  ])("is no wrong input: %s says so once, and what it found stands printed", async (command, words) => {
+    const target = join(work.path, `no charts ${command}`);
+    const { code, out, err } = await notchwright([command, ...words, "--out", target], {
+      env: { NODE_OPTIONS: `--import "${full}"` },
+    });
+    expect(code).toBe(1);
+    expect(err.match(/the disk is full/g)).toHaveLength(1);
+    expect(err).toContain(`${target} cannot be written to (the disk is full)`);
+    expect(out).toContain("N·m");
+    expect(out).not.toContain("Written to");
+  });
+});
+
 describe("steels of the user's own", () => {
   const OURS = `steels:
   - name: our 4340
