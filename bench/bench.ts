@@ -40,7 +40,7 @@ interface Row {
 
 const USAGE = `npm run bench -- [options]
   --rounds <n>        rounds of each row, 5 or more (default 5)
-  --only <text>       rows whose names hold it: sector, face, ring, graded, help, batch; "long batch" for one of 5000 variants
+  --only <text>       rows whose names hold it: sector, face, ring, graded, help, plain loop, batch; "long batch" for one of 5000 variants
   --ordering <kind>   automatic, minimum degree or dissection (default automatic)
   --against native    CHOLMOD and SuperLU beside it, where they are installed
   --json <file>       the same rows as data`;

@@ -61,8 +61,8 @@ interface RootOfTooth {
 /**
  * Finds the governing root and reads it. Where all roots are rounded that is the one with the highest tensile peak, or where none is
  * pulled the one with the highest von Mises peak; where one is sharp, whose peak means nothing, it is the one with the largest averaged
- * opening stress, a measure that sharp and rounded roots share. Peaks are those of the governing root alone (its fillet and root land); the compressed root
- * on the other side of the tooth may reach a higher von Mises stress, which the zone "root" shows. Near a sharp corner no peak is taken,
+ * opening stress, a measure that sharp and rounded roots share. Peaks are those of the governing root alone (its fillet and root
+ * land); the compressed root on the other side of the tooth may reach a higher von Mises stress, which the zone "root" shows. Near a sharp corner no peak is taken,
  * nor where a contact with friction ends: the shear traction jumps there, and the stress along the surface grows with the logarithm of
  * the distance from it (K. L. Johnson, Contact Mechanics, section 2.5, from memory), so that no mesh would find an end of it.
  */

@@ -1,6 +1,14 @@
 import { NumericalError } from "../answer/index.ts";
 import { type Design, DesignError, type Fault, formatTorque, readQuantity } from "../design/index.ts";
-import { cautionsBlock, hrcText, lengthText, modeName, rootText, spanText } from "../report/index.ts";
+import {
+  cautionsBlock,
+  hrcText,
+  lengthText,
+  modeName,
+  radiusText,
+  rootText,
+  spanText,
+} from "../report/index.ts";
 import {
   type Capacity,
   designCapacity,
@@ -195,8 +203,9 @@ function kept({ profile, units }: Design): string[] {
   if (profile.kind === "face tooth") {
     const [loaded, other] = profile.loadedFlank === "drive" ? ["drive", "over-run"] : ["over-run", "drive"];
     const radius = loaded === "drive" ? profile.overrunRootRadius : profile.driveRootRadius;
-    const is = radius === "full" ? "full" : radius === 0 ? "sharp" : lengthText(radius, units);
-    notes.push(`Radii are those of the ${loaded} root: the ${other} root stays as it is, ${is}`);
+    notes.push(
+      `Radii are those of the ${loaded} root: the ${other} root stays as it is, ${radiusText(radius, units)}`,
+    );
   }
   if (!profile.contactGiven) {
     const [from, to] = profile.contact.map((end) => lengthText(end, units));
@@ -230,7 +239,7 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
   const unknown = uncounted(own);
   if (unknown) return answer(unknown, null, null);
   const at = (radius: number) => judge(withRootRadius(design, radius));
-  const sharp = solvedOr(null, () => at(0));
+  const sharp = trusted(() => at(0));
   const sharpText = sharp ? marginText(sharp) : "not to be solved";
   if (sharp && sharp.margin.low >= margin)
     return answer(`even ${radiusWords(design, 0)} does: ${marginText(sharp)}`, 0, sharp);
@@ -282,12 +291,12 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
   return answer(`${radiusWords(design, radius)}. Solved there: ${marginText(proof)}${less}`, radius, proof);
 }
 
-/** What `solve` answers, or `otherwise` where the numbers of that one trial are not to be trusted. */
-function solvedOr<T, U>(otherwise: U, solve: () => T): T | U {
+/** What `solve` answers, or null where the numbers of that one trial are not to be trusted. */
+function trusted<T>(solve: () => T): T | null {
   try {
     return solve();
   } catch (error) {
-    if (error instanceof NumericalError) return otherwise;
+    if (error instanceof NumericalError) return null;
     throw error;
   }
 }

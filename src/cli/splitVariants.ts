@@ -141,23 +141,21 @@ export function splitCases(
 ): CaseSplit[] {
   const steel = before.steel !== null && after.steel !== null;
   const ofDrive = changes.filter(({ id }) => bearsOnDrive(id));
-  const uncounted = steel
-    ? [before, after].filter((design) => !capacityIn(design, roots.of(design)).vouched)
-    : [];
-  const unknown = `fracture or fatigue of the root is not counted in ${uncounted.map(({ variant }) => `"${variant}"`).join(" and ")}`;
+  const capacityOf = (design: Design) => capacityIn(design, roots.of(design));
+  /** Empty where they can be split. */
+  const whyNot = (own: readonly Change[]): string => {
+    if (own.length === 0) return "they differ in nothing that bears on it";
+    const uncounted = steel ? [before, after].filter((design) => !capacityOf(design).vouched) : [];
+    const names = uncounted.map(({ variant }) => `"${variant}"`).join(" and ");
+    return names && `fracture or fatigue of the root is not counted in ${names}`;
+  };
+  const notInDrive = steel ? whyNot(ofDrive) : "no steel is named";
   const drive: CaseSplit = {
     of: "drive",
     apart: changes.filter((one) => !ofDrive.includes(one)),
-    ...(!steel
-      ? { split: null, why: "no steel is named" }
-      : ofDrive.length === 0
-        ? { split: null, why: "they differ in nothing that bears on it" }
-        : uncounted.length > 0
-          ? { split: null, why: unknown }
-          : {
-              split: fairSplit(ofDrive, (made) => capacityIn(mix(made), roots.of(mix(made))).stands),
-              why: "",
-            }),
+    ...(notInDrive
+      ? { split: null, why: notInDrive }
+      : { split: fairSplit(ofDrive, (made) => capacityOf(mix(made)).stands), why: "" }),
   };
   if (!before.overRun || !after.overRun) return [drive];
   // without a steel nothing is known of the root, and what bears on it alone has no part
@@ -167,16 +165,15 @@ export function splitCases(
     return designOverRun(design, design.steel ? roots.ofOverRun(design) : null)!;
   };
   const value = (made: ReadonlySet<string>): Band => overRunOf(made).value;
+  const notInRelease = whyNot(ofRelease);
   const overRun: CaseSplit = {
     of: "over-run",
     apart: changes.filter((one) => !ofRelease.includes(one)),
-    ...(ofRelease.length === 0
-      ? { split: null, why: "they differ in nothing that bears on it" }
-      : uncounted.length > 0
-        ? { split: null, why: unknown }
-        : steel
-          ? { split: fairSplit(ofRelease, value), why: "" }
-          : boundedSplit(ofRelease, value)),
+    ...(notInRelease
+      ? { split: null, why: notInRelease }
+      : steel
+        ? { split: fairSplit(ofRelease, value), why: "" }
+        : boundedSplit(ofRelease, value)),
     ...(ofRelease.length > 0 && { turn: verdictTurn(ofRelease, (made) => verdictWords(overRunOf(made))) }),
   };
   return [drive, overRun];

@@ -1,7 +1,6 @@
 import type { UnitChoice } from "./design.ts";
 import { atLeast, atMost, figure } from "./figures.ts";
-
-const MM_PER_INCH = 25.4;
+import { MM_PER_INCH } from "./units.ts";
 
 /** Lengths as the faults and notes of a part file print them, in its units: `length(1.461)` is "1.461 mm" or "0.05752 in". */
 export interface LengthWords {

@@ -13,7 +13,7 @@ export {
 export { comparisonSheet, MOST_COMPARED } from "./comparisonSheet.ts";
 export { comparisonTable } from "./comparisonTable.ts";
 export { type ContactEntry, type ContactPage, contactSheet } from "./contactSheet.ts";
-export { rootText } from "./describe.ts";
+export { radiusText, rootText } from "./describe.ts";
 export { driveHoldNotes, driveVerdict } from "./driveHoldText.ts";
 export { escapeXml, plainText } from "./escapeXml.ts";
 export { type HardnessChartInput, hardnessChart, hardnessRows, hrcText } from "./hardnessChart.ts";

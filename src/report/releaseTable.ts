@@ -106,7 +106,7 @@ export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice):
       next ? givingName(next, overRun) : "–",
       next ? spanText(next.torque, main.nmm) : "–",
       ...(asked.size > 1 ? [k === 0 ? figures(overRun.torque / main.nmm) : ""] : []),
-      k === 0 ? (known ? spanText(margin) : "not known") : "",
+      k === 0 ? (known ? spanText(margin) : UNKNOWN) : "",
       k === 0 && known ? withWanted(enoughWords(overRun, design), design, wanted !== null) : "",
     ]);
   });

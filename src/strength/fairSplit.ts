@@ -102,11 +102,12 @@ export function fairSplit(
             : "a loss at both ends of the band",
     };
   });
+  const totalEnds = settled(effect(of[all], of[0]));
   return {
     before: of[0],
     after: of[all],
-    total: spanOf(settled(effect(of[all], of[0]))),
-    totalEnds: settled(effect(of[all], of[0])),
+    total: spanOf(totalEnds),
+    totalEnds,
     changes: worths,
     evaluations: of.length,
   };

@@ -135,14 +135,13 @@ export function hardnessWindow(
     return "faults" in one ? Number.NEGATIVE_INFINITY : vouched(one.capacity);
   };
   const low = capacities.map((one) => one.stands.low);
-  const vouchedFor = capacities.map(vouched);
-  const satisfying = intervals(hardness, vouchedFor, required, lowAt);
+  const sure = capacities.map(vouched);
+  const satisfying = intervals(hardness, sure, required, lowAt);
   const widest = [...satisfying].sort((a, b) => b[1] - b[0] - (a[1] - a[0]))[0];
   const aim: [number, number] | null =
     widest && widest[1] - widest[0] >= 2 * tolerance ? [widest[0] + tolerance, widest[1] - tolerance] : null;
-  const known = vouchedFor.some(Number.isFinite);
-  const tough = capacities.some(({ criticalDistance }) => criticalDistance !== null);
-  const top = known ? vouchedFor.indexOf(Math.max(...vouchedFor)) : low.indexOf(Math.max(...low));
+  const known = sure.some(Number.isFinite);
+  const top = known ? sure.indexOf(Math.max(...sure)) : low.indexOf(Math.max(...low));
   const best = { hardness: hardness[top], torque: low[top], mode: capacities[top].governing.id };
   const flawed = (conditions.flawDepth ?? 0) > 0;
   const changes = (widest ? modesBeyond(hardness, capacities, widest) : [best.mode]).map((mode) =>
@@ -167,28 +166,34 @@ export function hardnessWindow(
       best,
       none: aim
         ? null
-        : {
-            why: !known
-              ? tough
-                ? "fatigue of sharp roots that are not pulled is not counted where the torque reverses, so that no hardness can be vouched for"
-                : "no fracture toughness is known for this steel at any hardness, so that no hardness can be vouched for"
-              : widest
+        : !known
+          ? whyUnknown(capacities)
+          : {
+              why: widest
                 ? `${widest[0].toFixed(1)} to ${widest[1].toFixed(1)} HRC would do${dataEnd ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
                 : `at best, ${best.hardness} HRC, the low end of the ${best.mode} band is ${((100 * best.torque) / required).toFixed(0)} % of the required torque${margin === 1 ? "" : " with its margin"}`,
-            change: !known
-              ? tough
-                ? "give the roots a radius"
-                : "give the steel its toughness rows"
-              : dataEnd
+              change: dataEnd
                 ? "the tolerance, for which ask the heat treater, or the steel: another one, or figures of your own beyond these"
                 : change,
-          },
+            },
       warnings: "faults" in judged ? [] : judged.capacity.warnings,
     },
   };
 }
 
-/** Low end of what governs; where no toughness is known, nothing, since fracture and fatigue are then not counted. */
+/** Why no hardness at all can be vouched for, and what would help. */
+const whyUnknown = (capacities: readonly Capacity[]): { readonly why: string; readonly change: string } =>
+  capacities.some(({ criticalDistance }) => criticalDistance)
+    ? {
+        why: "fatigue of roots that are not pulled, sharp or with a flaw, is not counted where the torque reverses, so that no hardness can be vouched for",
+        change: "give the roots a radius, and leave no flaw",
+      }
+    : {
+        why: "no fracture toughness is known for this steel at any hardness, so that no hardness can be vouched for",
+        change: "give the steel its toughness rows",
+      };
+
+/** Low end of what governs; nothing where fracture or fatigue of the root is not counted. */
 function vouched(one: Capacity): number {
   return one.vouched ? one.stands.low : Number.NEGATIVE_INFINITY;
 }

@@ -132,28 +132,30 @@ export class PathReader {
     mean[0] = tip ? tip.mean(least) + (first - tip.opening(least)) / (1 + REST) : first;
     let area = mean[0] * start;
     let count = 1;
-    for (; count < distances.length; count++) {
+    let through = false;
+    let to = start;
+    while (!through && count < distances.length) {
       const from = distances[count - 1];
-      const to = distances[count];
-      const middle = this.#at((from + to) / 2, dx, dy);
-      const end = Number.isNaN(middle) ? middle : this.#at(to, dx, dy);
-      if (Number.isNaN(end)) break;
-      area += ((opening[count - 1] + 4 * middle + end) / 6) * (to - from);
-      opening[count] = end;
-      mean[count] = area / to;
-    }
-    if (count < 3) return null;
-    const through = count < distances.length;
-    const kept = through ? this.#distancesToEnd(distances, count, dx, dy) : distances;
-    if (kept.length > count) {
-      const [from, to] = [kept[count - 1], kept[count]];
-      const middle = this.#at((from + to) / 2, dx, dy);
-      const end = this.#at(to, dx, dy);
+      to = distances[count];
+      let middle = this.#at((from + to) / 2, dx, dy);
+      let end = Number.isNaN(middle) ? middle : this.#at(to, dx, dy);
+      if (Number.isNaN(end)) {
+        // the last step is as long as there is material: else a wall would seem thinner by up to a step
+        through = true;
+        to = this.#lastInside(from, to, dx, dy);
+        middle = this.#at((from + to) / 2, dx, dy);
+        end = this.#at(to, dx, dy);
+        if (to === from || Number.isNaN(middle)) break;
+      }
       area += ((opening[count - 1] + 4 * middle + end) / 6) * (to - from);
       opening[count] = end;
       mean[count] = area / to;
       count++;
     }
+    if (count < 3) return null;
+    const kept = through ? distances.slice(0, count) : distances;
+    // the last reading of a path that ends is nearer than that of paths that go on
+    if (through) kept[count - 1] = Math.min(kept[count - 1], to);
     return {
       angle,
       distances: kept,
@@ -163,23 +165,16 @@ export class PathReader {
     };
   }
 
-  /** The first `count` distances, and that at which the material ends where it is further: else its wall would be cut short by up to a step. */
-  #distancesToEnd(distances: Float64Array, count: number, dx: number, dy: number): Float64Array {
-    let inside = distances[count - 1];
-    let outside = distances[count];
+  /** The furthest place found inside between one that is inside and one that is not, or that lies behind a gap. */
+  #lastInside(from: number, to: number, dx: number, dy: number): number {
+    let inside = from;
+    let outside = to;
     for (let k = 0; k < END_HALVINGS; k++) {
       const r = (inside + outside) / 2;
       if (Number.isNaN(this.#at(r, dx, dy))) outside = r;
       else inside = r;
     }
-    if (
-      inside === distances[count - 1] ||
-      Number.isNaN(this.#at((inside + distances[count - 1]) / 2, dx, dy))
-    )
-      return distances.slice(0, count);
-    const kept = distances.slice(0, count + 1);
-    kept[count] = inside;
-    return kept;
+    return inside;
   }
 
   #distancesFrom(start: number): Float64Array {
