@@ -2,6 +2,7 @@ import type { VariantResult } from "../answer/result.ts";
 import { formatTorque } from "../design/index.ts";
 import {
   driveVerdict,
+  marginText,
   modeName,
   sharedUnits,
   shortNames,
@@ -9,6 +10,7 @@ import {
   torqueHeads,
   torqueUnits,
   VERDICT_HEAD,
+  wantedMargin,
   wantedWords,
   withWanted,
 } from "../report/index.ts";
@@ -40,7 +42,7 @@ export function breaksBlock(results: readonly VariantResult[], width: number): s
       ...(asked.size > 1 ? [formatTorque(required, units)] : []),
       modeName(governing),
       ...torqueUnits(units).map(({ nmm }) => spanText(stands, nmm)),
-      spanText(margin),
+      marginText(margin, wantedMargin(design)),
       withWanted(driveVerdict(capacity!, design), design, wanted !== null),
       next ? modeName(next) : "–",
       next ? spanText(next.torque!, main.nmm) : "–",

@@ -1,13 +1,19 @@
 import { NumericalError } from "../answer/index.ts";
-import { type Design, DesignError, type Fault, formatTorque, readQuantity } from "../design/index.ts";
+import { atMost, type Design, DesignError, type Fault, formatTorque, readQuantity } from "../design/index.ts";
 import {
   cautionsBlock,
+  driveHolding,
+  driveHoldRecord,
   hrcText,
   lengthText,
+  marginText,
   modeName,
+  orderText,
+  partingFirst,
   radiusText,
   rootText,
-  spanText,
+  torqueAtMostText,
+  torqueUnits,
 } from "../report/index.ts";
 import {
   type Capacity,
@@ -42,6 +48,9 @@ const STRETCHES = 6;
 const TENTH = 0.1;
 /** How near the radius is sought, mm. */
 const NEAR = 0.01;
+
+/** Radii are told in steps of this, mm: hundredths, or half thousandths of an inch, which an inch file prints without rounding. */
+const toldStep = ({ units }: Design): number => (units === "inch" ? 0.0127 : NEAR);
 
 /** The `need` command. @returns the exit code. */
 export function needAnswers(
@@ -147,12 +156,25 @@ export function needsOf(design: Design, gain: number | undefined, roots: RootFie
   };
   const own = judge(design);
   const hardness = hardnessAnswer(design, roots, judge);
+  const radius = radiusAnswer(design, own, judge);
+  const torque = torqueAnswer(design, own, judge);
+  const alone = partingFirst(design);
+  const warnings = [...new Set([...own.warnings, ...hardness.warnings, ...kept(design)])];
+  const holds = driveHolding(design);
+  // neither root nor steel keeps teeth together that springs let part
+  const none = holds !== "together" && holds !== "not told";
   return {
     own,
-    warnings: [...new Set([...own.warnings, ...hardness.warnings, ...kept(design)])],
-    radius: radiusAnswer(design, own, judge),
-    torque: torqueAnswer(design, own, judge),
-    hardness,
+    warnings,
+    radius: {
+      words: (none ? "none. " : "") + alone + radius.words,
+      found: none ? { radius: null, margin: null } : radius.found,
+    },
+    torque: { ...torque, words: (none ? "" : alone) + torque.words },
+    hardness: {
+      words: (none ? "none. " : "") + alone + hardness.words,
+      found: none ? { ...hardness.found, order: null, satisfying: [] } : hardness.found,
+    },
     paying: payingAnswer(design, own, gain ?? design.strength!.requiredTorque / 100, judge),
   };
 }
@@ -166,6 +188,7 @@ function needRecord(design: Design, { own, radius, torque, hardness, paying, war
     variant: design.variant,
     required: requiredTorque,
     margin,
+    driveHold: driveHoldRecord(design),
     asItIs: { governing: own.governing.id, torque: own.stands, margin: own.margin },
     smallestRootRadius: told(radius),
     largestTorque: told(torque),
@@ -189,7 +212,7 @@ export function needBlock(design: Design, needs: Needs, width: number): string[]
   return [
     ...wrapWords(
       "",
-      `What "${printable(design.variant)}" needs to stand ${formatTorque(requiredTorque, design.units)} with a margin of ${margin} at the low end of every band (as it is: ${rootText(design)}, margin ${spanText(own.margin)}, ${modeName(own.governing)} first)`,
+      `What "${printable(design.variant)}" needs to stand ${formatTorque(requiredTorque, design.units)} with a margin of ${margin} at the low end of every band (as it is: ${rootText(design)}, margin ${marginText(own.margin, margin)}, ${modeName(own.governing)} first)`,
       width,
     ),
     ...answers.flatMap(([title, text]) => wrapWords(`  ${title}`.padEnd(lead), text, width)),
@@ -222,8 +245,9 @@ const uncounted = ({ vouched }: Capacity): string | null =>
 
 type Judge = (design: Design) => Capacity;
 const lowOf = ({ stands }: Capacity): number => stands.low;
-const marginText = (capacity: Capacity): string =>
-  `margin ${capacity.margin.low.toFixed(2)}, ${modeName(capacity.governing)} first`;
+/** "margin 1.95, fatigue first": its low end, so that one short of what is wanted does not read as if it were not. */
+const marginWords = ({ margin: { low }, governing }: Capacity, wanted: number): string =>
+  `margin ${marginText({ low, high: low }, wanted)}, ${modeName(governing)} first`;
 const radiusWords = (design: Design, radius: number): string =>
   radius === 0 ? "a sharp corner" : rootText(withRootRadius(design, radius));
 
@@ -240,9 +264,9 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
   if (unknown) return answer(unknown, null, null);
   const at = (radius: number) => judge(withRootRadius(design, radius));
   const sharp = trusted(() => at(0));
-  const sharpText = sharp ? marginText(sharp) : "not to be solved";
+  const sharpText = sharp ? marginWords(sharp, margin) : "not to be solved";
   if (sharp && sharp.margin.low >= margin)
-    return answer(`even ${radiusWords(design, 0)} does: ${marginText(sharp)}`, 0, sharp);
+    return answer(`even ${radiusWords(design, 0)} does: ${marginWords(sharp, margin)}`, 0, sharp);
   const largest = largestRootRadius(design);
   if (!(largest > LEAST_RADIUS))
     return answer(
@@ -257,14 +281,14 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
     const best = grid.reduce((a, b) => (at(b).margin.low > at(a).margin.low ? b : a));
     const range = `from ${radiusWords(design, LEAST_RADIUS)} to the largest that fits, ${radiusWords(design, largest)}`;
     return answer(
-      `none ${range}; the best of ${grid.length} tried, ${radiusWords(design, best)}, gives ${marginText(at(best))}`,
+      `none ${range}; the best of ${grid.length} tried, ${radiusWords(design, best)}, gives ${marginWords(at(best), margin)}`,
       null,
       null,
     );
   }
   if (reaching === 0)
     return answer(
-      `${radiusWords(design, LEAST_RADIUS)}, the smallest looked at, does. Solved there: ${marginText(at(LEAST_RADIUS))}; sharp, ${sharpText}`,
+      `${radiusWords(design, LEAST_RADIUS)}, the smallest looked at, does. Solved there: ${marginWords(at(LEAST_RADIUS), margin)}; sharp, ${sharpText}`,
       LEAST_RADIUS,
       at(LEAST_RADIUS),
     );
@@ -276,19 +300,25 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
     NEAR,
   );
   if (found.kind === "none") throw new Error("a radius that reached the margin no longer does");
-  // told to a hundredth, on the safe side, and solved as told
-  const told = Math.ceil(100 * found.x - 1e-6);
-  // the bracket may end anywhere within a hundredth above the least that does, and telling it adds up to another
-  const nearer = (told - 1) / 100;
+  // told in whole steps that print as they are, on the safe side, and solved as told
+  const step = toldStep(design);
+  const told = Math.ceil(found.x / step - 1e-6);
+  // the bracket may end anywhere within a step above the least that does, and telling it adds up to another
+  const nearer = (told - 1) * step;
   const radius =
-    nearer > grid[reaching - 1]! && at(nearer).margin.low >= margin ? nearer : Math.min(largest, told / 100);
+    nearer > grid[reaching - 1]! && at(nearer).margin.low >= margin ? nearer : Math.min(largest, told * step);
   const proof = at(radius);
-  // a margin that falls short is not to look as if it did not
-  const short = (value: number) => (Math.floor((1000 * value) / requiredTorque) / 1000).toFixed(3);
-  const less = found.outside
-    ? `; at ${radiusWords(design, found.outside.x)} margin ${short(found.outside.value)}`
-    : "";
-  return answer(`${radiusWords(design, radius)}. Solved there: ${marginText(proof)}${less}`, radius, proof);
+  const { outside } = found;
+  // where margins scatter from mesh to mesh, what fell short in the search may be larger than what did
+  const less =
+    outside && outside.x < radius && radiusWords(design, outside.x) !== radiusWords(design, radius)
+      ? `; at ${radiusWords(design, outside.x)} margin ${marginText({ low: outside.value / requiredTorque, high: outside.value / requiredTorque }, margin)}`
+      : "";
+  return answer(
+    `${radiusWords(design, radius)}. Solved there: ${marginWords(proof, margin)}${less}`,
+    radius,
+    proof,
+  );
 }
 
 /** What `solve` answers, or null where the numbers of that one trial are not to be trusted. */
@@ -321,17 +351,17 @@ function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torqu
     guess / 500,
   );
   if (found.kind === "none") return { words: "none could be found", found: { torque: null, margin: null } };
-  // told to three figures, downward, and solved as told
+  // told to three figures of the user's unit, downward, and solved as told
   const most = Math.min(found.x, parts === null ? Infinity : parts / margin);
-  const unit = 10 ** (Math.floor(Math.log10(most)) - 2);
-  const torque = Math.floor(most / unit + 1e-9) * unit;
+  const [{ nmm }] = torqueUnits(design.units);
+  const torque = Number(atMost(most / nmm, 3)) * nmm;
   const proof = judge(loaded(torque));
   const parting =
     parts !== null && most < found.x
       ? `; the drive flanks part the teeth at ${formatTorque(parts, design.units)}, which leaves that margin`
       : "";
   return {
-    words: `${formatTorque(torque, design.units)} of one shock on the whole part. Solved under it: ${marginText(proof)}${parting}`,
+    words: `${torqueAtMostText(torque, design.units)} of one shock on the whole part. Solved under it: ${marginWords(proof, margin)}${parting}`,
     found: { torque, margin: proof.margin.low },
   };
 }
@@ -345,6 +375,7 @@ function hardnessAnswer(
   if (!found || "faults" in found) throw new Error(`no hardness window for ${design.variant}`);
   const { aim, tolerance, satisfying, none, swept, warnings } = found.window;
   const core = swept === "hardness" ? "" : " in the core";
+  const { margin } = design.strength!;
   const answer = { swept, satisfying, tolerance, order: aim };
   if (!aim)
     return { words: `none${core}: ${none!.why}. Change first: ${none!.change}`, found: answer, warnings };
@@ -358,10 +389,10 @@ function hardnessAnswer(
   };
   const proofs = [aim[0] - tolerance, aim[1] + tolerance].map((hrc) => {
     const capacity = at(hrc);
-    return `at ${hrc.toFixed(1)} HRC ${marginText(capacity)}`;
+    return `at ${hrc.toFixed(1)} HRC ${marginWords(capacity, margin)}`;
   });
   return {
-    words: `order ${hrcText(aim)}${core}, held within ± ${tolerance} HRC (satisfies: ${satisfying.map(hrcText).join(" and ")}). Judged at its ends: ${proofs.join("; ")}`,
+    words: `order ${orderText(aim, found.window)}, held within ± ${tolerance} HRC (satisfies: ${satisfying.map(hrcText).join(" and ")}). Judged at its ends: ${proofs.join("; ")}`,
     found: answer,
     warnings,
   };
@@ -377,8 +408,9 @@ function payingAnswer(design: Design, own: Capacity, gain: number, judge: Judge)
   const largest = largestRootRadius(design);
   if (!(largest > 2 * LEAST_RADIUS))
     return answer(`no radius of ${lengthText(2 * LEAST_RADIUS, design.units)} fits`, null);
-  // looked at, told and solved in hundredths
-  const told = (radius: number) => Math.min(largest, Math.round(100 * radius) / 100);
+  // looked at, told and solved in whole steps
+  const step = toldStep(design);
+  const told = (radius: number) => Math.min(largest, Math.round(radius / step) * step);
   const low = (radius: number) => lowOf(judge(withRootRadius(design, told(radius))));
   const tenth = lengthText(TENTH, design.units);
   const each = `each further ${tenth}`;

@@ -1,5 +1,11 @@
 import { fileStem } from "../design/index.ts";
-import { cautionsBlock, driveHoldNotes, releaseChart } from "../report/index.ts";
+import {
+  cautionsBlock,
+  driveHoldNotes,
+  driveHoldRecord,
+  releaseChart,
+  verdictWords,
+} from "../report/index.ts";
 import { designOverRun } from "../strength/index.ts";
 import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
 import type { ReleaseOptions } from "./commands/release.ts";
@@ -73,7 +79,12 @@ export function releaseParts(files: readonly string[], options: ReleaseOptions):
     out(`\n${cautionsBlock(outWidth())}`);
   }
   if (options.json !== undefined) {
-    const variantsOf = released.map(({ design: { part, variant }, overRun }) => ({ part, variant, overRun }));
+    const variantsOf = released.map(({ design, overRun }) => ({
+      part: design.part,
+      variant: design.variant,
+      driveHold: driveHoldRecord(design),
+      overRun: overRun && { ...overRun, letsGo: verdictWords(overRun) },
+    }));
     const text = jsonDocument(FORMAT, files, { variants: variantsOf });
     if (shown) {
       writeJson(options.json, text);

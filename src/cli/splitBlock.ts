@@ -1,8 +1,12 @@
-import type { Design } from "../design/index.ts";
+import { type Design, formatTorque } from "../design/index.ts";
 import {
   driveHoldNotes,
   effectText,
+  LETS_GO,
+  type LoadCase,
   noPart,
+  type Question,
+  STAYS_TOGETHER,
   sharedUnits,
   spanText,
   splitSentences,
@@ -12,17 +16,26 @@ import {
   torqueUnits,
   verdictTurnText,
 } from "../report/index.ts";
-import { type Band, type Ends, SPLIT_SOURCE } from "../strength/index.ts";
+import { type Band, driveHold, type Ends, SPLIT_SOURCE } from "../strength/index.ts";
 import { columns } from "./columns.ts";
 import { printable } from "./printable.ts";
 import type { CaseSplit } from "./splitVariants.ts";
 import { wrapWords } from "./wrapWords.ts";
 
 /** Which of the two has drive flanks that part its teeth: no torque that its root stands makes up for that. */
-const partingNotes = (before: Design, after: Design): string[] =>
+export const partingNotes = (before: Design, after: Design): string[] =>
   [before, after].flatMap((design) =>
     driveHoldNotes(design).map((note) => printable(`"${design.variant}": ${note}`, 400)),
   );
+
+/** Teeth are judged under the second variant's torque, which is told where the first has another. */
+function questionOf(of: LoadCase, before: Design, after: Design): Question {
+  if (of === "over-run") return LETS_GO;
+  const [own, wanted] = [before, after].map((design) => driveHold(design)?.wanted);
+  if (own === undefined || wanted === undefined || own === wanted) return STAYS_TOGETHER;
+  const asked = `Do the teeth stay together in drive under ${formatTorque(wanted, after.units)}?`;
+  return { ...STAYS_TOGETHER, asked };
+}
 
 /** The table of one load case's split and what it comes to in words; one line where there is nothing to split. */
 export function splitBlock(
@@ -39,12 +52,18 @@ export function splitBlock(
   const left = [...none, ...apart].map(({ title }) => title);
   const parting = of === "drive" ? partingNotes(before, after) : [];
   const turnLine = turn
-    ? wrapWords("  ", printable(verdictTurnText(before.variant, after.variant, turn), 400), width)
+    ? wrapWords(
+        "  ",
+        printable(verdictTurnText(questionOf(of, before, after), before.variant, after.variant, turn), 400),
+        width,
+      )
     : [];
+  const partingLines = parting.flatMap((text) => wrapWords("  - ", text, width));
   const leftLine = left.length > 0 ? wrapWords("  ", `No part in it: ${left.join(", ")}.`, width) : [];
   if (!split)
     return [
       ...wrapWords("", `${head}, from "${from}" to "${to}": not split, ${why}.`, width),
+      ...partingLines,
       ...turnLine,
       ...leftLine,
     ];
@@ -55,6 +74,7 @@ export function splitBlock(
         `${head}, from "${from}" to "${to}": nothing. It stays at ${torqueBandText(split.after, units)}.`,
         width,
       ),
+      ...partingLines,
       ...turnLine,
       ...leftLine,
     ];
@@ -90,7 +110,7 @@ export function splitBlock(
     ...splitSentences(before.variant, after.variant, split, units, of).flatMap((text) =>
       wrapWords("  - ", printable(text, 400), width),
     ),
-    ...parting.flatMap((text) => wrapWords("  - ", text, width)),
+    ...partingLines,
     ...turnLine,
     ...leftLine,
     ...wrapWords(

@@ -3,8 +3,12 @@ import { buildProfile } from "../profile/index.ts";
 import {
   cautionsBlock,
   changesChart,
+  driveHolding,
+  driveHoldRecord,
+  holdsWords,
   type LoadCase,
   noPart,
+  partingText,
   type VerdictTurn,
   verdictTurn,
   verdictWords,
@@ -33,7 +37,8 @@ import { printable } from "./printable.ts";
 import { type RootFields, rootFields } from "./rootFields.ts";
 import { out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
-import { splitBlock } from "./splitBlock.ts";
+import { partingNotes, splitBlock } from "./splitBlock.ts";
+import { wrapWords } from "./wrapWords.ts";
 import { writeCharts } from "./writeCharts.ts";
 
 /** More would be 2^n variants between the two. */
@@ -48,7 +53,7 @@ export interface CaseSplit {
   readonly why: string;
   /** Changes that have no part in this load case. */
   readonly apart: readonly Change[];
-  /** In over-running: what turned the verdict on whether the ring lets go. */
+  /** In over-running: what turned the verdict on whether the ring lets go; in drive, on whether teeth that push apart stay together. */
   readonly turn?: VerdictTurn;
 }
 
@@ -83,6 +88,8 @@ export function splitVariants(
   if (faults.length > 0 || !before || !after || !changes) return sayFaults(faults);
   if (changes.changes.length === 0 && options.json === undefined) {
     out(`"${before.label}" and "${after.label}" differ in nothing that bears on the torque they stand.`);
+    for (const text of partingNotes(before.design, after.design))
+      for (const line of wrapWords("  - ", text, outWidth())) out(line);
     return exitCode.ok;
   }
   const folder = options.out === undefined ? null : openOutput(options.out);
@@ -106,6 +113,7 @@ export function splitVariants(
           part: before.design.part,
           from,
           to,
+          driveHold: { before: driveHoldRecord(before.design), after: driveHoldRecord(after.design) },
           ...Object.fromEntries(
             cases.map(({ of, split, why, apart, turn }) => [
               of === "drive" ? "drive" : "overRun",
@@ -113,7 +121,7 @@ export function splitVariants(
                 ...(split ?? { changes: null }),
                 why,
                 apart: apart.map(({ title }) => title),
-                ...(turn && { letsGo: turn }),
+                ...(turn && { [of === "drive" ? "staysTogether" : "letsGo"]: turn }),
               },
             ]),
           ),
@@ -150,9 +158,11 @@ export function splitCases(
     return names && `fracture or fatigue of the root is not counted in ${names}`;
   };
   const notInDrive = steel ? whyNot(ofDrive) : "no steel is named";
+  const turn = holdingTurn(before, after, changes, mix);
   const drive: CaseSplit = {
     of: "drive",
     apart: changes.filter((one) => !ofDrive.includes(one)),
+    ...(turn && { turn }),
     ...(notInDrive
       ? { split: null, why: notInDrive }
       : { split: fairSplit(ofDrive, (made) => capacityOf(mix(made)).stands), why: "" }),
@@ -177,6 +187,34 @@ export function splitCases(
     ...(ofRelease.length > 0 && { turn: verdictTurn(ofRelease, (made) => verdictWords(overRunOf(made))) }),
   };
   return [drive, overRun];
+}
+
+/**
+ * What turned the verdict on whether the teeth stay together, all judged under the second variant's torque; null where both do, where
+ * nothing differs, or where the changes do not make the second of the first, one of them having no springs told.
+ */
+function holdingTurn(
+  before: Design,
+  after: Design,
+  changes: readonly Change[],
+  mix: VariantChanges["mix"],
+): VerdictTurn | null {
+  if (changes.length === 0) return null;
+  const underAfters = (design: Design): Design => ({
+    ...design,
+    load: { ...design.load, torque: after.load.torque, shockFactor: after.load.shockFactor },
+    ...(after.strength && {
+      strength: {
+        ...(design.strength ?? after.strength),
+        requiredTorque: after.strength.requiredTorque,
+        margin: after.strength.margin,
+      },
+    }),
+  });
+  const turn = verdictTurn(changes, (made) => holdsWords(underAfters(mix(made))));
+  const both = [before, after].every((design) => driveHolding(design) === "together");
+  if (both && turn.before === turn.after) return null;
+  return turn.after === holdsWords(after) ? turn : null;
 }
 
 /** Without a steel, the split or why not: where nothing known breaks, there is no torque to split. */
@@ -284,6 +322,7 @@ function chartsOf(
       split,
       units: before.units,
       of,
+      ...(of === "drive" && { parting: [before, after].map(partingText) }),
     });
     charts.set(names[of], { text });
   }

@@ -1,9 +1,12 @@
 import { fileStem, formatTorque } from "../design/index.ts";
 import {
   cautionsBlock,
+  driveHoldRecord,
   hardnessChart,
   hardnessRows,
   hrcText,
+  orderText,
+  partingFirst,
   sharedUnits,
   torqueBandText,
   torqueHeads,
@@ -138,6 +141,7 @@ function windowRecord({ members }: WindowGroup, window: HardnessWindow) {
     }),
     grade: design.steel!.grade,
     margin: wantedMargin(design),
+    driveHold: driveHoldRecord(design),
     ...window,
   };
 }
@@ -171,8 +175,8 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
   const every = Math.max(1, Math.round(hardness.length / 10));
   const at = hardness.indexOf(best.hardness);
   const verdict = aim
-    ? `Order ${hrcText(aim)}${what && " in the core"}: held within ± ${tolerance} HRC, the low end of every band that governs reaches the required torque.`
-    : `None: ${none!.why}. Change first: ${none!.change}.`;
+    ? `${partingFirst(design)}Order ${orderText(aim, window)}: held within ± ${tolerance} HRC, the low end of every band that governs reaches the required torque.`
+    : `${partingFirst(design)}None: ${none!.why}. Change first: ${none!.change}.`;
   const ranges = satisfying.length === 0 ? "none" : satisfying.map(hrcText).join(" and ");
   return [
     ...wrapWords(

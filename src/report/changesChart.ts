@@ -48,6 +48,8 @@ export interface ChangesChartInput {
   readonly units: UnitChoice;
   /** Drive when left out. */
   readonly of?: LoadCase;
+  /** What to tell beside the torque before and after of teeth that part, empty where they stay together. */
+  readonly parting?: readonly string[];
 }
 
 const PLOT = { x0: 270, x1: 830 };
@@ -89,8 +91,14 @@ export function splitSentences(
   for (const { title, fair, uncertain, words } of order) {
     const share = oneWay ? `, ${figures((100 * middle(fair)) / whole, 2)} % of the whole` : "";
     const name = `${title[0]!.toUpperCase()}${title.slice(1)}`;
-    if (uncertain)
-      sentences.push(`What ${title} bought is not known: ${effectUnitsText(fair, units)}; ${words}.`);
+    if (uncertain && fair.high <= 0)
+      sentences.push(
+        `What ${title} cost is not well known: ${torqueBandText({ low: -fair.high, high: -fair.low }, units)}; ${words}.`,
+      );
+    else if (uncertain)
+      sentences.push(
+        `What ${title} bought is not ${fair.low >= 0 ? "well " : ""}known: ${effectUnitsText(fair, units)}; ${words}.`,
+      );
     else if (fair.low === 0 && fair.high === 0) sentences.push(`${name} bought nothing.`);
     else if (fair.low >= 0) sentences.push(`${name} bought ${effectUnitsText(fair, units)}${share}.`);
     else
@@ -185,7 +193,8 @@ export function changesChart(input: ChangesChartInput): string {
     true,
   );
 
-  const sentence = splitSentences(from, to, split, units, of)[0]!;
+  const held = (input.parting ?? []).map((text, k) => text && ` ${k === 0 ? from : to}: ${text}.`).join("");
+  const sentence = splitSentences(from, to, split, units, of)[0]! + held;
   for (const [k, text] of wrapText(sentence, 11.5, 660).entries())
     svg += textAt(30, 690 + 15 * k, text, { size: 11.5, bold: true });
   const strip = titleStrip([

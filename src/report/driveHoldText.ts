@@ -1,5 +1,5 @@
 import type { Design } from "../design/index.ts";
-import { type Capacity, driveHold, partsInDrive } from "../strength/index.ts";
+import { type Capacity, type DriveHold, driveHold, type Holding, holding } from "../strength/index.ts";
 import { marginVerdict, UNKNOWN } from "./marginVerdict.ts";
 import { frictionText } from "./overRunText.ts";
 import { angleText, forceText, torqueText } from "./units.ts";
@@ -7,7 +7,7 @@ import { angleText, forceText, torqueText } from "./units.ts";
 /** What must be said of drive flanks that push the teeth apart; empty where friction or springs hold them. */
 export function driveHoldNotes(design: Design): string[] {
   const hold = driveHold(design);
-  if (!hold || !partsInDrive(hold)) return [];
+  if (!hold || holding(hold) === "together") return [];
   const { units } = design;
   const { angle, friction, torque, wanted, thrust, springForce, partsAt } = hold;
   const [low, high] = friction.map(frictionText);
@@ -21,24 +21,71 @@ export function driveHoldNotes(design: Design): string[] {
     ];
   }
   const sticky = partsAt[1] === null ? "never" : torqueText(partsAt[1], units);
-  const asked = `${torqueText(torque, units)} is to be stood${wanted > torque ? `, ${torqueText(wanted, units)} with its margin` : ""}`;
+  const asked = `must hold ${torqueText(torque, units)}${wanted > torque ? `, ${torqueText(wanted, units)} with its margin` : ""}`;
   return [
     `${leaning}: against springs of ${forceText(springForce, units)} they part at ${torqueText(partsAt[0]!, units)} at μ ${low} ` +
       `(μ ${high}: ${sticky}), and ${asked}`,
   ];
 }
 
+/** Whether the teeth stay together in drive: always, for splines. */
+export function driveHolding(design: Design): Holding {
+  const hold = driveHold(design);
+  return hold ? holding(hold) : "together";
+}
+
+/** What a torque that the root stands is worth where the teeth part before it, in few words: for places where a note has no room. */
+export function partingText(design: Design): string {
+  const hold = driveHold(design);
+  switch (driveHolding(design)) {
+    case "together":
+      return "";
+    case "not told":
+      return "if held together";
+    default:
+      return `teeth part at ${torqueText(hold!.partsAt[0]!, design.units)}`;
+  }
+}
+
+/** What goes before an answer about root and flank where the teeth do not stay together for certain, whatever is answered; else empty. */
+export function partingFirst(design: Design): string {
+  const hold = driveHold(design);
+  const alone = "For root and flank alone: ";
+  switch (driveHolding(design)) {
+    case "together":
+      return "";
+    case "not told":
+      return `Nothing told holds the teeth together in drive. ${alone}`;
+    default:
+      return (
+        `The teeth part in drive at ${torqueText(hold!.partsAt[0]!, design.units)}, before the ` +
+        `${torqueText(hold!.wanted, design.units)} wanted, whatever root and steel. ${alone}`
+      );
+  }
+}
+
+/** What keeps face teeth together as plain data, null for splines: that and `holds`, whether it does. */
+export function driveHoldRecord(design: Design): (DriveHold & { readonly holds: Holding }) | null {
+  const hold = driveHold(design);
+  return hold && { ...hold, holds: holding(hold) };
+}
+
 /**
  * The verdict on driving: that of the margin, unless the root's fracture and fatigue are not counted, or the teeth part against the
- * springs before the torque with its margin is reached, at the low end of friction or at both. Where no springs are told nothing is known of
- * that, and the notes say so.
+ * springs before the torque with its margin is reached, at the low end of friction or at both. Where no springs are told it rests on
+ * something else holding them in.
  */
 export function driveVerdict(capacity: Pick<Capacity, "margin" | "vouched">, design: Design): string {
   const margin = marginVerdict(capacity.margin, design);
   const verdict = margin === "no" || capacity.vouched ? margin : UNKNOWN;
-  const hold = driveHold(design);
-  if (!hold || hold.springForce === null || !partsInDrive(hold)) return verdict;
-  const sticky = hold.partsAt[1];
-  if (sticky !== null && sticky < hold.torque) return "no, it parts";
-  return verdict === "yes" ? "not sure" : verdict;
+  switch (driveHolding(design)) {
+    case "together":
+      return verdict;
+    case "parts":
+      return "no, it parts";
+    case "at high friction":
+      return verdict === "yes" ? "not sure" : verdict;
+    case "not told":
+      return verdict === "yes" ? "yes, if held" : verdict;
+  }
 }

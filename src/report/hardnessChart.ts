@@ -4,6 +4,7 @@ import type { Design, UnitChoice } from "../design/index.ts";
 import type { HardnessLine, HardnessWindow } from "../strength/index.ts";
 import { modeName, spanText, torqueBandText } from "./capacityText.ts";
 import { rootText, sharingText } from "./describe.ts";
+import { partingFirst } from "./driveHoldText.ts";
 import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
@@ -89,8 +90,8 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
   });
 
   const verdict = aim
-    ? `Order ${hrcText(aim)}: ± ${tolerance} HRC round it, the low end of every band that governs reaches ${torqueText(required, units)}.`
-    : `No hardness to order: ${window.none!.why}. Change first: ${window.none!.change}.`;
+    ? `${partingFirst(design)}Order ${orderText(aim, window)}: ± ${tolerance} HRC round it, the low end of every band that governs reaches ${torqueText(required, units)}.`
+    : `${partingFirst(design)}No hardness to order: ${window.none!.why}. Change first: ${window.none!.change}.`;
   // two lines mostly; a third begins higher, clear of what stands below
   const said = wrapText(verdict, 12.5, 690);
   for (const [k, text] of said.entries())
@@ -99,7 +100,7 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
   svg += textAt(
     30,
     728,
-    `Most at ${figures(window.best.hardness)} HRC: ${window.best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
+    `Most at ${figures(window.best.hardness)} HRC${window.swept === "hardness" ? "" : " in the core"}: ${window.best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
     { size: 10.5 },
   );
   const strip = titleStrip(titleRows(variants, design, window));
@@ -111,9 +112,19 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
   );
 }
 
-/** "38.0–42.0 HRC", one figure where both ends are one. */
-export const hrcText = ([low, high]: readonly [number, number]): string =>
-  low.toFixed(1) === high.toFixed(1) ? `${low.toFixed(1)} HRC` : `${low.toFixed(1)}–${high.toFixed(1)} HRC`;
+/** "38.0–42.0 HRC", one figure where both ends are one: a range within which something holds, so that its ends are rounded inward. */
+export function hrcText([low, high]: readonly [number, number]): string {
+  // an end that is a tenth but for its last bits is that tenth
+  const [from, to] = [Math.ceil(10 * low - 1e-9) / 10, Math.floor(10 * high + 1e-9) / 10];
+  if (from > to) return `${low.toFixed(2)}–${high.toFixed(2)} HRC`;
+  return from === to ? `${from.toFixed(1)} HRC` : `${from.toFixed(1)}–${to.toFixed(1)} HRC`;
+}
+
+/** "38.0–42.0 HRC in the core": what to order, and of what part of a case-hardened steel. */
+export const orderText = (
+  range: readonly [number, number],
+  { swept }: Pick<HardnessWindow, "swept">,
+): string => hrcText(range) + (swept === "hardness" ? "" : " in the core");
 
 const least = (one: HardnessLine): number => Math.min(...one.low.filter((t): t is number => t !== null));
 

@@ -1,4 +1,4 @@
-export { capacityText, modeName, spanText, torqueBandText } from "./capacityText.ts";
+export { capacityText, marginText, modeName, spanText, torqueBandText } from "./capacityText.ts";
 export { CAUTIONS, cautionsBlock, OVER_RUN_LIMITS } from "./cautions.ts";
 export {
   type ChangesChartInput,
@@ -14,9 +14,16 @@ export { comparisonSheet, MOST_COMPARED } from "./comparisonSheet.ts";
 export { comparisonTable } from "./comparisonTable.ts";
 export { type ContactEntry, type ContactPage, contactSheet } from "./contactSheet.ts";
 export { radiusText, rootText } from "./describe.ts";
-export { driveHoldNotes, driveVerdict } from "./driveHoldText.ts";
+export {
+  driveHolding,
+  driveHoldNotes,
+  driveHoldRecord,
+  driveVerdict,
+  partingFirst,
+  partingText,
+} from "./driveHoldText.ts";
 export { escapeXml, plainText } from "./escapeXml.ts";
-export { type HardnessChartInput, hardnessChart, hardnessRows, hrcText } from "./hardnessChart.ts";
+export { type HardnessChartInput, hardnessChart, hardnessRows, hrcText, orderText } from "./hardnessChart.ts";
 export { VERDICT_HEAD, wantedMargin, wantedWords, withWanted } from "./marginVerdict.ts";
 export { notesOf, sharedNotes } from "./notes.ts";
 export {
@@ -44,5 +51,20 @@ export { type MapInput, stressMap } from "./stressMap.ts";
 export { type StressScale, stressScale } from "./stressScale.ts";
 export { summaryCsv } from "./summaryCsv.ts";
 export { terminalWidth } from "./textWidth.ts";
-export { leastAngleText, lengthText, sharedUnits, torqueHeads, torqueUnits } from "./units.ts";
-export { type VerdictTurn, verdictTurn, verdictTurnText } from "./verdictTurn.ts";
+export {
+  leastAngleText,
+  lengthText,
+  sharedUnits,
+  torqueAtMostText,
+  torqueHeads,
+  torqueUnits,
+} from "./units.ts";
+export {
+  holdsWords,
+  LETS_GO,
+  type Question,
+  STAYS_TOGETHER,
+  type VerdictTurn,
+  verdictTurn,
+  verdictTurnText,
+} from "./verdictTurn.ts";

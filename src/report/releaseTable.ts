@@ -1,7 +1,14 @@
 import type { Design, UnitChoice } from "../design/index.ts";
 import type { OverRun, OverRunEnd } from "../strength/index.ts";
-import { spanText, torqueBandText } from "./capacityText.ts";
-import { marginVerdict, UNKNOWN, VERDICT_HEAD, wantedWords, withWanted } from "./marginVerdict.ts";
+import { marginText, spanText, torqueBandText } from "./capacityText.ts";
+import {
+  marginVerdict,
+  UNKNOWN,
+  VERDICT_HEAD,
+  wantedMargin,
+  wantedWords,
+  withWanted,
+} from "./marginVerdict.ts";
 import { clickText, frictionText, givingName, verdictWords } from "./overRunText.ts";
 import { angleText, figures, leastAngleText, torqueHeads, torqueText, torqueUnits } from "./units.ts";
 
@@ -106,7 +113,7 @@ export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice):
       next ? givingName(next, overRun) : "–",
       next ? spanText(next.torque, main.nmm) : "–",
       ...(asked.size > 1 ? [k === 0 ? figures(overRun.torque / main.nmm) : ""] : []),
-      k === 0 ? (known ? spanText(margin) : UNKNOWN) : "",
+      k === 0 ? (known ? marginText(margin, wantedMargin(design)) : UNKNOWN) : "",
       k === 0 && known ? withWanted(enoughWords(overRun, design), design, wanted !== null) : "",
     ]);
   });

@@ -1,5 +1,7 @@
 import type { VariantResult, ZonePeak } from "../answer/result.ts";
 import type { Design } from "../design/index.ts";
+import { driveHoldRecord, driveVerdict } from "./driveHoldText.ts";
+import { verdictWords } from "./overRunText.ts";
 
 /** What one run hands to a results file. */
 export interface RunRecord {
@@ -68,6 +70,7 @@ function variantRecord(result: VariantResult) {
     rootField: _rootField,
     overRunRootField: _overRunRootField,
     capacity,
+    overRun,
     ...rest
   } = result;
   const sharp = root.sharp;
@@ -76,8 +79,11 @@ function variantRecord(result: VariantResult) {
     variant: design.variant,
     design: withoutOwnData(design),
     ...rest,
+    driveHold: driveHoldRecord(design),
+    overRun: overRun && { ...overRun, letsGo: verdictWords(overRun) },
     capacity: capacity && {
       ...capacity,
+      enough: driveVerdict(capacity, design),
       governing: capacity.governing.id,
       next: capacity.next?.id ?? null,
     },

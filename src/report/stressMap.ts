@@ -15,6 +15,7 @@ import {
   steelName,
   steelText,
 } from "./describe.ts";
+import { partingText } from "./driveHoldText.ts";
 import { clearance, type FlatOutline, flatOutline } from "./flatOutline.ts";
 import { hoverScript } from "./hover.ts";
 import { boreHigher, pushedHigher } from "./judged.ts";
@@ -302,7 +303,13 @@ function titleRows(result: VariantResult, mainRatio: string, windowRatio: string
     ],
     [
       ...(result.capacity
-        ? [{ caption: "breaks first (estimate)", value: capacityText(result), width: 35 }]
+        ? [
+            {
+              caption: "breaks first (estimate)",
+              value: [partingText(design), capacityText(result)].filter(Boolean).join("; "),
+              width: 35,
+            },
+          ]
         : []),
       { caption: "model limits", value: modelLimits(result), width: 71 },
     ],

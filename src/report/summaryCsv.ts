@@ -1,7 +1,9 @@
 import type { VariantResult } from "../answer/result.ts";
+import { driveHold } from "../strength/index.ts";
 import { ktText } from "./describe.ts";
 import { driveVerdict } from "./driveHoldText.ts";
 import { wantedMargin } from "./marginVerdict.ts";
+import { verdictWords } from "./overRunText.ts";
 import type { FailedVariant } from "./resultsJson.ts";
 
 /** One column: its heading, units included, and its cell. Numbers at full precision; empty where there is none. */
@@ -51,13 +53,15 @@ const COLUMNS: readonly CsvColumn[] = [
   ["margin, high", (r) => r.capacity?.margin.high ?? null],
   ["margin wanted", (r) => (r.capacity ? wantedMargin(r.design) : null)],
   ["enough", (r) => (r.capacity ? driveVerdict(r.capacity, r.design) : null)],
+  ["teeth part in drive at, low friction (N·mm)", (r) => partsCell(r, 0)],
+  ["teeth part in drive at, high friction (N·mm)", (r) => partsCell(r, 1)],
   ["breaks next", (r) => r.capacity?.next?.title ?? null],
   ["breaks next at, low (N·mm)", (r) => r.capacity?.next?.torque?.low ?? null],
   ["ramp angle (deg)", (r) => (r.design.overRun ? (r.design.overRun.rampAngle * 180) / Math.PI : null)],
   ["clicks over, low friction (N·mm)", (r) => clickCell(r, "low")],
   ["clicks over, middle friction (N·mm)", (r) => clickCell(r, "middle")],
   ["clicks over, high friction (N·mm)", (r) => clickCell(r, "high")],
-  ["does it let go", (r) => r.overRun?.verdict ?? null],
+  ["does it let go", (r) => (r.overRun ? verdictWords(r.overRun) : null)],
   ["pins shear at, low (N·mm)", (r) => r.overRun?.pins?.low ?? null],
   ["pins shear at, high (N·mm)", (r) => r.overRun?.pins?.high ?? null],
   ["gives first in over-running, low friction", (r) => r.overRun?.slippery.first?.what ?? null],
@@ -74,6 +78,14 @@ const COLUMNS: readonly CsvColumn[] = [
 
 function clickCell({ overRun }: VariantResult, at: "low" | "middle" | "high"): string | number | null {
   return overRun && (overRun.clickOver[at] ?? "never");
+}
+
+/** "never" where friction holds them; springs that are not told might. */
+function partsCell({ design }: VariantResult, end: 0 | 1): string | number | null {
+  const hold = driveHold(design);
+  if (!hold) return null;
+  const at = hold.partsAt[end];
+  return at === null ? "never" : hold.springForce === null ? "not told" : at;
 }
 
 function rootRadius({ design: { profile } }: VariantResult): string | number {

@@ -1,4 +1,4 @@
-import type { UnitChoice } from "../design/index.ts";
+import { atMost, type UnitChoice } from "../design/index.ts";
 
 /** 1 ksi in MPa: 1000 lbf/in² with 1 lbf = 4.4482216152605 N and 1 in = 25.4 mm (both exact). */
 export const MPA_PER_KSI = (1000 * 4.4482216152605) / (25.4 * 25.4);
@@ -72,6 +72,11 @@ export function inTorqueUnits(units: UnitChoice, text: (nmm: number) => string):
 /** "1240 N·m (915 lbf·ft)". `nmm` in N·mm. */
 export function torqueText(nmm: number, units: UnitChoice): string {
   return inTorqueUnits(units, (unit) => figures(nmm / unit));
+}
+
+/** The same rounded down in each unit: a torque up to which something holds. */
+export function torqueAtMostText(nmm: number, units: UnitChoice): string {
+  return inTorqueUnits(units, (unit) => figures(Number(atMost(nmm / unit, 3))));
 }
 
 /** Heads of such columns: "at N·m", "(lbf·ft)". */

@@ -1,7 +1,41 @@
-import type { Change } from "../strength/index.ts";
+import type { Design } from "../design/index.ts";
+import type { Change, Holding } from "../strength/index.ts";
+import { driveHolding } from "./driveHoldText.ts";
 import { wordList } from "./wordList.ts";
 
-/** Whether the ring lets go, before and after a set of changes and with some of them made. Verdicts in words. */
+/** A question whose verdict a set of changes may turn. */
+export interface Question {
+  readonly asked: string;
+  /** The higher the better; verdicts of one rank differ in kind only. */
+  readonly rank: (verdict: string) => number;
+}
+
+export const LETS_GO: Question = {
+  asked: "Does the ring let go?",
+  rank: (verdict) => {
+    if (verdict === "lets go") return 3;
+    if (verdict === "depends on μ" || verdict.endsWith("at high μ")) return 2;
+    return verdict === "not at its torque" ? 1 : 0;
+  },
+};
+
+const HOLDS: Readonly<Record<Holding, string>> = {
+  together: "they do",
+  "at high friction": "at high friction only",
+  "not told": "nothing told holds them",
+  parts: "they part",
+};
+
+/** Whether face teeth stay together, for {@link STAYS_TOGETHER}. */
+export const holdsWords = (design: Design): string => HOLDS[driveHolding(design)];
+
+export const STAYS_TOGETHER: Question = {
+  asked: "Do the teeth stay together in drive?",
+  rank: (verdict) =>
+    [HOLDS.parts, HOLDS["not told"], HOLDS["at high friction"], HOLDS.together].indexOf(verdict),
+};
+
+/** A verdict before and after a set of changes and with some of them made. In words. */
 export interface VerdictTurn {
   readonly before: string;
   readonly after: string;
@@ -27,13 +61,22 @@ export function verdictTurn(
 }
 
 /** What turned the verdict, in one or two sentences. */
-export function verdictTurnText(from: string, to: string, { before, after, changes }: VerdictTurn): string {
-  if (before === after) return `Does the ring let go? ${from} and ${to} alike: ${before}.`;
-  const told = `Does the ring let go? ${from}: ${before}; ${to}: ${after}.`;
+export function verdictTurnText(
+  { asked, rank }: Question,
+  from: string,
+  to: string,
+  { before, after, changes }: VerdictTurn,
+): string {
+  if (before === after) return `${asked} ${from} and ${to} alike: ${before}.`;
+  const told = `${asked} ${from}: ${before}; ${to}: ${after}.`;
   if (changes.length === 1) return `${told} ${named(changes)} did it.`;
-  const enough = changes.filter(({ alone }) => alone === after);
+  const way = Math.sign(rank(after) - rank(before));
+  // a change that goes further the same way than all together is enough for what they come to
+  const reaches = (verdict: string): boolean =>
+    way === 0 ? verdict === after : way * (rank(verdict) - rank(after)) >= 0;
+  const enough = changes.filter(({ alone }) => reaches(alone));
   // without it the others leave the verdict short of what it comes to
-  const needed = changes.filter(({ without }) => without !== after);
+  const needed = changes.filter(({ without }) => !reaches(without));
   const both = enough.filter((one) => needed.includes(one));
   if (both.length > 0)
     return `${told} ${named(both)} did it: enough alone, and without it the others are not.`;

@@ -47,6 +47,14 @@ export function driveHold({ profile, load, overRun, strength }: Design): DriveHo
   };
 }
 
-/** True where nothing known keeps the teeth together under the torque with its margin at the low end of friction. */
-export const partsInDrive = ({ partsAt: [easy], wanted }: DriveHold): boolean =>
-  easy !== null && easy < wanted;
+/**
+ * Whether the teeth stay together under the torque with its margin: over the whole band of friction, at its high end only, or not even
+ * there; "not told" where they do not of themselves and the part file says nothing of springs.
+ */
+export type Holding = "together" | "at high friction" | "parts" | "not told";
+
+export function holding({ partsAt: [easy, hard], wanted, springForce }: DriveHold): Holding {
+  if (easy === null || easy >= wanted) return "together";
+  if (springForce === null) return "not told";
+  return hard === null || hard >= wanted ? "at high friction" : "parts";
+}

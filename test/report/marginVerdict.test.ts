@@ -71,7 +71,7 @@ ${springs === null ? "" : `over-run: { spring force: ${springs} N, friction: 0.0
     expect(verdict(9, 20, asked(", margin: 1.5"))).toBe("not sure");
     expect(verdict(9, 20, asked(", required torque: 300 N m"))).toBe("not sure");
     expect(driveHoldNotes(asked(", margin: 1.5")).join()).toMatch(
-      /part at 278 N·m at μ 0\.08.*200 N·m is to be stood, 300 N·m with its margin/,
+      /part at 278 N·m at μ 0\.08.*must hold 200 N·m, 300 N·m with its margin/,
     );
   });
 
@@ -83,7 +83,23 @@ ${springs === null ? "" : `over-run: { spring force: ${springs} N, friction: 0.0
     expect(verdict(9, 20, dogs(20, 150), false)).toBe("no, it parts");
   });
 
-  test("are left to the notes where no springs are told", () => {
-    expect(verdict(9, 20, dogs(20, null))).toBe("yes");
+  // 12° at μ 0.2 part at 150 · 30 / tan 0.69° = 374 N·m, at μ 0.08 at 34.6 N·m: over the shock of 200, not over twice that
+  test("are a no where not even high friction holds them with the margin wanted", () => {
+    const wanting = (margin: number): Design => {
+      const design = dogs(12, 150);
+      return {
+        ...design,
+        strength: { ...readPart(`${STEEL}, margin: ${margin} }\n`, "dogs.yaml").designs[0]!.strength! },
+      };
+    };
+    expect(verdict(9, 20, wanting(1.8))).toBe("not sure");
+    expect(verdict(9, 20, wanting(2))).toBe("no, it parts");
+  });
+
+  test("are enough only if held where no springs are told", () => {
+    expect(verdict(9, 20, dogs(20, null))).toBe("yes, if held");
+    expect(verdict(0.9, 20, dogs(20, null))).toBe("not sure");
+    expect(verdict(0.5, 0.9, dogs(20, null))).toBe("no");
+    expect(verdict(9, 20, dogs(2, null))).toBe("yes");
   });
 });

@@ -74,7 +74,7 @@ describe("teeth that push apart in drive", () => {
   // 160 N × 37.5 mm / 0.47535 = 12.62 N·m, / 0.33828 = 17.74 N·m
   test("part at the torque of an inclined plane against their springs", () => {
     const note = driveHoldNotes(face(rad(30), { overRun }))[0]!;
-    expect(note).toContain("part at 12.6 N·m at μ 0.08 (μ 0.20: 17.7 N·m), and 1350 N·m is to be stood");
+    expect(note).toContain("part at 12.6 N·m at μ 0.08 (μ 0.20: 17.7 N·m), and must hold 1350 N·m");
     const strong = { ...overRun, springForce: 20_000 };
     expect(driveHoldNotes(face(rad(30), { overRun: strong }))).toEqual([]);
   });
