@@ -23,7 +23,7 @@ import {
   plasticTorque,
   twoCriteria,
 } from "./plasticLimit.ts";
-import { WALL_FORMULA, WALL_SOURCE, wallBand } from "./ringWall.ts";
+import { BASE_SOURCE, WALL_FORMULA, WALL_SOURCE, wallBand } from "./ringWall.ts";
 import { cracksThrough, type RootField } from "./rootField.ts";
 import { elasticTwist, plasticTwist, TWIST_SOURCE } from "./shaftTwist.ts";
 import {
@@ -128,9 +128,10 @@ export function assess(
 export function capacity(root: RootField, how: Settled): Capacity {
   const { surface, body } = how;
   const section = plasticTorque(root.tooth, body.yield);
-  const wall = root.wall && wallBand(root.wall, root.tooth.wall, root.tooth.faceWidth, body.yield);
+  const ring = root.tooth.kind !== "face tooth";
+  const wall = wallBand(root.wall, root.tooth.wall, root.tooth.faceWidth, body.yield, ring);
   // whichever of tooth and wall gives in first is where the root is pulled open
-  const plastic = wall ? leastBand(section, wall) : section;
+  const plastic = leastBand(section, wall);
   const fracture = rootFracture(root, surface, plastic);
   const modes: Mode[] = [
     firstYield(root, surface, how.cased),
@@ -147,15 +148,15 @@ export function capacity(root: RootField, how: Settled): Capacity {
     ...fracture.modes(how.cased),
     {
       id: "wall section",
-      title: "wall between the teeth fully plastic",
+      title: `${ring ? "wall" : "base"} between the teeth fully plastic`,
       torque: wall,
-      governs: wall !== null,
+      governs: true,
       formula: WALL_FORMULA,
-      source: `${WALL_SOURCE}; yield: ${sources(body.yield)}`,
+      source: `${ring ? WALL_SOURCE : BASE_SOURCE}; yield: ${sources(body.yield)}`,
       memory: true,
-      note: wall
+      note: ring
         ? "the first section of the ring; others take over some of it before the ring collapses"
-        : "no ring behind the teeth",
+        : "the base as thick as the part file has it, held evenly along its back; what stiffens it behind is not counted",
     },
   ];
   if (how.flaw > 0) modes.push(flawMode(root, how, surface, how.flaw, fracture.linear, wall, false));
@@ -366,14 +367,14 @@ function flawMode(
   steel: SteelState,
   depth: number,
   linear: Band | null,
-  wall: Band | null,
+  wall: Band,
   fromCase: boolean,
 ): Mode {
   const found = worstFlaw(root, depth, cracksThrough(root.tooth));
   // what the crack leaves of the section is all that can yield
   const { tooth } = root;
   const left = plasticTorque({ ...tooth, rootThickness: tooth.rootThickness - depth }, how.body.yield);
-  const plastic = wall ? leastBand(left, wall) : left;
+  const plastic = leastBand(left, wall);
   const words = {
     id: fromCase ? ("cracked case" as const) : ("flaw fracture" as const),
     title: fromCase

@@ -72,7 +72,7 @@ export function firstChange(
       return "a shallower case, or none in the root";
     case "rim burst":
     case "wall section":
-      return "a thicker wall behind the teeth, or a wider face";
+      return `a thicker ${tooth.kind === "face tooth" ? "base under" : "wall behind"} the teeth, or a wider face`;
     case "plastic section":
     case "flank crushing":
     case "published shear":

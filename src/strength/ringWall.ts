@@ -1,9 +1,18 @@
 import type { Band } from "./band.ts";
 import type { PlaceSampler } from "./openingPath.ts";
 
+/** A straight section through the wall that joins two teeth, mm: from (x, 0) outward at an angle, between two distances from there. */
+export interface WallSection {
+  readonly x: number;
+  /** rad: of a ring the polar angle, and x 0; of a face tooth's base a right angle. */
+  readonly angle: number;
+  readonly from: number;
+  readonly to: number;
+}
+
 /** Forces at one section of the wall that joins two teeth, per N·mm of torque on the whole part: N and mm in N·mm. */
 export interface WallForces {
-  /** Along the ring, tension positive, 1/mm. */
+  /** Along ring or base, tension positive, 1/mm. */
   readonly normal: number;
   /** Across it, 1/mm. */
   readonly shear: number;
@@ -17,6 +26,10 @@ export const WALL_SOURCE =
   "finite elements, section by section; rectangular section in bending, tension and shear (plasticity textbooks, from memory); " +
   "collapse of the whole ring: up to 1.2 times the first section's (elastic–plastic computations of our own)";
 
+export const BASE_SOURCE =
+  "finite elements, section by section; rectangular section in bending, tension and shear (plasticity textbooks, from memory); " +
+  "high end: tension and shear alone";
+
 /** Torque of collapse over that of the first plastic section: 1.03 to 1.2 in elastic–plastic computations of two rings and a hollow shaft. */
 const REDISTRIBUTION = 1.2;
 /** What plane strain makes of yield strength. */
@@ -26,29 +39,25 @@ const HINDERED = 2 / Math.sqrt(3);
 const STRETCHES = 40;
 const GAUSS = 1 / Math.sqrt(3);
 
-/**
- * Section forces across the wall at polar angle `angle`, between the radii `inner` and `outer`: `at` writes sxx, syy, sxy. `width` is the
- * face width, `scale` what the stresses are multiplied with.
- */
+/** Section forces across the wall: `at` writes sxx, syy, sxy. `width` is the face width, `scale` what the stresses are multiplied with. */
 export function wallForces(
   at: PlaceSampler,
-  angle: number,
-  [inner, outer]: readonly [number, number],
+  { x, angle, from, to }: WallSection,
   width: number,
   scale: number,
 ): WallForces {
   const c = Math.cos(angle);
   const s = Math.sin(angle);
-  const middle = (inner + outer) / 2;
-  const half = (outer - inner) / STRETCHES / 2;
+  const middle = (from + to) / 2;
+  const half = (to - from) / STRETCHES / 2;
   const place = new Float64Array(2);
   const stress = new Float64Array(3);
   let normal = 0;
   let shear = 0;
   let moment = 0;
   for (let k = 0; k < 2 * STRETCHES; k++) {
-    const r = inner + half * (2 * (k >> 1) + 1 + (k % 2 === 0 ? -GAUSS : GAUSS));
-    place[0] = r * c;
+    const r = from + half * (2 * (k >> 1) + 1 + (k % 2 === 0 ? -GAUSS : GAUSS));
+    place[0] = x + r * c;
     place[1] = r * s;
     if (!at(place, stress)) continue; // a rounded gap may bite into the wall
     const hoop = s * s * stress[0] + c * c * stress[1] - 2 * s * c * stress[2];
@@ -84,13 +93,20 @@ export const worstWall = (all: readonly WallForces[], wall: number, width: numbe
 
 /**
  * From the first section fully plastic to all that a ring may gain from there on: moments moved, plane strain; never more than tension
- * and shear alone let it.
+ * and shear alone let it. What a base may gain was not computed: `ring` false leaves that bound alone.
  */
-export function wallBand(forces: WallForces, wall: number, width: number, yieldStrength: Band): Band {
+export function wallBand(
+  forces: WallForces,
+  wall: number,
+  width: number,
+  yieldStrength: Band,
+  ring: boolean,
+): Band {
   const at = (one: WallForces, strength: number) => wallTorque(one, wall, width, strength);
   const best = HINDERED * yieldStrength.high;
+  const straight = at({ ...forces, moment: 0 }, best);
   return {
     low: at(forces, yieldStrength.low),
-    high: Math.min(REDISTRIBUTION * at(forces, best), at({ ...forces, moment: 0 }, best)),
+    high: ring ? Math.min(REDISTRIBUTION * at(forces, best), straight) : straight,
   };
 }

@@ -61,8 +61,8 @@ export interface RootField extends RootPaths, RootStart {
   /** Singular field at the tip, per torque; null where rounded. */
   readonly corner: CornerIntensity | null;
   readonly tooth: ToothFigures;
-  /** Forces in the wall between two teeth, where they are the worst of the ring; null of face teeth. */
-  readonly wall: WallForces | null;
+  /** Forces in the wall (of face teeth the base) between two teeth, where they are the worst of the part. */
+  readonly wall: WallForces;
 }
 
 /** Figures of the tooth and of the ring behind it, mm. */
@@ -194,7 +194,10 @@ export function buildRootField(
     nominal: root.nominal.stress / torque,
     pressure: pass.loads.pressure / torque,
     tooth: toothFigures(design, built, pass),
-    wall: wallOf(design, built, pass, sampler),
+    wall:
+      design.profile.kind === "face tooth"
+        ? baseOf(design.profile, built, pass, sampler)
+        : ringOf(design.profile, built, pass, sampler),
   };
 }
 
@@ -206,13 +209,12 @@ const SECTIONS = 13;
  * sector has the same in all. A sector whose teeth carry more than their part stands for a ring of which only some do: the tooth's own
  * force bends and shears the wall beside it, but all teeth together stretch the ring no more than the torque does.
  */
-function wallOf(
-  { profile }: Design,
+function ringOf(
+  profile: Exclude<Design["profile"], { kind: "face tooth" }>,
   built: ProfileOutline,
   { model, loads }: SolvedRoot,
   sampler: PlaceSampler,
-): WallForces | null {
-  if (profile.kind === "face tooth") return null;
+): WallForces {
   const radii = [profile.rootDiameter / 2, profile.backDiameter / 2].sort((a, b) => a - b) as [
     number,
     number,
@@ -225,16 +227,40 @@ function wallOf(
     profile.kind === "external spline"
       ? (loads.appliedTorque / loads.shockTorque / (2 * Math.PI)) * (1 / radii[0] - 1 / radii[1])
       : 0;
+  const [from, to] = radii;
   const all: WallForces[] = [];
   for (let tooth = 0; tooth < model.copies; tooth++)
     for (let k = 0; k < SECTIONS; k++) {
       // close to the corners, not in them: a sharp one is a stress without bound
       const off = 0.98 * (middle - foot) * ((2 * k) / (SECTIONS - 1) - 1);
       const angle = (2 * tooth + 1) * middle + off;
-      const forces = wallForces(sampler, angle, radii, profile.faceWidth, 1 / loads.shockTorque);
+      const section = { x: 0, angle, from, to };
+      const forces = wallForces(sampler, section, profile.faceWidth, 1 / loads.shockTorque);
       all.push({ ...forces, normal: stretched * forces.normal, shear: forces.shear - toBore });
     }
   return worstWall(all, wallBehind(profile), profile.faceWidth);
+}
+
+/** The same of a face tooth's base, from its back to the root line, as the model holds it: evenly along its back. */
+function baseOf(
+  profile: Extract<Design["profile"], { kind: "face tooth" }>,
+  built: ProfileOutline,
+  { model, loads }: SolvedRoot,
+  sampler: PlaceSampler,
+): WallForces {
+  const { baseThickness, faceWidth } = profile;
+  const pitch = (Math.PI * profile.meanDiameter) / profile.teeth;
+  const corners = built.corners.map(({ x }) => x);
+  const [left, right] = [Math.max(...corners), Math.min(...corners) + pitch];
+  const all: WallForces[] = [];
+  for (let tooth = 0; tooth < model.copies; tooth++)
+    for (let k = 0; k < SECTIONS; k++) {
+      const off = (0.98 * (right - left) * ((2 * k) / (SECTIONS - 1) - 1)) / 2;
+      const x = (left + right) / 2 + off + pitch * tooth;
+      const section = { x, angle: Math.PI / 2, from: -baseThickness, to: 0 };
+      all.push(wallForces(sampler, section, faceWidth, 1 / loads.shockTorque));
+    }
+  return worstWall(all, baseThickness, faceWidth);
 }
 
 function perTorque(found: CornerIntensity, torque: number): CornerIntensity {
