@@ -10,8 +10,8 @@ import { nominalStress } from "./nominal.ts";
 import { FEW_HALVINGS, pathAverage, pathPoints, type StressAt } from "./pathAverage.ts";
 import type { MeanReading, Reading } from "./reading.ts";
 import type { RootAnswer, ZonePeak } from "./result.ts";
-import { rootStarts } from "./rootStarts.ts";
-import { type PlacedCorner, rootSurfaces } from "./rootSurfaces.ts";
+import { rootStarts, scaleBeside } from "./rootStarts.ts";
+import { type PlacedCorner, type RootPlace, rootSurfaces } from "./rootSurfaces.ts";
 import type { Model, ToothLoads } from "./toothLoads.ts";
 
 /** What the field of one solved model says of its roots, all but the error estimate. */
@@ -44,6 +44,8 @@ const LEAST_SHARE = 0.1;
 /** One root of one tooth: its peak (null where sharp) and its averaged stress. */
 interface RootOfTooth {
   readonly corner: RootCorner;
+  /** All other corners. */
+  readonly beside: readonly RootPlace[];
   /** Its peak's place or, sharp, its corner. */
   readonly start: RootStart;
   readonly peaks: Peaks | null;
@@ -77,7 +79,7 @@ export function rootAnswer(
   const { averagingDistance: distance, material, profile } = design;
   const { mesh } = model;
   const edges = outlineEdges(model.outline);
-  const { all, singular } = rootSurfaces(design, built, model);
+  const { all, singular, places } = rootSurfaces(design, built, model);
   const nearSingular = (x: number, y: number) =>
     singular.some((p) => Math.hypot(x - p.x, y - p.y) < p.within);
   const across = acrossCuts(model, field);
@@ -92,13 +94,15 @@ export function rootAnswer(
         : rootEdges.has(nameOf(side))
           ? "root"
           : "flank";
+    const beside = places.filter((one) => one.x !== placed.x || one.y !== placed.y);
     const startsFrom = (start: RootStart) => (least: number) =>
-      rootStarts(mesh, stress, start, contactEnds, least, kindOf);
+      rootStarts(mesh, stress, start, beside, contactEnds, least, kindOf);
     if (corner.radius === 0) {
       const { average, reading } = readCorner(design, built, placed, field.stressAt);
-      const start = startAt(corner, average);
+      const start = startAt(corner, average, beside);
       return {
         corner,
+        beside,
         start,
         peaks: null,
         average,
@@ -113,20 +117,31 @@ export function rootAnswer(
     const { principal, vonMises } = peaks;
     const [dx, dy] = inwardNormal(mesh, peaks.principalSpot);
     const { x, y } = principal;
-    const start = startAt(corner, { x, y, dx, dy });
+    const start = startAt(corner, { x, y, dx, dy }, beside);
     const mean = pathAverage(across, pathPoints(x, y, dx, dy, distance));
     if (!mean) throw tooLong(design);
     const [nx, ny] = inwardNormal(mesh, peaks.vonMisesSpot);
     const pushed = pathAverage(across, pathPoints(vonMises.x, vonMises.y, nx, ny, distance));
-    const reading: Reading =
-      principal.stress < LEAST_TENSION * vonMises.stress
-        ? { kind: "pressed", value: vonMises.stress, scale: vonMises.stress, ...peaks.vonMisesSpot }
-        : { kind: "peak", value: principal.stress, scale: principal.stress, ...peaks.principalSpot };
+    // the far end of an arc may belong to a small fillet across the gap, which is pushed while this root is pulled
+    const own = (side: number, px: number, py: number) =>
+      onRoot(side, px, py) && places.every((one) => !nearer(one, placed, px, py));
+    const little = (than: number) => principal.stress < LEAST_TENSION * than;
+    const pressed =
+      little(vonMises.stress) &&
+      little(boundaryPeaks(mesh, stress, material, own)?.vonMises.stress ?? vonMises.stress);
+    const reading: Reading = pressed
+      ? { kind: "pressed", value: vonMises.stress, scale: vonMises.stress, ...peaks.vonMisesSpot }
+      : { kind: "peak", value: principal.stress, scale: principal.stress, ...peaks.principalSpot };
     return {
       corner,
+      beside,
       start,
       peaks,
-      average: { distance, ...mean, x, y, dx, dy },
+      // where the most tension is that of a surface all but unloaded, its place means nothing
+      average:
+        pressed && pushed && !(mean.opening > 0)
+          ? { distance, ...pushed, x: vonMises.x, y: vonMises.y, dx: nx, dy: ny }
+          : { distance, ...mean, x, y, dx, dy },
       besides: startsFrom(start),
       push: -(pushed?.opening ?? 0),
       reading,
@@ -142,10 +157,10 @@ export function rootAnswer(
   const besides = (root: RootOfTooth) => root.besides(LEAST_SHARE * mostTension);
   const worstOf = (root: RootOfTooth) =>
     worstAverage(root, besides(root), root.peaks ? across : field.stressAt);
-  // where a root is sharp, the others stand beside it with their means; those of sharp ones are ranked by what their own corner adds
-  const ranked = anySharp ? roots.map((root) => (root.peaks ? worstOf(root) : root)) : roots;
+  // where a root is sharp, all stand beside each other with their worst means
+  const ranked = anySharp ? roots.map(worstOf) : roots;
   const highest = ranked.reduce((a, b) => (rank(b) > rank(a) ? b : a));
-  const governing = anySharp && highest.peaks ? highest : worstOf(highest);
+  const governing = anySharp ? highest : worstOf(highest);
   const sharp = governing.corner.radius === 0;
 
   const zones: ZonePeak[] = [];
@@ -196,6 +211,10 @@ export function rootAnswer(
     starts: () => startsOf(governing, roots, besides),
   };
 }
+
+/** Whether a place is nearer to one root corner than to another. */
+const nearer = (one: RootPlace, than: RootPlace, x: number, y: number): boolean =>
+  Math.hypot(x - one.x, y - one.y) < Math.hypot(x - than.x, y - than.y);
 
 /** Stress at a place, or at that place's image where it lies behind the cut of a sector. */
 function acrossCuts({ outline }: Model, field: Pick<Evaluator, "stressAtPlace">): StressAt {
@@ -287,8 +306,12 @@ function worstAverage(root: RootOfTooth, besides: readonly RootStart[], at: Stre
   return worst;
 }
 
-function startAt({ radius, materialAngle }: RootCorner, { x, y, dx, dy }: PathStart): RootStart {
-  return { x, y, dx, dy, radius, materialAngle };
+function startAt(
+  { radius, materialAngle }: RootCorner,
+  { x, y, dx, dy }: PathStart,
+  beside: readonly RootPlace[],
+): RootStart {
+  return { x, y, dx, dy, radius, scale: Math.min(radius, scaleBeside(beside, x, y)), materialAngle };
 }
 
 /** See `FieldAnswer`. */
@@ -297,15 +320,15 @@ function startsOf(
   roots: readonly RootOfTooth[],
   besides: (root: RootOfTooth) => readonly RootStart[],
 ): RootStart[] {
-  const { corner, start, peaks, average } = governing;
+  const { corner, start, peaks, average, beside } = governing;
   // a sharp root's is its corner, wherever its mean was read
-  const starts: RootStart[] = [peaks ? startAt(corner, average) : start];
+  const starts: RootStart[] = [peaks ? startAt(corner, average, beside) : start];
   for (const side of new Set(roots.map((root) => root.corner))) {
     const worst = roots
       .filter((root) => root.corner === side)
       .reduce((a, b) => (tensionOf(b) > tensionOf(a) ? b : a));
     const isFirst = worst.start.x === starts[0].x && worst.start.y === starts[0].y;
-    if (!isFirst && worst.reading.kind !== "pressed" && tensionOf(worst) > 0) starts.push(worst.start);
+    if (!isFirst && tensionOf(worst) > 0) starts.push(worst.start);
     starts.push(...besides(worst));
   }
   return starts;

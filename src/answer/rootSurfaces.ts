@@ -3,8 +3,15 @@ import { curvePoint, type Edge } from "../geometry/index.ts";
 import type { ProfileOutline, RootCorner } from "../profile/index.ts";
 import { edgeOfTooth, type Model } from "./toothLoads.ts";
 
+/** Where a root corner is, and its radius, mm. */
+export interface RootPlace {
+  readonly x: number;
+  readonly y: number;
+  readonly radius: number;
+}
+
 /** A root corner of one tooth of the model, at its place. */
-export interface PlacedCorner {
+export interface PlacedCorner extends RootPlace {
   readonly corner: RootCorner;
   /** Its fillet with the root edges that run on from it, up to the flank and to the cut; of a sharp one the root beside it. */
   readonly rootEdges: ReadonlySet<string>;
@@ -12,8 +19,6 @@ export interface PlacedCorner {
   readonly surfaces: ReadonlySet<string>;
   /** Where the contact on its tooth begins and ends. */
   readonly contactEnds: readonly (readonly [number, number])[];
-  readonly x: number;
-  readonly y: number;
   readonly bisectorX: number;
   readonly bisectorY: number;
 }
@@ -29,14 +34,14 @@ export interface SingularPlace {
 const LEFT_OUT = 0.25;
 
 /**
- * Every root corner of every tooth of the model, turned or shifted to its place, and the places beside which no peak is taken: of a
- * sector those of its neighbours too, which may stand close behind the cut.
+ * Every root corner of every tooth of the model, turned or shifted to its place, the places of all, and those beside which no peak is
+ * taken: both with those of a sector's neighbours, which may stand close behind the cut.
  */
 export function rootSurfaces(
   design: Design,
   built: ProfileOutline,
   model: Model,
-): { all: PlacedCorner[]; singular: SingularPlace[] } {
+): { all: PlacedCorner[]; singular: SingularPlace[]; places: RootPlace[] } {
   const distance = design.averagingDistance;
   const ends = contactEnds(built);
   const radii = built.corners.map(({ radius }) => radius).filter((radius) => radius > 0);
@@ -46,6 +51,7 @@ export function rootSurfaces(
   const sides = built.corners.map((corner) => ({ corner, ...surfacesOf(built, corner) }));
   const all: PlacedCorner[] = [];
   const singular: SingularPlace[] = [];
+  const places: RootPlace[] = [];
   for (let k = -1; k <= model.copies; k++) {
     const angle = pitch > 0 ? 0 : (2 * Math.PI * k) / built.sectors;
     const c = Math.cos(angle);
@@ -58,11 +64,13 @@ export function rootSurfaces(
     if (design.load.friction !== 0) for (const end of ends) leaveOut(end, beside);
     for (const { corner, root, flank } of sides) {
       if (corner.radius === 0) leaveOut([corner.x, corner.y], distance);
-      if (k < 0 || k === model.copies) continue;
       const [x, y] = toPlace(corner.x, corner.y);
+      places.push({ x, y, radius: corner.radius });
+      if (k < 0 || k === model.copies) continue;
       const rootEdges = root.map((name) => edgeOfTooth(model, name, k));
       all.push({
         corner,
+        radius: corner.radius,
         rootEdges: new Set(rootEdges),
         surfaces: new Set([...rootEdges, ...flank.map((name) => edgeOfTooth(model, name, k))]),
         contactEnds: ends.map((end) => toPlace(...end)),
@@ -73,7 +81,7 @@ export function rootSurfaces(
       });
     }
   }
-  return { all, singular };
+  return { all, singular, places };
 }
 
 /** Where the contact begins or ends on the part's first tooth. */

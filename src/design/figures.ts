@@ -1,5 +1,11 @@
 /** Numbers as faults and notes print them. A limit is rounded to the side on which it still works. */
 
+/**
+ * A limit is told as the round number it is but for its last bits, so that what is asked to be at least (at most) a limit is taken from this
+ * share of it (up to it over this share) on.
+ */
+export const AS_TOLD = 1 - 1e-9;
+
 /** Up to `digits` significant digits, rounded to nearest, no trailing zeros. */
 export function figure(value: number, digits = 5): string {
   return String(Number(value.toPrecision(digits)));

@@ -1,6 +1,6 @@
 export * from "./design.ts";
 export { faceToothTaper, filletEnd, flankEnd, straightFlank } from "./faceToothDefaults.ts";
-export { atMost, degrees } from "./figures.ts";
+export { AS_TOLD, atMost, degrees } from "./figures.ts";
 export * from "./hardness.ts";
 export { MOST_DESIGNS, PROFILE_KINDS, type ProfileKind, ROOT_FINISHES, SWEPT_NAMES } from "./keys.ts";
 export { type LengthWords, lengthWords } from "./lengthWords.ts";

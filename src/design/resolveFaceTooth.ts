@@ -1,6 +1,7 @@
 import type { FaceToothProfile, Profile } from "./design.ts";
 import { faceToothTaper, straightFlank } from "./faceToothDefaults.ts";
 import type { Gather } from "./gather.ts";
+import { lengthWords } from "./lengthWords.ts";
 import { formatLength } from "./units.ts";
 
 const PRACTICE = "common practice, no source";
@@ -20,6 +21,7 @@ export function resolveFaceTooth(g: Gather, teeth: number): FaceToothProfile | n
 
   // how much narrower the tooth is at its tip than at the root line
   const taper = faceToothTaper({ height, driveAngle, overrunAngle });
+  const say = lengthWords(g.units);
   const pitch = (Math.PI * meanDiameter) / teeth;
   let tipLand = g.number("profile", "tip land");
   const given = tipLand !== undefined;
@@ -29,23 +31,23 @@ export function resolveFaceTooth(g: Gather, teeth: number): FaceToothProfile | n
     g.fault(
       "profile.tip land",
       "nothing is left of it: the flanks meet before the tip",
-      `use a height below ${formatLength((height * pitch) / taper, g.units)}, or steeper flanks`,
+      `use a height below ${say.atMost((height * pitch) / taper)}, or steeper flanks`,
     );
   else if (widest >= pitch)
     g.fault(
       given ? "profile.tip land" : "profile.height",
-      `teeth ${formatLength(widest, g.units)} wide do not fit a pitch of ${formatLength(pitch, g.units)}`,
+      `teeth ${say.length(widest)} wide do not fit a pitch of ${say.length(pitch)}`,
       given && taper < pitch
-        ? `use a tip land below ${formatLength(pitch - Math.max(0, taper), g.units)}`
+        ? `use a tip land below ${say.atMost(pitch - Math.max(0, taper))}`
         : given && tipLand >= pitch
-          ? `use a tip land below ${formatLength(pitch, g.units)}, and steeper flanks`
-          : `use a height below ${formatLength((height * (given ? pitch - tipLand : pitch)) / Math.abs(taper), g.units)}`,
+          ? `use a tip land below ${say.atMost(pitch)}, and steeper flanks`
+          : `use a height below ${say.atMost((height * (given ? pitch - tipLand : pitch)) / Math.abs(taper))}`,
     );
   else if (tipLand + taper <= 0)
     g.fault(
       "profile.tip land",
       "the back-cut flanks leave no tooth at the root line",
-      `use a tip land above ${formatLength(-taper, g.units)}`,
+      `use a tip land above ${say.atLeast(-taper)}`,
     );
   else if (!given && Number.isFinite(tipLand))
     g.note(

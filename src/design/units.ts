@@ -7,9 +7,9 @@ import type { UnitChoice } from "./design.ts";
 /** 1 in = 25.4 mm, exact. */
 export const MM_PER_INCH = 25.4;
 /** 1 lbf = 0.45359237 kg × 9.80665 m/s², both exact by definition. */
-const N_PER_LBF = 0.45359237 * 9.80665;
-const MPA_PER_KSI = (1000 * N_PER_LBF) / MM_PER_INCH ** 2;
-const NMM_PER_LBF_FT = N_PER_LBF * 12 * MM_PER_INCH;
+export const N_PER_LBF = 0.45359237 * 9.80665;
+export const MPA_PER_KSI = (1000 * N_PER_LBF) / MM_PER_INCH ** 2;
+export const NMM_PER_LBF_FT = N_PER_LBF * 12 * MM_PER_INCH;
 const DEGREE = Math.PI / 180;
 
 /**

@@ -1,4 +1,5 @@
 /** One value of a part file, read as its key asks. */
+import { atLeast, atMost } from "./figures.ts";
 import { convertHardness, type HardnessScale, hardnessRange } from "./hardness.ts";
 import type { KeySpec, ValueKind } from "./keys.ts";
 import { quote } from "./names.ts";
@@ -12,6 +13,7 @@ import {
   unitFactor,
   unitSystem,
 } from "./quantity.ts";
+import { MM_PER_INCH, MPA_PER_KSI, N_PER_LBF, NMM_PER_LBF_FT } from "./units.ts";
 
 export type Value =
   /** A count, a number, a fraction (from %) or a quantity in its own unit. */
@@ -120,8 +122,14 @@ export function kindInWords(kind: ValueKind): string {
   }
 }
 
-/** "more than 0 and up to 10000 mm": the limits of a key, empty when it has none. */
-export function limitsInWords(kind: ValueKind): string {
+/** "more than 0 and up to 10000 mm": the limits of a key, empty when it has none; in inch units, rounded inward, where asked for. */
+export function limitsInWords(kind: ValueKind, inch = false): string {
+  if (inch && kind.as === "quantity" && kind.dimension in INCH) {
+    const { perUnit, unit } = INCH[kind.dimension]!;
+    const [least, most] = [kind.least / perUnit, kind.most / perUnit];
+    const down = (x: number): number => (x < 0 ? -Number(atLeast(-x, 5)) : Number(atMost(x, 5)));
+    return span(-down(-least), down(most), ` ${unit}`, kind.aboveZero === true);
+  }
   switch (kind.as) {
     case "count":
     case "number":
@@ -151,6 +159,14 @@ const SHOWN: Readonly<Record<Dimension, { readonly unit: string; readonly perUni
   stress: { unit: "MPa", perUnit: 1 },
   force: { unit: "N", perUnit: 1 },
   pitch: { unit: "/in", perUnit: 1 },
+};
+
+/** The same of what inch files are written in. */
+const INCH: Readonly<Partial<Record<Dimension, { readonly unit: string; readonly perUnit: number }>>> = {
+  length: { unit: "in", perUnit: MM_PER_INCH },
+  torque: { unit: "lbf ft", perUnit: NMM_PER_LBF_FT },
+  stress: { unit: "ksi", perUnit: MPA_PER_KSI },
+  force: { unit: "lbf", perUnit: N_PER_LBF },
 };
 
 function span(least: number, most: number, unit: string, aboveZero: boolean): string {
@@ -238,9 +254,19 @@ function readMeasure(raw: unknown, kind: MeasureKind, example: string, units: Fi
   if (!inLimits(read.value, kind)) {
     const found = typeof raw === "string" ? raw.trim() : String(raw);
     const instead = read.value === 0 && kind.insteadOfZero;
-    return refuse(`${found} is out of range`, instead || `use ${limitsInWords(kind)}${or}`);
+    return refuse(
+      `${found} is out of range`,
+      instead || `use ${limitsInWords(kind, isInch(raw, dimension, units))}${or}`,
+    );
   }
   return { ok: true, value: { as: "number", value: read.value } };
+}
+
+/** Is a quantity that was read written in inch units? */
+function isInch(raw: unknown, dimension: Dimension, units: FileUnits): boolean {
+  if (typeof raw !== "string") return unitSystem(units.bare[dimension] ?? "") === "inch";
+  const read = readQuantity(raw, dimension, "");
+  return read.ok && read.value.system === "inch";
 }
 
 /** A quantity with unit, 0, or a bare number where the file declared a unit; in the dimension's own unit. */

@@ -1,4 +1,5 @@
 import {
+  AS_TOLD,
   degrees,
   type FaceToothProfile,
   type Fault,
@@ -6,6 +7,7 @@ import {
   lengthWords,
   type UnitChoice,
 } from "../design/index.ts";
+import { chamferRemedy } from "./chamferRemedy.ts";
 import { LEAST_BAND } from "./filletLimits.ts";
 
 /** Base under the root line, as a share of the tooth's height, below which the plane model means nothing. */
@@ -82,7 +84,7 @@ export function settleFaceTooth(
       `the band from ${say.range(profile.contact[0], profile.contact[1])} has no height`,
       "give two heights above the root line, the smaller first",
     );
-  if (height > 0 && !(baseThickness >= LEAST_BASE * height))
+  if (height > 0 && !(baseThickness >= AS_TOLD * LEAST_BASE * height))
     fault(
       "base thickness",
       `${say.length(baseThickness)} under a tooth ${say.length(height)} high is too thin to carry the root's stress`,
@@ -97,7 +99,7 @@ export function settleFaceTooth(
   const least = LEAST_LAND * pitch;
   const lean = Math.tan(driveAngle) + Math.tan(overrunAngle);
   let sound = true;
-  if (rootWidth < least) {
+  if (rootWidth < AS_TOLD * least) {
     sound = false;
     // only back-cuts narrow the root: the flanks meet at the height where land and lean cancel
     fault(
@@ -106,7 +108,7 @@ export function settleFaceTooth(
       `use a height of ${say.atMost((tipLand - least) / -lean)} or less, less back-cut, or a wider tip land`,
     );
   }
-  if (gap < least) {
+  if (gap < AS_TOLD * least) {
     sound = false;
     const land = tipLand + gap - least;
     fault(
@@ -117,7 +119,7 @@ export function settleFaceTooth(
         : "use steeper flanks, less height, or fewer teeth",
     );
   }
-  if (pitch - tipLand < least && gap >= least) {
+  if (pitch - tipLand < AS_TOLD * least && gap >= AS_TOLD * least) {
     sound = false;
     fault(
       "tip land",
@@ -155,7 +157,7 @@ function checkChamfer(profile: FaceToothProfile, say: LengthWords, fault: Report
   if (!(tipChamfer > 0)) return 0;
   const land = 0.499 * tipLand;
   const flank = (0.9 * height) / Math.max(Math.cos(driveAngle), Math.cos(overrunAngle));
-  if (tipChamfer <= Math.min(land, flank)) return tipChamfer;
+  if (AS_TOLD * tipChamfer <= Math.min(land, flank)) return tipChamfer;
   fault(
     "tip chamfer",
     land < flank
@@ -192,7 +194,13 @@ function settleBand(
       fault(
         "tip chamfer",
         `${say.length(profile.tipChamfer)} cuts into the contact band ${text}: the flank ends at ${say.length(end)}`,
-        `use ${say.atMost((height - high) / Math.cos(loaded.angle))} or less, or end the band at ${say.atMost(end, 5)}`,
+        chamferRemedy(
+          say,
+          (height - high) / Math.cos(loaded.angle),
+          end > low + slack
+            ? `end the band at ${say.atMost(end, 5)}`
+            : `keep the band below ${say.atMost(end, 5)}`,
+        ),
       );
       return null;
     }

@@ -1,4 +1,5 @@
 import {
+  AS_TOLD,
   degrees,
   type Fault,
   type LengthWords,
@@ -8,6 +9,7 @@ import {
 } from "../design/index.ts";
 import { curveLength } from "../geometry/index.ts";
 import { bisect } from "./bisect.ts";
+import { chamferRemedy } from "./chamferRemedy.ts";
 import { LEAST_BAND } from "./filletLimits.ts";
 import { type SplineFlank, splineFlank } from "./splineFlank.ts";
 
@@ -121,7 +123,7 @@ function checkSizes(profile: SplineProfile, say: LengthWords, fault: Report): vo
         "a solid shaft has no circle to carry the reaction",
         `give a bore diameter; ${say.length(rootDiameter / 4, 2)}, a quarter of the root diameter, is far enough from the teeth (common practice, no source)`,
       );
-    else if (tipDiameter > rootDiameter && !(backDiameter <= largest))
+    else if (tipDiameter > rootDiameter && !(AS_TOLD * backDiameter <= largest))
       fault(
         "bore diameter",
         backDiameter >= rootDiameter
@@ -137,7 +139,7 @@ function checkSizes(profile: SplineProfile, say: LengthWords, fault: Report): vo
         `use a tip diameter below ${say.length(rootDiameter)}`,
       );
     const smallest = rootDiameter + 2 * LEAST_BACK * height;
-    if (!(backDiameter >= smallest))
+    if (!(backDiameter >= AS_TOLD * smallest))
       fault(
         "rim diameter",
         backDiameter > rootDiameter
@@ -215,7 +217,7 @@ function checkLands(profile: SplineProfile, flank: SplineFlank, say: LengthWords
   let sound = true;
   const narrow = (end: "tip" | "root", what: "tooth" | "space", at: (r: number) => number) => {
     const r = end === "tip" ? tip : root;
-    if (at(r) >= least) return;
+    if (at(r) >= AS_TOLD * least) return;
     sound = false;
     const works = 2 * radiusOf(at, least, r);
     const bound = r > pitch ? `${say.atMost(works, 5)} or less` : `${say.atLeast(works, 5)} or more`;
@@ -253,7 +255,7 @@ function checkChamfer(
   const land = (flank.halfAngle(tipPlace) * tipDiameter) / 2 - (LEAST_LAND * module) / 2;
   const height = lengthBetween(flank, rootPlace, tipPlace);
   const largest = Math.min(land, 0.9 * height);
-  if (tipChamfer <= largest) return tipChamfer;
+  if (AS_TOLD * tipChamfer <= largest) return tipChamfer;
   fault(
     "tip chamfer",
     land < 0.9 * height
@@ -303,7 +305,13 @@ function settleBand(
       fault(
         "tip chamfer",
         `${say.length(profile.tipChamfer)} cuts into the contact band ${text}: the flank ends at ${say.diameter(chamferEnd)}`,
-        `use ${say.atMost(fits)} or less, or ${external ? `end the band at ${say.diameterAtMost(chamferEnd, 5)}` : `start the band at ${say.diameterAtLeast(chamferEnd, 5)}`}`,
+        chamferRemedy(
+          say,
+          fits,
+          external
+            ? `${chamferEnd > low + slack ? "end the band at" : "keep the band below"} ${say.diameterAtMost(chamferEnd, 5)}`
+            : `${chamferEnd < high - slack ? "start the band at" : "keep the band above"} ${say.diameterAtLeast(chamferEnd, 5)}`,
+        ),
       );
       return null;
     }

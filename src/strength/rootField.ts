@@ -153,10 +153,11 @@ export function buildRootField(
     supports: pass.loads.supports,
   };
   const sampler = repeatedSampler(outline, evaluator(problem, pass.solution, pass.stress).stressAtPlace);
+  const paths = pathSampler(profile, pass, sampler);
   const most = options.length ?? 2 * built.rootThickness;
   const scale = 1 / torque;
-  const leastAt = ({ x, y, radius }: RootStart) =>
-    Math.min(most / 4, radius === 0 ? 4 * largestSideAt(mesh, x, y) : radius / 20);
+  const leastAt = ({ x, y, radius, scale: size }: RootStart) =>
+    Math.min(most / 4, radius === 0 ? 4 * largestSideAt(mesh, x, y) : size / 20);
   const pathsFrom = (start: RootStart): RootPaths => {
     const { x, y, dx, dy, radius, materialAngle } = start;
     const corner =
@@ -168,7 +169,7 @@ export function buildRootField(
         : null;
     return {
       corner,
-      paths: readPaths(sampler, start, { corner, least: leastAt(start), most, scale, ...options }),
+      paths: readPaths(paths, start, { corner, least: leastAt(start), most, scale, ...options }),
     };
   };
   const [start, ...starts] = pass.answer.starts();
@@ -180,7 +181,7 @@ export function buildRootField(
     first,
     starts,
     [leastAt(start) / 10, deep],
-    (other) => probePaths(sampler, other, { least: leastAt(other), most: 2 * deep, scale }),
+    (other) => probePaths(paths, other, { least: Math.min(leastAt(other), deep / 2), most: 2 * deep, scale }),
     pathsFrom,
   );
   return {
@@ -198,6 +199,28 @@ export function buildRootField(
       design.profile.kind === "face tooth"
         ? baseOf(design.profile, built, pass, sampler)
         : ringOf(design.profile, built, pass, sampler),
+  };
+}
+
+/**
+ * Stresses that cracks are driven by. A shaft takes its torque along its axis: what shear the plane model piles up on the way to the bore,
+ * where it holds the torque, over that at the root circle, is none of a crack's. Elsewhere the field as it is.
+ */
+function pathSampler(profile: Design["profile"], { loads }: SolvedRoot, sampler: PlaceSampler): PlaceSampler {
+  if (profile.kind !== "external spline") return sampler;
+  const ofTorque = loads.appliedTorque / (2 * Math.PI * profile.faceWidth);
+  const root = profile.rootDiameter / 2;
+  return (place, out) => {
+    if (!sampler(place, out)) return false;
+    const [x, y] = place;
+    const r2 = x * x + y * y;
+    if (r2 >= root * root) return true;
+    // σ_rθ in the axes of the model
+    const shear = (ofTorque * (1 / r2 - 1 / (root * root))) / r2;
+    out[0] += 2 * x * y * shear;
+    out[1] -= 2 * x * y * shear;
+    out[2] -= (x * x - y * y) * shear;
+    return true;
   };
 }
 

@@ -20,6 +20,8 @@ export interface PathStart {
 export interface RootStart extends PathStart {
   /** Of the root, mm; 0 sharp. */
   readonly radius: number;
+  /** Distance over which the stress changes there, mm: the radius, less beside a smaller fillet, more far from any. */
+  readonly scale: number;
   /** Angle of material at its corner before any fillet, rad. */
   readonly materialAngle: number;
 }

@@ -294,6 +294,7 @@ function syntheticRoot(sharp: boolean, pull: number): RootField {
     dx: 1,
     dy: 0,
     radius: sharp ? 0 : 0.8,
+    scale: 0.3,
     materialAngle: 4.2,
     others: [],
     peakPrincipal: sharp ? null : (3 * pull) / 1242e3,
