@@ -49,7 +49,10 @@ async function runPlan(plan: Plan, pool: WorkerPool<Task, Reply>, programUrl: st
   try {
     return await solveAndReport(plan, folder, pool, size, programUrl, signal);
   } catch (error) {
-    const kept = `What is solved is kept in ${printable(plan.options.out, 200)}; give the same command again to go on.`;
+    const again = "give the same command again";
+    const kept = anySolved(folder)
+      ? `What is solved is kept in ${printable(plan.options.out, 200)}; ${again} to go on.`
+      : `No variant was solved and kept; ${again}.`;
     if (error instanceof DesignError) {
       // all that the asker could do wrong was looked at before: here the disk refuses
       sayFaults(error.faults);
@@ -65,6 +68,14 @@ async function runPlan(plan: Plan, pool: WorkerPool<Task, Reply>, programUrl: st
     release();
   }
 }
+
+const anySolved = (folder: OutputFolder): boolean => {
+  try {
+    return readdirSync(solvedFolder(folder)).length > 0;
+  } catch {
+    return false;
+  }
+};
 
 async function solveAndReport(
   plan: Plan,

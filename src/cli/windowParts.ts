@@ -161,7 +161,7 @@ function chartOf({ members }: WindowGroup, window: HardnessWindow): string {
 /** The table of one window, and what to order. */
 export function windowBlock({ members }: WindowGroup, window: HardnessWindow, width: number): string[] {
   const { design, label } = members[0]!;
-  const { hardness, required, satisfying, aim, tolerance, none, best, warnings } = window;
+  const { hardness, required, satisfying, aim, tolerance, none, vouched, best, warnings } = window;
   const margin = wantedMargin(design);
   const units = sharedUnits(members.map((member) => member.design));
   const names =
@@ -194,11 +194,13 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
     ...wrapWords("  ", `Satisfies: ${ranges}.`, width),
     ...wrapWords("  ", verdict, width),
     ...ownWords(members, window).flatMap((text) => wrapWords("  ", text, width)),
-    ...wrapWords(
-      "  ",
-      `Most at ${best.hardness} HRC${what && " in the core"}: ${best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
-      width,
-    ),
+    ...(!vouched
+      ? []
+      : wrapWords(
+          "  ",
+          `Most at ${best.hardness} HRC${what && " in the core"}: ${best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
+          width,
+        )),
     ...[...warnings, ...driveOnly(design)].flatMap((text) => wrapWords("  - ", text, width)),
   ];
 }

@@ -124,11 +124,19 @@ export function kindInWords(kind: ValueKind): string {
 
 /** "more than 0 and up to 10000 mm": the limits of a key, empty when it has none; in inch units, rounded inward, where asked for. */
 export function limitsInWords(kind: ValueKind, inch = false): string {
-  if (inch && kind.as === "quantity" && kind.dimension in INCH) {
-    const { perUnit, unit } = INCH[kind.dimension]!;
-    const [least, most] = [kind.least / perUnit, kind.most / perUnit];
+  const measured = kind.as === "quantity" || kind.as === "range" || kind.as === "band" ? kind : null;
+  const dimension = measured?.as === "band" ? "length" : measured?.dimension;
+  const shown = inch && dimension && INCH[dimension];
+  if (measured && shown) {
+    const { perUnit, unit } = shown;
+    const [least, most] = [measured.least / perUnit, measured.most / perUnit];
     const down = (x: number): number => (x < 0 ? -Number(atLeast(-x, 5)) : Number(atMost(x, 5)));
-    return span(-down(-least), down(most), ` ${unit}`, kind.aboveZero === true);
+    return span(
+      -down(-least),
+      down(most),
+      ` ${unit}`,
+      measured.as === "quantity" && measured.aboveZero === true,
+    );
   }
   switch (kind.as) {
     case "count":
@@ -389,7 +397,10 @@ function readRange(
         );
     }
     if (!inLimits(value, kind))
-      return refuse(`${String(end).trim()} is out of range`, `use ${limitsInWords(kind)}`);
+      return refuse(
+        `${String(end).trim()} is out of range`,
+        `use ${limitsInWords(kind, dimension !== null && isInch(end, dimension, units))}`,
+      );
     found.push(value);
   }
   const [low, high = low] = found as [number, number?];
@@ -419,7 +430,10 @@ function readBand(
     const read = readRaw(given, "length", end === "from" ? "32.4 mm" : "36 mm", units, false);
     if (!read.ok) return refuse(`"${end}": ${read.problem}`, read.remedy);
     if (!inLimits(read.value, kind))
-      return refuse(`"${end}" ${String(given)} is out of range`, `use ${limitsInWords(kind)}`);
+      return refuse(
+        `"${end}" ${String(given)} is out of range`,
+        `use ${limitsInWords(kind, isInch(given, "length", units))}`,
+      );
     ends.push(read.value);
   }
   if (!(ends[0]! < ends[1]!)) return refuse('"from" is not less than "to"', "give the smaller limit first");

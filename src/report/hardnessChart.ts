@@ -97,12 +97,13 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
   for (const [k, text] of said.entries())
     svg += textAt(30, 706 + 15 * (k - Math.max(1, said.length - 1)), text, { size: 12.5, bold: true });
   const at = hardness.indexOf(window.best.hardness);
-  svg += textAt(
-    30,
-    728,
-    `Most at ${figures(window.best.hardness)} HRC${window.swept === "hardness" ? "" : " in the core"}: ${window.best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
-    { size: 10.5 },
-  );
+  if (window.vouched)
+    svg += textAt(
+      30,
+      728,
+      `Most at ${figures(window.best.hardness)} HRC${window.swept === "hardness" ? "" : " in the core"}: ${window.best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
+      { size: 10.5 },
+    );
   const strip = titleStrip(titleRows(variants, design, window));
   svg += strip.svg;
   svg += cautionsText(726, strip.top - 72, 448);

@@ -346,7 +346,7 @@ function verdictSentences(
     sure.length === 0
       ? "None of the variants lets go over the whole band before its pins shear, under the largest over-run torque."
       : `Lets go over the whole band before its pins shear, under the largest over-run torque: ${named(sure)}.`,
-    ...(late.length > 0 ? [`Steeper, but too late, at high friction at least: ${named(late)}.`] : []),
+    ...(late.length > 0 ? [`Past that angle, but too late, at high friction at least: ${named(late)}.`] : []),
     sliding
       ? `The ramp alone would need ${leastAngleText(frictionAngle(muHigh))}; the rest is the drag of the spline on which the ring slides.`
       : "No sliding spline is counted.",

@@ -41,6 +41,8 @@ export interface HardnessWindow {
   readonly satisfying: readonly (readonly [number, number])[];
   /** Hardness to aim at, so that the whole tolerance satisfies; the widest such range, null when there is none. */
   readonly aim: readonly [number, number] | null;
+  /** False where fracture or fatigue of the root is not counted at any hardness, so that none can be vouched for. */
+  readonly vouched: boolean;
   /** Largest low end of the sweep. */
   readonly best: { readonly hardness: number; readonly torque: number; readonly mode: ModeId };
   /** Only when there is nothing to aim at: why, and what to change first. */
@@ -144,9 +146,11 @@ export function hardnessWindow(
   const top = known ? sure.indexOf(Math.max(...sure)) : low.indexOf(Math.max(...low));
   const best = { hardness: hardness[top], torque: low[top], mode: capacities[top].governing.id };
   const flawed = (conditions.flawDepth ?? 0) > 0;
-  const changes = (widest ? modesBeyond(hardness, capacities, widest) : [best.mode]).map((mode) =>
-    firstChange(mode, root, flawed),
-  );
+  // the best may lie where one mode hands over to another
+  const short = widest
+    ? modesBeyond(hardness, capacities, widest)
+    : [best.mode, ...modesBeyond(hardness, capacities, [best.hardness, best.hardness])];
+  const changes = short.map((mode) => firstChange(mode, root, flawed));
   const change = [...new Set(changes)].join("; or ");
   // no other geometry widens what ends with the data
   const dataEnd = widest && widest[0] === hardness[0] && widest[1] === hardness.at(-1);
@@ -163,6 +167,7 @@ export function hardnessWindow(
       tolerance,
       satisfying,
       aim,
+      vouched: known,
       best,
       none: aim
         ? null
