@@ -193,7 +193,9 @@ export function changesChart(input: ChangesChartInput): string {
     true,
   );
 
-  const held = (input.parting ?? []).map((text, k) => text && ` ${k === 0 ? from : to}: ${text}.`).join("");
+  const held = (input.parting ?? [])
+    .map((text, k) => text && ` "${k === 0 ? from : to}": ${text}, in drive.`)
+    .join("");
   const sentence = splitSentences(from, to, split, units, of)[0]! + held;
   for (const [k, text] of wrapText(sentence, 11.5, 660).entries())
     svg += textAt(30, 690 + 15 * k, text, { size: 11.5, bold: true });

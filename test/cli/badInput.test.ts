@@ -142,6 +142,15 @@ describe("a part file that cannot be right is refused with place, key and remedy
     return text;
   }
 
+  test("two files whose results could not be told apart", async () => {
+    const files = ["a.yaml", "b.yaml"].map((name) => work.file(name, HUB));
+    const ended = await notchwright(["run", ...files, "--out", join(work.path, "twins")]);
+    expectRefusal(ended);
+    const { err } = ended;
+    expect(err).toContain('variant "V1" of part "Test hub" has the names of one in');
+    expect(err).toContain("give this file's part another name");
+  });
+
   test("all faults of all files at once", async () => {
     const one = work.file(
       "one.yaml",

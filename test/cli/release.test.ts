@@ -151,6 +151,12 @@ describe("a run", () => {
     expect(held.value.low).toBeCloseTo(3 * ((Math.PI * 9) / 4) * 650 * 22, 3);
     expect(held.value.high).toBeCloseTo(3 * ((Math.PI * 9) / 4) * 750 * 22, 3);
     expect(free.value).toEqual(governing.torque);
+    const csv = readFileSync(join(target, "summary.csv"), "utf8").split("\r\n");
+    // in the table, in results.json and in summary.csv one word, which is not that of friction alone
+    for (const [k, { overRun }] of variants.entries()) {
+      expect(cells(block, `V${k + 1}`)).toContain(overRun.letsGo);
+      expect(csv[k + 1]!.split(",")).toContain(overRun.letsGo);
+    }
     expect(cells(block, "V1", "What gives first").slice(2, 5)).toEqual([
       "pins shear",
       "303–350",

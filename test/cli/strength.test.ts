@@ -356,6 +356,55 @@ ${rest}`;
     expect(out.replace(/\n */g, " ")).toContain("Radii are those of the drive root: the over-run root stays");
   });
 
+  test("need finds no radius and no hardness for teeth that part, and says what root and flank alone would take", async () => {
+    const json = join(work.path, "parting.json");
+    const { out } = await notchwright(["need", work.file("dogs.yaml", dogs(20)), "as drawn", "--json", json]);
+    const text = out.replace(/\n */g, " ");
+    for (const question of ["smallest root radius", "hardness"])
+      expect(text).toMatch(
+        new RegExp(
+          `${question} +none\\. The teeth part in drive at 18\\.1 N·m, before the 300 N·m wanted, whatever root and steel\\. For root and flank alone: `,
+        ),
+      );
+    const [need] = JSON.parse(readFileSync(json, "utf8")).needs;
+    expect(need.smallestRootRadius.radius).toBeNull();
+    expect(need.hardness).toMatchObject({ order: null, satisfying: [] });
+    expect(need.driveHold.holds).toBe("parts");
+    expect(need.driveHold.partsAt[0] / 18_100 - 1).toBeCloseTo(0, 2);
+  });
+
+  test("a run files the torque at which teeth part, and window says it before what to order", async () => {
+    const file = work.file("dogs.yaml", dogs(20));
+    const folder = join(work.path, "parting");
+    await notchwright(["run", file, "--out", folder]);
+    const { driveHold, capacity } = JSON.parse(readFileSync(join(folder, "results.json"), "utf8"))
+      .variants[0];
+    expect(driveHold.holds).toBe("parts");
+    expect(capacity.enough).toBe("no, it parts");
+    const [heads, row] = readFileSync(join(folder, "summary.csv"), "utf8").split("\r\n") as [string, string];
+    expect(heads).toContain('"teeth part in drive at, low friction (N·mm)"');
+    expect(row).toContain('"no, it parts"');
+    expect(readFileSync(join(folder, "maps/as-drawn.svg"), "utf8")).toContain("teeth part at 18.1 N·m");
+    const { out } = await notchwright(["window", file]);
+    expect(out.replace(/\n */g, " ")).toMatch(
+      /The teeth part in drive at 18\.1 N·m.*For root and flank alone: Order/,
+    );
+  });
+
+  test("split tells which change keeps them together, springs that bear on nothing else among them", async () => {
+    const variants =
+      "variants:\n  - { name: weak, over-run: { spring force: 100 N } }\n  - { name: strong, over-run: { spring force: 9 kN } }\n";
+    const { out } = await notchwright([
+      "split",
+      work.file("springs.yaml", dogs(20, variants)),
+      "weak",
+      "strong",
+    ]);
+    expect(out.replace(/\n */g, " ")).toContain(
+      "Do the teeth stay together in drive? weak: they part; strong: they do. Springs did it.",
+    );
+  });
+
   test("split says of the variant that parts that it does", async () => {
     const variants =
       "variants:\n  - name: upright\n  - { name: leaning, profile: { drive flank angle: 20 deg } }\n";

@@ -386,6 +386,27 @@ describe("the remedies work", () => {
     expect(faultsOf(() => buildProfile(mended))).toEqual([]);
   });
 
+  // a limit is told as the round number it is but for its last bits: 0.2 × 4.706 mm is 0.9412000000000001 mm
+  test("a limit that rounding leaves beyond what it is told as is kept by what it is told as", () => {
+    for (const height of [1.5, 3, 3.5, 4.706, 6, 7.29]) {
+      const thin = fac({ height, baseThickness: 0.1, contact: [0.9 * height, height] });
+      const [fault] = faultsOf(() => buildProfile(thin));
+      const told = Number(/use ([\d.]+) mm or more/.exec(fault!.line)![1]);
+      expect(told).toBeLessThan(0.2001 * height);
+      expect(faultsOf(() => buildProfile({ ...thin, baseThickness: told }))).toEqual([]);
+    }
+    const shaft = ext({ backDiameter: 31.4 });
+    const bore = namedLimit(faultsOf(() => buildProfile(shaft))[0]!.line.replace("a bore of ", ""));
+    expect(faultsOf(() => buildProfile({ ...shaft, backDiameter: bore }))).toEqual([]);
+  });
+
+  test("a chamfer that leaves no place for the band's start asks for a band below it", () => {
+    const line = (contact: [number, number]) =>
+      faultsOf(() => buildProfile(fac({ tipChamfer: 1.5, contact })))[0]!.line;
+    expect(line([1.2, 4.5])).toMatch(/use 0 for none, or end the band at 3\.000\d mm/);
+    expect(line([3.4, 4.5])).toMatch(/use 0 for none, or keep the band below 3\.000\d mm/);
+  });
+
   test("a band moved to where the fillet ends is a band that fits", () => {
     for (const [start, move] of [
       [ext({ rootRadius: 1, contact: [31.5, 36], contactGiven: true }), (d: number) => [d, 36] as const],

@@ -1,14 +1,16 @@
 import { lab } from "d3-color";
 import { describe, expect, test } from "vitest";
 import { arc, curvePoint, involute, line } from "../../src/geometry/index.ts";
+import { marginText } from "../../src/report/capacityText.ts";
 import { escapeXml } from "../../src/report/escapeXml.ts";
+import { hrcText } from "../../src/report/hardnessChart.ts";
 import { sampleGrid } from "../../src/report/hover.ts";
 import { curveCommand, involuteCubics } from "../../src/report/outlinePath.ts";
 import { pathData } from "../../src/report/pathData.ts";
 import { bandColour, temperColour } from "../../src/report/temperRamp.ts";
 import { tessellate } from "../../src/report/tessellate.ts";
 import { fitText, terminalWidth, textWidth } from "../../src/report/textWidth.ts";
-import { figures, lengthText, stressText, torqueText } from "../../src/report/units.ts";
+import { figures, lengthText, stressText, torqueAtMostText, torqueText } from "../../src/report/units.ts";
 import { modelPoint, ratioText, roundRatio, sheetX, sheetY, type View } from "../../src/report/view.ts";
 import { notchedSector } from "./synthetic.ts";
 
@@ -169,6 +171,23 @@ describe("words and numbers", () => {
       "-42.0",
       "0",
     ]);
+  });
+
+  test("what holds up to a figure is not rounded past it", () => {
+    expect(hrcText([25.449, 44.656])).toBe("25.5–44.6 HRC");
+    expect(hrcText([25.4 + 1e-12, 44.7 - 1e-12])).toBe("25.4–44.7 HRC");
+    expect(hrcText([30.02, 30.08])).toBe("30.02–30.08 HRC");
+    expect(hrcText([31, 31])).toBe("31.0 HRC");
+    // 55.04 N·m is 40.595 lbf·ft
+    expect(torqueAtMostText(55_040, "both")).toBe("55.0 N·m (40.5 lbf·ft)");
+    expect(torqueAtMostText(55_000, "metric")).toBe("55.0 N·m");
+  });
+
+  test("a margin just short of what is wanted does not read as if it were reached", () => {
+    expect(marginText({ low: 1.7498, high: 3.2 }, 1.75)).toBe("1.7498–3.20");
+    expect(marginText({ low: 1.75, high: 3.2 }, 1.75)).toBe("1.75–3.20");
+    expect(marginText({ low: 1.1, high: 1.9996 }, 2)).toBe("1.10–1.9996");
+    expect(marginText({ low: 1.7498, high: Number.POSITIVE_INFINITY }, 1)).toBe("from 1.75");
   });
 
   test("both unit systems, exact factors", () => {

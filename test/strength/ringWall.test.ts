@@ -54,6 +54,54 @@ describe("forces across a ring's wall", () => {
   });
 });
 
+describe("forces across a base", () => {
+  // cantilever of unit width under an end force (S. Timoshenko and J. N. Goodier, Theory of Elasticity, art. 21), with a pull added
+  test("are those of a cantilever: its shear force, and the moment of its length", () => {
+    const [depth, V, pull] = [6, 40, 90];
+    const I = depth ** 3 / 12;
+    const cantilever = (place: Float64Array, out: Float64Array): boolean => {
+      const y = place[1]! + depth / 2;
+      out[0] = pull / depth - (V * place[0]! * y) / I;
+      out[1] = 0;
+      out[2] = (-V * ((depth / 2) ** 2 - y * y)) / (2 * I);
+      return true;
+    };
+    for (const x of [3, 11]) {
+      const forces = wallForces(cantilever, { x, angle: Math.PI / 2, from: -depth, to: 0 }, 1, 1);
+      expect(off(forces.normal, pull)).toBeLessThan(1e-9);
+      expect(off(Math.abs(forces.shear), V)).toBeLessThan(1e-9);
+      expect(off(Math.abs(forces.moment), V * x)).toBeLessThan(1e-9);
+    }
+  });
+});
+
+describe("a thin base", () => {
+  const stands = [0.91, 1.1, 1.5, 1.8].map((base) => {
+    const text = `part: Dogs
+profile: { kind: face tooth, teeth: 5, mean diameter: 55 mm, face width: 9 mm, height: 4.5 mm, drive flank angle: 2 deg, ramp angle: 31 deg, root radius: 0.5 mm, base thickness: ${base} mm }
+load: { torque: 690 N m, teeth sharing: 100 % }
+steel: { grade: 4340, hardness: 22..24 HRC }
+strength: { shocks: 10000 }
+`;
+    return answerDesign(readPart(text, "dogs.yaml").designs[0]!).result.capacity!;
+  });
+
+  test("governs, and stands the less the thinner it is", () => {
+    for (const { governing } of stands) expect(governing.title).toBe("base between the teeth fully plastic");
+    for (let k = 1; k < stands.length; k++)
+      expect(stands[k]!.stands.low).toBeGreaterThan(1.2 * stands[k - 1]!.stands.low);
+    expect(stands[0]!.margin.low).toBeLessThan(0.5);
+  });
+
+  // the base carries its tooth's force F = T/(N R) to the back evenly, so half of F at most runs along it in the gap: no less than that in
+  // tension, and no more than its share of bending lets it
+  test("stands no more than half a tooth's force along it alone would leave", () => {
+    const { low } = stands[0]!.modes.find(({ id }) => id === "wall section")!.torque!;
+    const yieldLow = 690;
+    expect(low).toBeLessThan(2 * 5 * 27.5 * 0.91 * 9 * yieldLow);
+  });
+});
+
 describe("the wall's plastic limit", () => {
   // textbook limits of a rectangle: b w Sy in tension, b w² Sy / 4 in bending, b w Sy / √3 in shear
   test("is that of a rectangular section in each of tension, bending and shear", () => {
@@ -119,6 +167,24 @@ load: { torque: 200 N m, tooth loads: { 1: 55 %, 4: 25 %, 11: 20 % } }`,
       expect(lowOf(id)).toBeLessThanOrEqual(lowOf("wall section") * (1 + 1e-12));
     expect(lowOf("plastic section")).toBeGreaterThan(lowOf("wall section"));
   });
+});
+
+// the plane model takes a shaft's torque at the bore, where the shear of a small one is huge and none of a crack's
+test("a smaller bore does not let a crack from the root run sooner", () => {
+  const fracture = [6.4, 4, 2].map((bore) => {
+    const text = `part: Shaft
+profile: { kind: external spline, teeth: 6, module: 3 mm, pressure angle: 30 deg, root radius: 0, face width: 16 mm, bore diameter: ${bore} mm }
+load: { torque: 100 N m, shock factor: 1.8, teeth sharing: one tooth }
+steel: { grade: 4340, hardness: 30..32 HRC }
+strength: { shocks: 1 }
+`;
+    const { capacity } = answerDesign(readPart(text, "shaft.yaml").designs[0]!).result;
+    return capacity!.modes.find(({ id }) => id === "root fracture")!.torque!;
+  });
+  for (const { low, high } of fracture.slice(1)) {
+    expect(off(low, fracture[0]!.low)).toBeLessThan(0.01);
+    expect(off(high, fracture[0]!.high)).toBeLessThan(0.01);
+  }
 });
 
 test("drilling out a shaft does not make it stand more: its torque runs along it, not to the bore", () => {

@@ -1,0 +1,66 @@
+import { describe, expect, test } from "vitest";
+import { answerDesign, type VariantResult } from "../../src/answer/index.ts";
+import { readPart } from "../../src/design/index.ts";
+
+const answers = (profile: string, variants: readonly string[], rest = ""): VariantResult[] => {
+  const text = `part: Dogs
+profile: { kind: face tooth, ${profile} }
+load: { torque: 100 N m, teeth sharing: 100 % }
+${rest}
+variants:
+${variants.map((own, k) => `  - { name: v${k}, profile: { ${own} } }`).join("\n")}
+`;
+  return readPart(text, "dogs.yaml").designs.map((design) => answerDesign(design).result);
+};
+const within = (a: number, b: number): number => Math.abs(a / b - 1);
+
+describe("roots of unlike corners", () => {
+  // the base bends, and the land beside the over-run corner is pulled whatever that corner is
+  test("a corner made sharp tells no less of the land beside it", () => {
+    const [small, smaller, sharp] = answers(
+      "teeth: 3, mean diameter: 42.03 mm, face width: 9 mm, height: 2.69 mm, drive flank angle: 25.83 deg, over-run flank angle: 26.7 deg, base thickness: 1.559 mm, drive root radius: 0.768 mm, contact: { from: 0.624 mm, to: 1.702 mm }, loaded flank: drive",
+      ["over-run root radius: 0.05 mm", "over-run root radius: 0.02 mm", "over-run root radius: 0"],
+    ).map(({ root }) => root.average.opening);
+    // a place counts where its mean is higher than the peak's by more than 2 %
+    expect(within(smaller!, small!)).toBeLessThan(0.025);
+    expect(within(sharp!, small!)).toBeLessThan(0.025);
+  });
+
+  // as its radius vanishes the drive corner, which is pushed, says ever more of itself and nothing of the over-run root that is pulled
+  const full =
+    "teeth: 16, mean diameter: 40 mm, face width: 9 mm, height: 5 mm, drive flank angle: 5 deg, over-run flank angle: 10 deg, base thickness: 8 mm, over-run root radius: full";
+  test("a full fillet is read as pulled, however small the pushed fillet it ends in", () => {
+    const roots = answers(`${full}, loaded flank: over-run`, [
+      "drive root radius: 0.005 mm",
+      "drive root radius: 0.01 mm",
+      "drive root radius: 0",
+    ]).map(({ root }) => root);
+    for (const { peakPrincipal, average } of roots) {
+      // with a sharp corner the peak of the rounded root is still its own
+      if (peakPrincipal)
+        expect(within(peakPrincipal.stress, roots[1]!.peakPrincipal!.stress)).toBeLessThan(0.01);
+      expect(within(average.opening, roots[1]!.average.opening)).toBeLessThan(0.01);
+    }
+  });
+
+  test("beside a tiny fillet paths from the large one are read as finely as from it", () => {
+    const fatigue = answers(
+      full,
+      ["drive root radius: 0", "drive root radius: 0.01 mm", "drive root radius: 0.03 mm"],
+      "steel: { grade: 4340, hardness: 54..56 HRC }\nstrength: { shocks: 10000 }",
+    ).map(({ capacity }) => capacity!.modes.find(({ id }) => id === "fatigue")!.torque!);
+    for (let k = 1; k < fatigue.length; k++) {
+      expect(fatigue[k]!.low).toBeGreaterThan(fatigue[k - 1]!.low);
+      expect(fatigue[k]!.low).toBeLessThan(1.06 * fatigue[k - 1]!.low);
+    }
+  });
+
+  test("a base thinner than the first step of a path is judged all the same", () => {
+    const [thin] = answers(
+      "teeth: 5, mean diameter: 67.81 mm, face width: 9 mm, height: 1.349 mm, drive flank angle: 20 deg, over-run flank angle: 10 deg, root radius: 0, contact: { from: 0.185 mm, to: 0.924 mm }",
+      ["base thickness: 0.434 mm"],
+      "steel: { grade: 4340, hardness: 40..42 HRC }",
+    );
+    expect(thin!.capacity!.governing.id).toBe("wall section");
+  });
+});
