@@ -2,7 +2,7 @@ import { MOST_UNKNOWNS } from "../answer/index.ts";
 import { memoryWords } from "../answer/memoryNeeded.ts";
 import { type Design, formatLength, formatStress, significant } from "../design/index.ts";
 import type { RootCorner } from "../profile/index.ts";
-import { driveHoldNotes } from "../report/index.ts";
+import { addTo, driveHoldNotes } from "../report/index.ts";
 import { designOverRun, steelStrength } from "../strength/index.ts";
 import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
 import { columns } from "./columns.ts";
@@ -143,7 +143,7 @@ function steelBlock(designs: readonly Design[]): string[] {
   for (const design of designs) {
     if (!design.steel) continue;
     const key = JSON.stringify(design.steel);
-    steels.set(key, [...(steels.get(key) ?? []), design]);
+    addTo(steels, key, design);
   }
   if (steels.size === 0)
     return ["Steel: none named, so stresses will be given without a strength beside them."];

@@ -1,7 +1,7 @@
 import { type AnswerOptions, answerDesign, NumericalError, type VariantResult } from "../answer/index.ts";
 import { DesignError, type Fault, faultLine } from "../design/index.ts";
 import { FORMULA_CARDS, handChecks } from "../handbook/index.ts";
-import { cautionsBlock } from "../report/index.ts";
+import { addTo, cautionsBlock } from "../report/index.ts";
 import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
 import type { HandOptions } from "./commands/hand.ts";
 import { designKey, redress } from "./designKey.ts";
@@ -95,7 +95,7 @@ function alike(variants: readonly CheckedVariant[], solve: AnswerOptions): Check
   const groups = new Map<string, CheckedVariant[]>();
   for (const variant of variants) {
     const key = `${variant.file}\n${designKey(variant.design, solve, "")}`;
-    groups.set(key, [...(groups.get(key) ?? []), variant]);
+    addTo(groups, key, variant);
   }
   return [...groups.values()];
 }

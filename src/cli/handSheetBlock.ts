@@ -18,6 +18,7 @@ import {
   shearAllowance,
 } from "../handbook/index.ts";
 import { errorText, rootText, sharingText } from "../report/describe.ts";
+import { addTo } from "../report/index.ts";
 import type { CheckedVariant } from "./checkDesigns.ts";
 import { columns } from "./columns.ts";
 import { nameList } from "./defaultsEcho.ts";
@@ -161,7 +162,7 @@ function allowanceTexts(
   const names = new Map<string, string[]>();
   for (const [k, { design }] of members.entries()) {
     const text = shearAllowance(design, results[k]!.root, shear);
-    if (text) names.set(text, [...(names.get(text) ?? []), design.variant]);
+    if (text) addTo(names, text, design.variant);
   }
   return [...names].map(([text, who]) =>
     printable(names.size > 1 ? `${nameList(who, 12)}: ${text}` : text, 600),

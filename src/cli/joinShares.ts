@@ -1,6 +1,7 @@
 import { realpathSync } from "node:fs";
 import { join } from "node:path";
 import type { Design, Fault } from "../design/index.ts";
+import { addTo } from "../report/index.ts";
 import { redress } from "./designKey.ts";
 import { printable } from "./printable.ts";
 import { readShareRecord, type SharedVariant, type ShareRecord } from "./shareRecord.ts";
@@ -102,7 +103,7 @@ function gaps(found: readonly Found[]): Fault[] {
   const by = new Map<number, Found[]>();
   for (const one of found) {
     const { index } = one.record.share;
-    by.set(index, [...(by.get(index) ?? []), one]);
+    addTo(by, index, one);
   }
   const faults: Fault[] = [];
   for (const [index, twice] of by) {

@@ -10,9 +10,7 @@ const UNITS = { length: "mm", force: "N", stress: "MPa", torque: "N·mm", angle:
 /** What a command has to say as JSON text: every number at full precision, mm, N, MPa, N·mm and radians; one that is not finite is null. */
 export function jsonDocument(format: string, files: readonly string[], body: object): string {
   const document = { format, version: 1, program: version, units: UNITS, files, ...body };
-  const finite = (_key: string, value: unknown) =>
-    typeof value === "number" && !Number.isFinite(value) ? null : value;
-  return `${JSON.stringify(document, finite, 2)}\n`;
+  return `${JSON.stringify(document, null, 2)}\n`;
 }
 
 /** What keeps a file from being written; null when nothing does. Only a file of the same kind is ever replaced. */

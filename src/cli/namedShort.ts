@@ -1,4 +1,4 @@
-import { shortNames } from "../report/index.ts";
+import { addTo, shortNames } from "../report/index.ts";
 
 /** The same things with variant names that fit a table, part by part, and one line for each part whose names were shortened. */
 export function namedShort<
@@ -7,7 +7,7 @@ export function namedShort<
   const named = [...all];
   const legend: string[] = [];
   const parts = new Map<string, number[]>();
-  for (const [k, { design }] of all.entries()) parts.set(design.part, [...(parts.get(design.part) ?? []), k]);
+  for (const [k, { design }] of all.entries()) addTo(parts, design.part, k);
   for (const places of parts.values()) {
     const { names, by } = shortNames(places.map((k) => all[k]!.design.variant));
     for (const [n, k] of places.entries())

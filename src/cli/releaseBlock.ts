@@ -1,5 +1,6 @@
 import type { Design } from "../design/index.ts";
 import {
+  addTo,
   frictionText,
   givesTable,
   leastAngleText,
@@ -81,7 +82,7 @@ function leastRamps(entries: readonly ReleaseEntry[]): string[] {
   for (const entry of entries) {
     const { meanRadius, spline, friction } = entry.design.overRun!;
     const key = JSON.stringify([meanRadius, spline, friction]);
-    groups.set(key, [...(groups.get(key) ?? []), entry]);
+    addTo(groups, key, entry);
   }
   return [...groups.values()].map((members) => {
     const { overRun, design } = members[0]!;

@@ -1,5 +1,6 @@
 import { fileStem } from "../design/index.ts";
 import {
+  addTo,
   cautionsBlock,
   driveHoldNotes,
   driveHoldRecord,
@@ -113,7 +114,7 @@ function chartGroups(variants: readonly CheckedVariant[]): ChartGroup[] {
     if (!overRun) continue;
     const { rampAngle: _rampAngle, ...coupling } = overRun;
     const key = JSON.stringify([variant.file, coupling]);
-    groups.set(key, [...(groups.get(key) ?? []), variant]);
+    addTo(groups, key, variant);
   }
   const several = new Set(variants.map(({ file }) => file)).size > 1;
   const taken = new Set<string>();

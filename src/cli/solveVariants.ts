@@ -1,5 +1,6 @@
 import type { VariantResult } from "../answer/result.ts";
 import { faultLine } from "../design/index.ts";
+import { addTo } from "../report/index.ts";
 import type { CheckedVariant } from "./checkDesigns.ts";
 import { designKey, redress, type SolveOptions } from "./designKey.ts";
 import { exitCode } from "./exitCode.ts";
@@ -42,7 +43,7 @@ export function alikeVariants(
   const members = new Map<string, number[]>();
   for (const [k, { design }] of variants.entries()) {
     const key = designKey(design, options, stamp);
-    members.set(key, [...(members.get(key) ?? []), k]);
+    addTo(members, key, k);
   }
   return [...members].map(([key, indices]) => ({ key, store: solvedFile(folder, key), members: indices }));
 }

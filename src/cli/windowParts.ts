@@ -1,5 +1,6 @@
 import { fileStem, formatTorque } from "../design/index.ts";
 import {
+  addTo,
   cautionsBlock,
   driveHoldRecord,
   hardnessChart,
@@ -108,7 +109,7 @@ function windowGroups(variants: readonly CheckedVariant[], solve: SolveOptions):
       case: steel.core ? [steel.hardnessLow, steel.hardnessHigh, steel.core.caseDepth] : null,
     };
     const key = JSON.stringify([variant.file, designKey(variant.design, solve, ""), fixed, strength]);
-    groups.set(key, [...(groups.get(key) ?? []), variant]);
+    addTo(groups, key, variant);
   }
   const several = new Set(variants.map(({ file }) => file)).size > 1;
   const taken = new Set<string>();

@@ -1,4 +1,5 @@
 import type { VariantResult } from "../answer/result.ts";
+import { addTo } from "./addTo.ts";
 import { errorText, ktText, rootText } from "./describe.ts";
 import { plainText } from "./escapeXml.ts";
 import { pushedHigher, yieldShareText } from "./judged.ts";
@@ -23,8 +24,7 @@ const UNBOUNDED = "unbounded (sharp)";
 export function comparisonTable(results: readonly VariantResult[], width = 100): string {
   if (results.length === 0) return "no variants";
   const parts = new Map<string, VariantResult[]>();
-  for (const result of results)
-    parts.set(result.design.part, [...(parts.get(result.design.part) ?? []), result]);
+  for (const result of results) addTo(parts, result.design.part, result);
   // variants of two parts share names and compare with nothing of the other: a table each
   if (parts.size === 1) return partTable(results, width);
   return [...parts].map(([part, own]) => `${plainText(part)}\n\n${partTable(own, width)}`).join("\n\n\n");

@@ -1,3 +1,4 @@
+export { addTo } from "./addTo.ts";
 export { capacityText, marginText, modeName, spanText, torqueBandText } from "./capacityText.ts";
 export { CAUTIONS, cautionsBlock, OVER_RUN_LIMITS } from "./cautions.ts";
 export {

@@ -1,4 +1,5 @@
 import type { VariantResult } from "../answer/result.ts";
+import { addTo } from "./addTo.ts";
 import { driveHoldNotes } from "./driveHoldText.ts";
 import { elsewhereNotes } from "./judged.ts";
 
@@ -28,7 +29,7 @@ export function sharedNotes(
 ): SharedNote[] {
   const about = new Map<string, string[]>();
   for (const [variant, own] of notes) {
-    for (const note of own) about.set(note, [...(about.get(note) ?? []), variant]);
+    for (const note of own) addTo(about, note, variant);
   }
   return [...about].map(([note, names]) => ({
     note,

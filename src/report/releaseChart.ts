@@ -2,6 +2,7 @@ import { scaleLinear, scaleLog } from "d3-scale";
 import { area, line } from "d3-shape";
 import type { Design } from "../design/index.ts";
 import { clickOverTorque, designOverRun, frictionAngle, leastRamp, pinBand } from "../strength/index.ts";
+import { addTo } from "./addTo.ts";
 import { torqueBandText } from "./capacityText.ts";
 import { OVER_RUN_LIMITS } from "./cautions.ts";
 import { frictionText, pinsText, verdictWords } from "./overRunText.ts";
@@ -210,8 +211,7 @@ function rampMarks(
   friction: readonly [number, number],
 ): string {
   const own = new Map<number, string[]>();
-  for (const { variant, overRun } of designs)
-    own.set(overRun!.rampAngle, [...(own.get(overRun!.rampAngle) ?? []), variant]);
+  for (const { variant, overRun } of designs) addTo(own, overRun!.rampAngle, variant);
   const marks = [...own].sort(([a], [b]) => a - b);
   let svg = "";
   // two rows of names, taken in turn, so that neighbours do not meet

@@ -24,7 +24,7 @@ export const RESULTS_FORMAT = "notchwright results";
 export const RESULTS_VERSION = 1;
 
 /**
- * The run as JSON text, numbers at full precision, units as `docs/results.md` lists them field by field. A
+ * The run as JSON text, numbers at full precision (one that is not finite is null), units as `docs/results.md` lists them field by field. A
  * sharp root has `peakUnbounded: true` and null peaks.
  */
 export function resultsJson(run: RunRecord): string {
@@ -43,23 +43,17 @@ export function* resultsJsonPieces(run: RunRecord): Generator<string> {
   const failed = run.failures ?? [];
   if (run.results.length <= MOST_INDENTED) {
     const variants = run.results.map(variantRecord);
-    yield `${JSON.stringify({ ...document, variants, failed }, finiteOnly, 2)}\n`;
+    yield `${JSON.stringify({ ...document, variants, failed }, null, 2)}\n`;
     return;
   }
-  const line = (one: unknown) => JSON.stringify(one, finiteOnly);
-  yield `${line(document).slice(0, -1)},\n"variants": [\n`;
+  yield `${JSON.stringify(document).slice(0, -1)},\n"variants": [\n`;
   for (const [k, result] of run.results.entries())
-    yield `${k > 0 ? ",\n" : ""}${line(variantRecord(result))}`;
-  yield `\n],\n"failed": ${line(failed)}}\n`;
+    yield `${k > 0 ? ",\n" : ""}${JSON.stringify(variantRecord(result))}`;
+  yield `\n],\n"failed": ${JSON.stringify(failed)}}\n`;
 }
 
 /** More variants than this stand one a line: a sweep is read by programs, and the indents would be a third of the file. */
 const MOST_INDENTED = 50;
-
-/** A number JSON cannot carry becomes null rather than a broken file. */
-function finiteOnly(_key: string, value: unknown): unknown {
-  return typeof value === "number" && !Number.isFinite(value) ? null : value;
-}
 
 function variantRecord(result: VariantResult) {
   // the root field is half a megabyte of working data: the capacity says what follows from it

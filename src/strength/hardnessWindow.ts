@@ -51,6 +51,9 @@ export interface HardnessWindow {
   readonly warnings: readonly string[];
 }
 
+const WIDER = "a wider face, or more teeth sharing the load";
+const ELSE_WIDER = "else a wider face or more teeth sharing the load";
+
 /** What to change first when a mode is what falls short. @param flawed whether a flaw in the root is counted, which fatigue then starts from. */
 export function firstChange(
   mode: ModeId,
@@ -66,8 +69,8 @@ export function firstChange(
     case "first yield":
       if (sharp) return "cut a root radius in place of the sharp corner";
       return tooth.wall < tooth.rootThickness
-        ? "a larger root radius where one fits, or a thicker wall behind the root, which is thinner than the tooth; else a wider face or more teeth sharing the load"
-        : "a larger root radius where one fits, else a wider face or more teeth sharing the load";
+        ? `a larger root radius where one fits, or a thicker wall behind the root, which is thinner than the tooth; ${ELSE_WIDER}`
+        : `a larger root radius where one fits, ${ELSE_WIDER}`;
     case "flaw fracture":
       return "a root free of tool marks and cracks: finish it and inspect it, then a larger radius";
     case "cracked case":
@@ -79,7 +82,7 @@ export function firstChange(
     case "flank crushing":
     case "published shear":
     case "published bearing":
-      return "a wider face, or more teeth sharing the load";
+      return WIDER;
     case "shaft twist":
     case "published twist":
       return "a thicker shaft, or a smaller bore";
@@ -151,7 +154,11 @@ export function hardnessWindow(
     ? modesBeyond(hardness, capacities, widest)
     : [best.mode, ...modesBeyond(hardness, capacities, [best.hardness, best.hardness])];
   const changes = short.map((mode) => firstChange(mode, root, flawed));
-  const change = [...new Set(changes)].join("; or ");
+  // what asks for a wider face only where no radius helps leaves nothing for that alone to say
+  const told = [...new Set(changes)].filter(
+    (one, _k, all) => one !== WIDER || !all.some((other) => other !== WIDER && other.endsWith(ELSE_WIDER)),
+  );
+  const change = told.join("; or ");
   // no other geometry widens what ends with the data
   const dataEnd = widest && widest[0] === hardness[0] && widest[1] === hardness.at(-1);
   const judged = aim ? between(aim[0] - tolerance, aim[1] + tolerance) : at(best.hardness);
