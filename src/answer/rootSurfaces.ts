@@ -49,6 +49,7 @@ export function rootSurfaces(
   const pitch =
     design.profile.kind === "face tooth" ? (Math.PI * design.profile.meanDiameter) / design.profile.teeth : 0;
   const sides = built.corners.map((corner) => ({ corner, ...surfacesOf(built, corner) }));
+  const closed = pitch === 0 && model.copies === built.sectors;
   const all: PlacedCorner[] = [];
   const singular: SingularPlace[] = [];
   const places: RootPlace[] = [];
@@ -64,9 +65,12 @@ export function rootSurfaces(
     if (design.load.friction !== 0) for (const end of ends) leaveOut(end, beside);
     for (const { corner, root, flank } of sides) {
       if (corner.radius === 0) leaveOut([corner.x, corner.y], distance);
+      const outside = k < 0 || k === model.copies;
+      // what lies beyond the first and last tooth of a closed ring are the last and the first
+      if (outside && closed) continue;
       const [x, y] = toPlace(corner.x, corner.y);
       places.push({ x, y, radius: corner.radius });
-      if (k < 0 || k === model.copies) continue;
+      if (outside) continue;
       const rootEdges = root.map((name) => edgeOfTooth(model, name, k));
       all.push({
         corner,
