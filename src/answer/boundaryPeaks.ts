@@ -103,13 +103,15 @@ export function tangentStress(stress: NodalStress, { nodes, angle }: SideFrame, 
 /**
  * Largest first principal and von Mises stress along the boundary sides that `wanted` accepts, MPa and mm.
  * Between the three nodes of a side the components are interpolated quadratically, so a peak between nodes is not missed; they
- * are those along and across the surface, which change slowly round a fillet where x and y components swing. Returns null when no side is accepted.
+ * are those along and across the surface, which change slowly round a fillet where x and y components swing. Where places are left out,
+ * `clear` is asked at each, so that the edge of what counts does not move with the mesh. Returns null when nothing is accepted.
  */
 export function boundaryPeaks(
   mesh: Mesh,
   stress: NodalStress,
   material: Material,
   wanted: (side: number, x: number, y: number) => boolean,
+  clear: ((x: number, y: number) => boolean) | null = null,
 ): Peaks | null {
   const { xy, sideElement } = mesh;
   const frame = createSideFrame();
@@ -141,6 +143,7 @@ export function boundaryPeaks(
       if (principal > p || equivalent > v) {
         const x = n[0] * xy[2 * nodes[0]] + n[1] * xy[2 * nodes[1]] + n[2] * xy[2 * nodes[2]];
         const y = n[0] * xy[2 * nodes[0] + 1] + n[1] * xy[2 * nodes[1] + 1] + n[2] * xy[2 * nodes[2] + 1];
+        if (clear && !clear(x, y)) continue;
         if (principal > p) {
           p = principal;
           px = x;

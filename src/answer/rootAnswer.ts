@@ -82,12 +82,13 @@ export function rootAnswer(
   const { all, singular, places } = rootSurfaces(design, built, model);
   const nearSingular = (x: number, y: number) =>
     singular.some((p) => Math.hypot(x - p.x, y - p.y) < p.within);
+  const clear = singular.length > 0 ? (x: number, y: number) => !nearSingular(x, y) : null;
   const across = acrossCuts(model, field);
 
   const roots = all.map((placed): RootOfTooth => {
     const { corner, rootEdges, surfaces, contactEnds } = placed;
     const nameOf = (side: number) => edges[mesh.sideEdge[side]].name;
-    const onRoot = (side: number, x: number, y: number) => rootEdges.has(nameOf(side)) && !nearSingular(x, y);
+    const onRoot = (side: number) => rootEdges.has(nameOf(side));
     const kindOf = (side: number, x: number, y: number) =>
       !surfaces.has(nameOf(side)) || nearSingular(x, y)
         ? null
@@ -112,7 +113,7 @@ export function rootAnswer(
         edges: rootEdges,
       };
     }
-    const peaks = boundaryPeaks(mesh, stress, material, onRoot);
+    const peaks = boundaryPeaks(mesh, stress, material, onRoot, clear);
     if (!peaks) throw new Error(`root fillet ${[...rootEdges].join(", ")} has no element sides`);
     const { principal, vonMises } = peaks;
     const [dx, dy] = inwardNormal(mesh, peaks.principalSpot);
@@ -124,11 +125,11 @@ export function rootAnswer(
     const pushed = pathAverage(across, pathPoints(vonMises.x, vonMises.y, nx, ny, distance));
     // the far end of an arc may belong to a small fillet across the gap, which is pushed while this root is pulled
     const own = (side: number, px: number, py: number) =>
-      onRoot(side, px, py) && places.every((one) => !nearer(one, placed, px, py));
+      onRoot(side) && places.every((one) => !nearer(one, placed, px, py));
     const little = (than: number) => principal.stress < LEAST_TENSION * than;
     const pressed =
       little(vonMises.stress) &&
-      little(boundaryPeaks(mesh, stress, material, own)?.vonMises.stress ?? vonMises.stress);
+      little(boundaryPeaks(mesh, stress, material, own, clear)?.vonMises.stress ?? vonMises.stress);
     const reading: Reading = pressed
       ? { kind: "pressed", value: vonMises.stress, scale: vonMises.stress, ...peaks.vonMisesSpot }
       : { kind: "peak", value: principal.stress, scale: principal.stress, ...peaks.principalSpot };
@@ -170,7 +171,8 @@ export function rootAnswer(
       mesh,
       stress,
       material,
-      (side, x, y) => edges[mesh.sideEdge[side]].zone === zone && !nearSingular(x, y),
+      (side) => edges[mesh.sideEdge[side]].zone === zone,
+      clear,
     );
     if (zonePeaks && !(zone === "root" && sharp)) {
       zones.push({ zone, principal: zonePeaks.principal, vonMises: zonePeaks.vonMises });

@@ -7,7 +7,7 @@ import { wordList } from "./wordList.ts";
 
 /**
  * How `other` compares with `base` at the root, in words and from their own numbers: peak against peak where
- * both have one, averaged stress against averaged stress where a corner is sharp. A difference smaller than
+ * both have one and are pulled, von Mises peaks where one is not, averaged stress against averaged stress where a corner is sharp. A difference smaller than
  * the two estimated errors together is called none.
  */
 export function ratioSentence(base: VariantResult, other: VariantResult): string {
@@ -17,11 +17,19 @@ export function ratioSentence(base: VariantResult, other: VariantResult): string
   if (!peaks && Math.abs(distances[0]! - distances[1]!) > 1e-9 * distances[0]!) {
     return `${names[1]} and ${names[0]}: not compared, their stresses are averaged over different distances.`;
   }
-  const quantity = peaks
-    ? "peak root stress"
-    : `root stress averaged over ${lengthText(distances[0]!, base.design.units)}`;
-  const a = peaks ? base.root.peakPrincipal!.stress : base.root.average.principal;
-  const b = peaks ? other.root.peakPrincipal!.stress : other.root.average.principal;
+  const pressed = peaks && [base, other].some(({ root }) => root.kt === null);
+  const quantity = pressed
+    ? "highest von Mises stress of the roots, of which not both are pulled to speak of,"
+    : peaks
+      ? "peak root stress"
+      : `root stress averaged over ${lengthText(distances[0]!, base.design.units)}`;
+  const of = ({ root }: VariantResult): number =>
+    pressed
+      ? (root.highestVonMises ?? root.peakVonMises!).stress
+      : peaks
+        ? root.peakPrincipal!.stress
+        : root.average.principal;
+  const [a, b] = [of(base), of(other)];
   if (!(a > 0 && b > 0)) return `${names[1]} and ${names[0]}: not compared, the root is not pulled.`;
   // one unit here: brackets inside brackets read badly
   const units = base.design.units === "inch" ? "inch" : "metric";

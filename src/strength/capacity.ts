@@ -36,7 +36,7 @@ import {
 } from "./splineAllowables.ts";
 import { BUILT_IN, type SteelCatalogue } from "./steelCatalogue.ts";
 import type { Property, SteelState } from "./steelState.ts";
-import { FLAW_FORMULA, FLAW_SOURCE, withFlaw, worstFlaw } from "./surfaceFlaw.ts";
+import { FLAW_FORMULA, FLAW_SOURCE, flawUpTo, withFlaw } from "./surfaceFlaw.ts";
 
 export type ModeId =
   | "first yield"
@@ -370,7 +370,7 @@ function flawMode(
   wall: Band,
   fromCase: boolean,
 ): Mode {
-  const found = worstFlaw(root, depth, cracksThrough(root.tooth));
+  const intensity = flawUpTo(root, depth, cracksThrough(root.tooth));
   // what the crack leaves of the section is all that can yield
   const { tooth } = root;
   const left = plasticTorque({ ...tooth, rootThickness: tooth.rootThickness - depth }, how.body.yield);
@@ -385,10 +385,16 @@ function flawMode(
     memory: true,
   };
   const { toughness } = steel;
-  if (!found || !(found.intensity > 0) || !toughness || !linear) {
-    return { ...words, torque: null, governs: false, note: "no toughness, or no pull at that depth" };
+  if (!(intensity > 0) || !toughness || !linear) {
+    const why = toughness ? "nothing pulls a flaw open up to that depth" : "no toughness is known";
+    return {
+      ...words,
+      torque: plastic,
+      governs: true,
+      note: `${why}: the plastic limit of the section left`,
+    };
   }
-  const at = (end: "low" | "high") => withFlaw(toughness[end] / found.intensity, linear[end]);
+  const at = (end: "low" | "high") => withFlaw(toughness[end] / intensity, linear[end]);
   const torque = { low: bounded(at("low"), plastic.low), high: bounded(at("high"), plastic.high) };
   const regime = fractureRegime(at("low"), plastic.low);
   return {
@@ -432,8 +438,8 @@ function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
     torque: lifeTorque(life, how.shocks),
     shocks: { low: shocksAt(life.low, how.required), high: shocksAt(life.high, how.required) },
   });
-  const flaw = how.flaw > 0 ? (worstFlaw(root, how.flaw, cracksThrough(root.tooth))?.intensity ?? 0) : 0;
-  const byDistance = criticalDistanceLife(root, steel, { ...how, flaw: Math.max(0, flaw) }, once);
+  const flaw = how.flaw > 0 ? flawUpTo(root, how.flaw, cracksThrough(root.tooth)) : 0;
+  const byDistance = criticalDistanceLife(root, steel, { ...how, flaw }, once);
   const byKf = notchFactorLife(root, steel, how, once);
   return [
     {

@@ -28,7 +28,7 @@ export const WALL_SOURCE =
 
 export const BASE_SOURCE =
   "finite elements, section by section; rectangular section in bending, tension and shear (plasticity textbooks, from memory); " +
-  "high end: tension and shear alone";
+  "high end: in plane strain; both feet of a gap give in at once, so that no moment is moved";
 
 /** Torque of collapse over that of the first plastic section: 1.03 to 1.2 in elastic–plastic computations of two rings and a hollow shaft. */
 const REDISTRIBUTION = 1.2;
@@ -93,7 +93,8 @@ export const worstWall = (all: readonly WallForces[], wall: number, width: numbe
 
 /**
  * From the first section fully plastic to all that a ring may gain from there on: moments moved, plane strain; never more than tension
- * and shear alone let it. What a base may gain was not computed: `ring` false leaves that bound alone.
+ * and shear alone let it. A base gains nothing by moving moments (`ring` false): in each gap the moment runs from one tooth's foot to the
+ * next from one sign to the other, by equilibrium alone, and both feet give in at once.
  */
 export function wallBand(
   forces: WallForces,
@@ -107,6 +108,6 @@ export function wallBand(
   const straight = at({ ...forces, moment: 0 }, best);
   return {
     low: at(forces, yieldStrength.low),
-    high: ring ? Math.min(REDISTRIBUTION * at(forces, best), straight) : straight,
+    high: Math.min((ring ? REDISTRIBUTION : 1) * at(forces, best), straight),
   };
 }

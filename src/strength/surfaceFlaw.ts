@@ -79,6 +79,26 @@ export function worstFlaw(
   return best;
 }
 
+/** Depths at which a flaw up to some depth is looked at, as shares of it. */
+const SHARES = [1, 0.8, 0.6, 0.45, 0.3, 0.2, 0.12];
+
+const known = new WeakMap<RootPaths, Map<string, number>>();
+
+/**
+ * The worst intensity of a flaw that is no deeper than `a`, 0 where nothing pulls: where the stress falls off or turns within that depth a
+ * shallow flaw is the worse one. Kept for each root, since a sweep of hardness asks again and again.
+ */
+export function flawUpTo(root: RootPaths, a: number, thickness: number): number {
+  const kept = known.get(root) ?? new Map<string, number>();
+  known.set(root, kept);
+  const key = `${a} ${thickness}`;
+  const found =
+    kept.get(key) ??
+    Math.max(0, ...SHARES.map((share) => worstFlaw(root, share * a, thickness)?.intensity ?? 0));
+  kept.set(key, found);
+  return found;
+}
+
 /** Torque with a flaw: what linear fracture of the flaw says, and never more than the root stands without one. */
 export function withFlaw(flawTorque: number, rootTorque: number): number {
   return 1 / Math.hypot(1 / flawTorque, 1 / rootTorque);
