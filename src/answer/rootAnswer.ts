@@ -27,6 +27,8 @@ export interface FieldAnswer {
    * where it is stressed most, its corner or peak and places along its fillet, land and flank.
    */
   readonly starts: () => readonly RootStart[];
+  /** The same where roots are pushed, the hardest pushed first: a torque that reverses pulls them. */
+  readonly pushedStarts: () => readonly RootStart[];
 }
 
 /**
@@ -55,6 +57,9 @@ interface RootOfTooth {
   readonly besides: (least: number) => readonly RootStart[];
   /** The opposite of the mean opening stress inward from where the root is stressed most: positive where that is pushed. */
   readonly push: number;
+  /** That place, and where else along its surfaces there is at least so much push, MPa. */
+  readonly pushStart: RootStart;
+  readonly pushedBesides: (least: number) => readonly RootStart[];
   readonly reading: Reading;
   /** Names of the edges of its fillet and root land. */
   readonly edges: ReadonlySet<string>;
@@ -84,6 +89,11 @@ export function rootAnswer(
     singular.some((p) => Math.hypot(x - p.x, y - p.y) < p.within);
   const clear = singular.length > 0 ? (x: number, y: number) => !nearSingular(x, y) : null;
   const across = acrossCuts(model, field);
+  let opposite: NodalStress | null = null;
+  const negated = (): NodalStress => {
+    opposite ??= stress.map((value) => -value);
+    return opposite;
+  };
 
   const roots = all.map((placed): RootOfTooth => {
     const { corner, rootEdges, surfaces, contactEnds } = placed;
@@ -96,8 +106,10 @@ export function rootAnswer(
           ? "root"
           : "flank";
     const beside = places.filter((one) => one.x !== placed.x || one.y !== placed.y);
-    const startsFrom = (start: RootStart) => (least: number) =>
-      rootStarts(mesh, stress, start, beside, contactEnds, least, kindOf);
+    const startsFrom =
+      (start: RootStart, of = (): NodalStress => stress) =>
+      (least: number) =>
+        rootStarts(mesh, of(), start, beside, contactEnds, least, kindOf);
     if (corner.radius === 0) {
       const { average, reading } = readCorner(design, built, placed, field.stressAt);
       const start = startAt(corner, average, beside);
@@ -109,6 +121,8 @@ export function rootAnswer(
         average,
         besides: startsFrom(start),
         push: -average.opening,
+        pushStart: start,
+        pushedBesides: startsFrom(start, negated),
         reading,
         edges: rootEdges,
       };
@@ -123,6 +137,7 @@ export function rootAnswer(
     if (!mean) throw tooLong(design);
     const [nx, ny] = inwardNormal(mesh, peaks.vonMisesSpot);
     const pushed = pathAverage(across, pathPoints(vonMises.x, vonMises.y, nx, ny, distance));
+    const pushStart = startAt(corner, { x: vonMises.x, y: vonMises.y, dx: nx, dy: ny }, beside);
     // the far end of an arc may belong to a small fillet across the gap, which is pushed while this root is pulled
     const own = (side: number, px: number, py: number) =>
       onRoot(side) && places.every((one) => !nearer(one, placed, px, py));
@@ -145,6 +160,8 @@ export function rootAnswer(
           : { distance, ...mean, x, y, dx, dy },
       besides: startsFrom(start),
       push: -(pushed?.opening ?? 0),
+      pushStart,
+      pushedBesides: startsFrom(pushStart, negated),
       reading,
       edges: rootEdges,
     };
@@ -211,6 +228,7 @@ export function rootAnswer(
     reading,
     isRoot,
     starts: () => startsOf(governing, roots, besides),
+    pushedStarts: () => pushedStartsOf(roots),
   };
 }
 
@@ -334,6 +352,16 @@ function startsOf(
     starts.push(...besides(worst));
   }
   return starts;
+}
+
+/** See `FieldAnswer`: of each side the root pushed hardest, with the places beside its own. */
+function pushedStartsOf(roots: readonly RootOfTooth[]): RootStart[] {
+  const most = Math.max(0, ...roots.map(({ push }) => push));
+  if (most === 0) return [];
+  return [...new Set(roots.map((root) => root.corner))]
+    .map((side) => roots.filter((root) => root.corner === side).reduce((a, b) => (b.push > a.push ? b : a)))
+    .sort((a, b) => b.push - a.push)
+    .flatMap(({ pushStart, pushedBesides }) => [pushStart, ...pushedBesides(LEAST_SHARE * most)]);
 }
 
 /** See `RootAnswer`. On a free surface the von Mises stress is the size of the one stress there is, pull or push. */

@@ -19,7 +19,7 @@ export function ratioSentence(base: VariantResult, other: VariantResult): string
   }
   const pressed = peaks && [base, other].some(({ root }) => root.kt === null);
   const quantity = pressed
-    ? "highest von Mises stress of the roots, of which not both are pulled to speak of,"
+    ? "peak von Mises root stress"
     : peaks
       ? "peak root stress"
       : `root stress averaged over ${lengthText(distances[0]!, base.design.units)}`;
@@ -34,18 +34,27 @@ export function ratioSentence(base: VariantResult, other: VariantResult): string
   // one unit here: brackets inside brackets read badly
   const units = base.design.units === "inch" ? "inch" : "metric";
   const who = [base, other].map((r) => `${r.design.variant} (${rootText({ ...r.design, units })})`);
+  const unpulled = [base, other]
+    .filter(({ root }) => pressed && root.kt === null)
+    .map((r) => r.design.variant);
+  const pull =
+    unpulled.length === 2
+      ? "; neither root is pulled to speak of"
+      : unpulled.length === 1
+        ? `; the root of ${unpulled[0]} is not pulled to speak of`
+        : "";
   const uncertain = base.root.errorEstimate + other.root.errorEstimate;
   const larger = Math.max(a, b) / Math.min(a, b);
   if (larger - 1 <= uncertain) {
     const none = `${who[1]} and ${who[0]}: no difference in ${quantity} beyond the mesh error (±${figures(100 * uncertain, 2)} %)`;
-    return `${none}${strengthClause(base, other)}${elseClause(base, other)}.`;
+    return `${none}${strengthClause(base, other)}${elseClause(base, other)}${pull}.`;
   }
   const way = b < a ? "less" : "more";
   const amount =
     larger >= 1.5
       ? `${figures(larger, 2)} times ${way}`
       : `${figures(100 * Math.abs(b / a - 1), 2)} % ${way}`;
-  return `${who[1]} carries ${amount} ${quantity} than ${who[0]}${strengthClause(base, other)}${elseClause(base, other)}.`;
+  return `${who[1]} carries ${amount} ${quantity} than ${who[0]}${strengthClause(base, other)}${elseClause(base, other)}${pull}.`;
 }
 
 /** Where the steels differ the same stress means something else: the shares of yield, low end of each band. */

@@ -1,7 +1,14 @@
 import type { Fault, LengthWords } from "../design/index.ts";
 import { type Band, envelope, leastBand } from "./band.ts";
 import { type Conditions, type Settled, type SteelQuery, settle } from "./conditions.ts";
-import { criticalDistance, lineStress, pointStress, ROOT_METRE, type WorstPath } from "./criticalDistance.ts";
+import {
+  criticalDistance,
+  lineStress,
+  pointStress,
+  ROOT_METRE,
+  type RootPaths,
+  type WorstPath,
+} from "./criticalDistance.ts";
 import {
   criticalDistanceLife,
   FATIGUE_FORMULA,
@@ -11,7 +18,6 @@ import {
   MANY,
   notchFactorLife,
   PEENING_SOURCE,
-  pushUnknown,
   shocksAt,
 } from "./fatigueLife.ts";
 import { NOTCH_SENSITIVITY_SOURCE, SURFACE_SOURCE, surfaceFactors } from "./fatigueNotch.ts";
@@ -96,8 +102,8 @@ export interface Capacity {
   /** The same over the required torque. */
   readonly margin: Band;
   /**
-   * False where fracture or fatigue of the root is not counted, no fracture toughness being known at that hardness, or a torque that
-   * reverses acting on sharp roots that are not pulled: what is left is then no answer to whether the part stands.
+   * False where fracture and fatigue of the root are not counted, no fracture toughness being known at that hardness: what is left is then
+   * no answer to whether the part stands.
    */
   readonly vouched: boolean;
   readonly required: number;
@@ -193,7 +199,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
     next: ruling[1] ?? null,
     stands,
     margin: { low: stands.low / how.required, high: stands.high / how.required },
-    vouched: fracture.distance !== null && !(how.ratio < 0 && pushUnknown(root, how.flaw > 0)),
+    vouched: fracture.distance !== null,
     required: how.required,
     criticalDistance: fracture.distance,
     regime: fracture.regime,
@@ -214,11 +220,7 @@ const untold = ({ toughness, name }: SteelState): string[] =>
       ];
 
 /** What repeated and reversed shocks do that no mode counts. */
-const repeated = (
-  root: RootField,
-  { shocks, ratio, cased, flaw }: Settled,
-  ruling: readonly Mode[],
-): string[] => [
+const repeated = (root: RootField, { shocks, ratio, cased }: Settled, ruling: readonly Mode[]): string[] => [
   ...(shocks > 1 && ruling.slice(0, 2).some(({ id }) => id === "shaft twist")
     ? [
         "The shaft’s twist is among what comes first, and its fatigue is not counted: cracks from the roots can end it well under the torque told",
@@ -236,12 +238,7 @@ const repeated = (
     : []),
   ...(ratio < 0 && root.tooth.kind === "face tooth"
     ? [
-        "Of a torque that reverses, fatigue takes the tooth’s other flank for the mirror image of the loaded one: where the two differ, it is a guess",
-      ]
-    : []),
-  ...(ratio < 0 && pushUnknown(root, flaw > 0)
-    ? [
-        "The roots are not pulled, and fatigue of a torque that reverses is not counted where one is sharp or has a flaw",
+        "Of a torque that reverses, fatigue takes the tooth’s other flank for the mirror image of the loaded one: where the two differ, solve it with the other flank loaded too, and take the lower torque",
       ]
     : []),
 ];
@@ -438,9 +435,11 @@ function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
     torque: lifeTorque(life, how.shocks),
     shocks: { low: shocksAt(life.low, how.required), high: shocksAt(life.high, how.required) },
   });
-  const flaw = how.flaw > 0 ? flawUpTo(root, how.flaw, cracksThrough(root.tooth)) : 0;
-  const byDistance = criticalDistanceLife(root, steel, { ...how, flaw }, once);
-  const byKf = notchFactorLife(root, steel, how, once);
+  const { flaw: depth, ...bare } = how;
+  const pulls = (of: RootPaths | null) => (of ? flawUpTo(of, depth, cracksThrough(root.tooth)) : 0);
+  const given = depth > 0 ? { ...bare, flaw: { pull: pulls(root), push: pulls(root.pushed) } } : bare;
+  const byDistance = criticalDistanceLife(root, steel, given, once);
+  const byKf = notchFactorLife(root, steel, bare, once);
   return [
     {
       id: "fatigue",

@@ -18,8 +18,8 @@ export interface FatigueCase {
   readonly ratio: number;
   readonly finish: Finish;
   readonly peened: boolean;
-  /** Stress intensity of a stated flaw per torque, √mm/mm³ (MPa√mm per N·mm); absent or 0: none. */
-  readonly flaw?: number;
+  /** Stress intensities of a stated flaw per torque; absent: none. */
+  readonly flaw?: FlawPulls;
 }
 
 /** Shocks between which life is a straight line in log–log. */
@@ -80,16 +80,12 @@ interface Ranges {
 }
 
 /**
- * Smallest over largest stress of a root under a torque of that ratio. A torque that reverses loads the other flanks, so that each root
- * is pushed as its mirror image was: by the hardest pushed root's measure no root sees a wider range.
+ * Smallest over largest stress of a root under a torque of that ratio, for estimates that know no distance. A torque that reverses loads
+ * the other flanks, so that each root is pushed as its mirror image was: by the hardest pushed root's measure no root sees a wider range.
  */
 export function stressRatio({ pushOverPull }: RootField, torqueRatio: number): number {
   return torqueRatio < 0 ? torqueRatio * (pushOverPull ?? 1) : torqueRatio;
 }
-
-/** True where nothing bounds what a torque that reverses does: no root is pulled, and one is sharp or has a flaw. */
-export const pushUnknown = ({ pushOverPull, highestVonMises }: RootField, flawed: boolean): boolean =>
-  pushOverPull === null && (highestVonMises === null || flawed);
 
 /** Threshold at stress ratio R: that at R = 0 times (1 − R)^γ above it; compression counts for nothing. MPa√mm. */
 export function thresholdAt(threshold: Band, ratio: number): Band {
@@ -104,10 +100,23 @@ function between(shocks: number, a: number, b: number): number {
   return a * (b / a) ** t;
 }
 
+/** Pull and push of what a flaw of stated depth brings, √mm/mm³ (MPa√mm per N·mm). */
+export interface FlawPulls {
+  readonly pull: number;
+  readonly push: number;
+}
+
+/** A push that outweighs the pull by more earns no wider range: the rules of mean stress are stated for less. */
+const LEAST_RATIO = -3;
+
 /**
  * Life by critical distance, line criterion. A stated flaw lowers it by its own
  * range of intensity, from K_Ic to the threshold (no flaw is better than none after El Haddad 1979, from memory). Under 10³ shocks the curve runs straight (log–log) to the static strength of one shock, `once`. Null
  * when the steel lacks the data.
+ *
+ * A torque that reverses loads the other flanks, so that each root is pushed as its mirror image was, and pulled as that was: at the distance
+ * that counts, between the worst pull T s̄ and the worst push back, R T p̄, or between the pull back and the worst push (as far as three
+ * times that pull), whichever is worse. No root sees more than the highest stress of any, reversed, either, and the better of the two bounds counts.
  */
 export function criticalDistanceLife(
   root: RootField,
@@ -115,53 +124,68 @@ export function criticalDistanceLife(
   given: FatigueCase,
   once: Band,
 ): LifeCurves | null {
-  const by = (ratio: number, least: number) => distanceLife(root, steel, { ...given, ratio }, once, least);
-  if (given.ratio >= 0) return by(given.ratio, 0);
-  if (pushUnknown(root, Boolean(given.flaw))) return null;
-  const pushed = root.pushOverPull === null ? null : by(stressRatio(root, given.ratio), 0);
-  const { highestVonMises: highest } = root;
-  if (highest === null || (pushed && given.flaw)) return pushed;
-  // no root sees more than that, reversed; where next to nothing pulls, the measure above tells a range without end
-  const surface = by(given.ratio, highest);
-  if (!pushed || !surface) return pushed ?? surface;
-  const better = (end: "low" | "high"): LifeCurve => {
-    const [a, b] = [pushed[end], surface[end]];
-    return (shocks) => Math.max(a(shocks), b(shocks));
-  };
-  return { low: better("low"), high: better("high") };
-}
-
-/** The same for a root whose stress has that ratio; the stress that counts is at least `least`, per torque. */
-function distanceLife(
-  root: RootField,
-  steel: SteelState,
-  how: FatigueCase,
-  once: Band,
-  least: number,
-): LifeCurves | null {
-  const ranges = plainRanges(steel, how);
-  if (!ranges || !steel.toughness || !steel.threshold) return null;
-  const threshold = thresholdAt(steel.threshold, how.ratio);
   const inherent = data.general.inherentStrength;
+  if (!steel.fatigueLimit || !steel.toughness || !steel.threshold) return null;
+  const { threshold: ofSteel, toughness } = steel;
+  const back = Math.max(0, -given.ratio);
+  const plain = plainRanges(steel, given)!;
+
+  /** Torque at which a stress between largest and smallest, both per torque, and the flaw's intensities allow no more. */
+  const allowed = (
+    end: "low" | "high",
+    shocks: number,
+    [most, least]: readonly [number, number],
+    flaw: readonly [number, number] | null,
+  ): number => {
+    if (!(most - least > 0)) return Number.POSITIVE_INFINITY;
+    const ratio = most > 0 ? Math.max(LEAST_RATIO, least / most) : LEAST_RATIO;
+    const ranges = plainRanges(steel, { ...given, ratio })![end];
+    const torque = between(shocks, ranges.few, ranges.many) / (most - least);
+    if (!flaw) return torque;
+    // the flaw breaks at K_Ic in few shocks, stops growing under the threshold in many
+    const threshold = thresholdAt(ofSteel, given.ratio)[end];
+    const range = flaw[0] - flaw[1];
+    if (!(range > 0)) return torque;
+    const few = toughness[end] / Math.max(flaw[0], LEAST_PULL * range);
+    return withFlaw(between(shocks, few, threshold / range), torque);
+  };
+  const reverse = (pull: number, push: number) =>
+    [back * pull, -Math.min(push, -LEAST_RATIO * back * pull)] as const;
   const curve = (end: "low" | "high"): LifeCurve => {
     // σ0 is here in L alone, and a shorter L is a higher stress: both its ends are tried, at the same end of everything else
     const few = [inherent.low, inherent.high].map((share) =>
-      criticalDistance(steel.toughness![end], share * steel.tensile[end]),
+      criticalDistance(toughness[end], share * steel.tensile[end]),
     );
-    const many = criticalDistance(threshold[end], ranges[end].plain);
+    const many = criticalDistance(thresholdAt(ofSteel, given.ratio)[end], plain[end].plain);
     return lifeCurve(once[end], (shocks) => {
-      const stresses = few.map((L) => lineStress(root, between(shocks, L, many)).stress);
-      const stress = Math.max(least, end === "low" ? Math.max(...stresses) : Math.min(...stresses));
-      if (!(stress > 0)) return Number.POSITIVE_INFINITY;
-      const torque = between(shocks, ranges[end].few, ranges[end].many) / ((1 - how.ratio) * stress);
-      if (!how.flaw) return torque;
-      // the flaw breaks at K_Ic in few shocks, stops growing under the threshold in many
-      const range = between(shocks, (1 - how.ratio) * steel.toughness![end], threshold[end]);
-      return withFlaw(range / ((1 - how.ratio) * how.flaw), torque);
+      const torques = few.map((L) => {
+        const distance = between(shocks, L, many);
+        const pull = Math.max(0, lineStress(root, distance).stress);
+        if (given.ratio >= 0) {
+          const ratio = given.ratio;
+          const flaw = given.flaw?.pull ? ([given.flaw.pull, ratio * given.flaw.pull] as const) : null;
+          return allowed(end, shocks, [pull, ratio * pull], flaw);
+        }
+        const push = root.pushed ? Math.max(0, lineStress(root.pushed, distance).stress) : 0;
+        const both = given.flaw ?? null;
+        return Math.min(
+          allowed(end, shocks, [pull, -back * push], both && [both.pull, -back * both.push]),
+          // of shocks that next to never pull, what they push does not count: else one way and almost one way would be worlds apart
+          allowed(end, shocks, reverse(pull, push), both && reverse(both.pull, both.push)),
+        );
+      });
+      const worst = end === "low" ? Math.min(...torques) : Math.max(...torques);
+      const { highestVonMises: highest } = root;
+      if (given.ratio >= 0 || highest === null || given.flaw) return worst;
+      // where next to nothing pulls, a gradient of its own may say more than the surface's whole stress reversed
+      return Math.max(worst, allowed(end, shocks, [highest, given.ratio * highest], null));
     });
   };
   return { low: curve("low"), high: curve("high") };
 }
+
+/** Where a flaw is pulled by less than this share of its range, it is pushed: no shock breaks it. */
+const LEAST_PULL = 1e-3;
 
 /** Life by Kf: nominal stress range times Kf. Null for a sharp root, or where q is not stated. */
 export function notchFactorLife(

@@ -179,7 +179,7 @@ export function hardnessWindow(
       none: aim
         ? null
         : !known
-          ? whyUnknown(capacities)
+          ? UNKNOWN
           : {
               why: widest
                 ? `${widest[0].toFixed(1)} to ${widest[1].toFixed(1)} HRC would do${dataEnd ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
@@ -194,16 +194,10 @@ export function hardnessWindow(
 }
 
 /** Why no hardness at all can be vouched for, and what would help. */
-const whyUnknown = (capacities: readonly Capacity[]): { readonly why: string; readonly change: string } =>
-  capacities.some(({ criticalDistance }) => criticalDistance)
-    ? {
-        why: "fatigue of roots that are not pulled, sharp or with a flaw, is not counted where the torque reverses, so that no hardness can be vouched for",
-        change: "give the roots a radius, and leave no flaw",
-      }
-    : {
-        why: "no fracture toughness is known for this steel at any hardness, so that no hardness can be vouched for",
-        change: "give the steel its toughness rows",
-      };
+const UNKNOWN = {
+  why: "no fracture toughness is known for this steel at any hardness, so that no hardness can be vouched for",
+  change: "give the steel its toughness rows",
+};
 
 /** Low end of what governs; nothing where fracture or fatigue of the root is not counted. */
 function vouched(one: Capacity): number {

@@ -37,6 +37,8 @@ export interface SolvedRoot {
     };
     /** Where the governing root's averaged stress was read, then further places of roots, worst tooth of each. */
     readonly starts: () => readonly RootStart[];
+    /** Where roots are pushed, the hardest pushed first; none where none is. */
+    readonly pushedStarts: () => readonly RootStart[];
   };
 }
 
@@ -48,6 +50,8 @@ export interface RootField extends RootPaths, RootStart {
   readonly sharp: boolean;
   /** Of further places behind which the stress is higher at some depth; mostly none. */
   readonly others: readonly RootPaths[];
+  /** Paths from where roots are pushed, stresses with the opposite sign: what a torque that reverses pulls open. Null where none is pushed. */
+  readonly pushed: RootPaths | null;
   /** Largest principal stress along the root, per torque; null where sharp. */
   readonly peakPrincipal: number | null;
   /** Highest von Mises stress along any root, pulled or pushed, per torque: yielding begins there. Null where any is sharp. */
@@ -158,15 +162,10 @@ export function buildRootField(
   const scale = 1 / torque;
   const leastAt = ({ x, y, radius, scale: size }: RootStart) =>
     Math.min(most / 4, radius === 0 ? 4 * largestSideAt(mesh, x, y) : size / 20);
+  const cornerAt = ({ x, y, dx: bisectorX, dy: bisectorY, materialAngle }: RootStart, by: number) =>
+    perTorque(cornerIntensity(problem, pass.solution, { x, y, bisectorX, bisectorY, materialAngle }), by);
   const pathsFrom = (start: RootStart): RootPaths => {
-    const { x, y, dx, dy, radius, materialAngle } = start;
-    const corner =
-      radius === 0
-        ? perTorque(
-            cornerIntensity(problem, pass.solution, { x, y, bisectorX: dx, bisectorY: dy, materialAngle }),
-            torque,
-          )
-        : null;
+    const corner = start.radius === 0 ? cornerAt(start, torque) : null;
     return {
       corner,
       paths: readPaths(paths, start, { corner, least: leastAt(start), most, scale, ...options }),
@@ -189,6 +188,16 @@ export function buildRootField(
     ...start,
     ...first,
     others,
+    pushed: pushedPaths(pass.answer.pushedStarts(), leastAt, deep, (other) => {
+      const corner = other.radius === 0 ? cornerAt(other, -torque) : null;
+      const range = { corner, least: leastAt(other), most, scale: -scale };
+      return {
+        corner,
+        paths: corner
+          ? readPaths(paths, other, { ...range, step: PUSHED_STEP })
+          : probePaths(paths, other, range),
+      };
+    }),
     peakPrincipal: root.peakPrincipal ? root.peakPrincipal.stress / torque : null,
     highestVonMises: root.highestVonMises ? root.highestVonMises.stress / torque : null,
     pushOverPull: root.pushOverPull,
@@ -200,6 +209,29 @@ export function buildRootField(
         ? baseOf(design.profile, built, pass, sampler)
         : ringOf(design.profile, built, pass, sampler),
   };
+}
+
+/** Of paths that are pushed it is enough to know the worst within a per cent or two: they bound a range of stress. rad. */
+const PUSHED_STEP = Math.PI / 30;
+
+/** Paths from the hardest pushed place, with those of others that are pushed harder at some depth. */
+function pushedPaths(
+  [first, ...starts]: readonly RootStart[],
+  leastAt: (start: RootStart) => number,
+  deep: number,
+  pathsFrom: (start: RootStart) => RootPaths,
+): RootPaths | null {
+  if (!first) return null;
+  const hardest = pathsFrom(first);
+  if (hardest.paths.length === 0) return null;
+  const others = placesBeside(
+    hardest,
+    starts,
+    [leastAt(first) / 10, deep],
+    (other) => pathsFrom(other).paths,
+    pathsFrom,
+  );
+  return { ...hardest, others };
 }
 
 /**

@@ -297,6 +297,7 @@ function syntheticRoot(sharp: boolean, pull: number): RootField {
     scale: 0.3,
     materialAngle: 4.2,
     others: [],
+    pushed: null,
     peakPrincipal: sharp ? null : (3 * pull) / 1242e3,
     highestVonMises: sharp ? null : (3 * pull) / 1242e3,
     pushOverPull: 1,
