@@ -21,6 +21,7 @@ import { sizeField } from "./sizing.ts";
 import { type SolvedPass, solvePass } from "./solvePass.ts";
 import { refuseUnsound, soundness } from "./soundness.ts";
 import { torqueBalance } from "./torqueBalance.ts";
+import { worstTeeth, worstTeethNote } from "./worstTeeth.ts";
 
 /** Unknowns of the largest mesh that is solved when nobody says otherwise. */
 export const MOST_UNKNOWNS = 400_000;
@@ -54,12 +55,13 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
   return withWorkspace((workspace) => answerIn(workspace, design, options));
 }
 
-function answerIn(workspace: FactorWorkspace, design: Design, options: AnswerOptions): Answer {
+function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOptions): Answer {
   const started = performance.now();
-  const overRunning = solveOverRunCase(workspace, design, options);
-  const target = options.accuracy ?? design.accuracy;
+  const overRunning = solveOverRunCase(workspace, asked, options);
+  const target = options.accuracy ?? asked.accuracy;
   const { maxUnknowns = MOST_UNKNOWNS, mostBytes = Infinity } = options;
-  const built = buildProfile(design.profile, design.units);
+  const built = buildProfile(asked.profile, asked.units);
+  const design = withWorstTeeth(workspace, asked, built, target, options);
   const notes = [...built.notes, ...overRunning.notes];
   const aimed = { ...design, accuracy: target };
   const coarsest = sizeField(aimed, built, 1);
@@ -123,9 +125,10 @@ function answerIn(workspace: FactorWorkspace, design: Design, options: AnswerOpt
   if (sharing.mode === "share" && sharing.fraction < 1) {
     notes.push(
       "every tooth of the model is loaded alike, as if the ones that carry stood evenly round the part: where they stand side by side, or " +
-        "the metal behind them is thin, roots and wall see more, up to several times as much; loaded teeth names them and solves the whole ring",
+        "the metal behind them is thin, roots and wall see more, up to several times as much; which teeth: worst finds the ones that do it, loaded teeth names them, and the whole ring is solved",
     );
   }
+  if (sharing.mode === "teeth" && sharing.worstOf !== undefined) notes.push(worstTeethNote(sharing.weights));
   if (loads.thrust > 1e-6 * (loads.perTooth / design.profile.faceWidth)) {
     notes.push(
       `the loaded teeth push the ring sideways with ${formatForce(loads.thrust, design.units)}; a uniform traction on the rim takes it`,
@@ -163,6 +166,25 @@ function answerIn(workspace: FactorWorkspace, design: Design, options: AnswerOpt
       notes,
     },
   };
+}
+
+/** The design with the teeth named where the worst choice was asked for: the ring is solved for them once, on its first mesh. */
+function withWorstTeeth(
+  workspace: FactorWorkspace,
+  asked: Design,
+  built: ProfileOutline,
+  accuracy: number,
+  { maxUnknowns = MOST_UNKNOWNS, mostBytes = Infinity }: AnswerOptions,
+): Design {
+  const { sharing } = asked.load;
+  if (sharing.mode !== "teeth" || sharing.worstOf === undefined) return asked;
+  const loaded = (weights: readonly number[]): Design => ({
+    ...asked,
+    load: { ...asked.load, sharing: { ...sharing, weights } },
+  });
+  const first = loaded(Array.from({ length: asked.profile.teeth }, (_, k) => (k === 0 ? 1 : 0)));
+  const alone = solvePass({ ...first, accuracy }, built, 1, maxUnknowns, { workspace, mostBytes });
+  return loaded(worstTeeth(asked, built, alone, sharing.worstOf));
 }
 
 /** The root of the over-run flank, where over-running is another load case; one that cannot be solved leaves the rest standing. */

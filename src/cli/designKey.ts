@@ -40,9 +40,12 @@ export function withoutFields(result: VariantResult): VariantResult {
 
 /** The stored answer as the answer of `design`, whose key it was found under, without the root fields. */
 export function redress(result: VariantResult, design: Design): VariantResult {
+  // the worst choice of teeth was found by solving
+  const { sharing } = result.design.load;
+  const found = sharing.mode === "teeth" && sharing.worstOf !== undefined;
   return {
     ...withoutFields(result),
-    design,
+    design: found ? { ...design, load: { ...design.load, sharing } } : design,
     steel: design.steel ? steelStrength(design.steel) : null,
     capacity: capacityOf(result.rootField, design),
     overRun: overRunOf(result, design),

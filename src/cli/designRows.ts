@@ -62,7 +62,9 @@ export function designRows({
     ["shock factor", significant(load.shockFactor)],
     load.sharing.mode === "share"
       ? ["teeth sharing", formatPercent(load.sharing.fraction)]
-      : ["tooth loads", toothLoads(load.sharing.weights)],
+      : load.sharing.worstOf !== undefined
+        ? ["teeth sharing", `${formatPercent(load.sharing.worstOf)}, the worst choice`]
+        : ["tooth loads", toothLoads(load.sharing.weights)],
     ["friction", significant(load.friction)],
     ["reaction", load.reaction],
     ["steel", steel ? `${steel.grade}, ${steel.hardnessText}` : "none named"],

@@ -116,11 +116,12 @@ export interface Load {
   /**
    * `share`: that fraction of the teeth carries, alike; one repeating sector is solved with each tooth at
    * torque × shock factor / (teeth × share). `teeth`: the whole ring is solved, tooth k (0-based, counted
-   * counter-clockwise from the +x axis) carrying `weights[k]` of the shock torque; the weights sum to 1.
+   * counter-clockwise from the +x axis) carrying `weights[k]` of the shock torque; the weights sum to 1. With `worstOf` they are the
+   * worst that teeth sharing that fraction can be, and empty until the ring was solved for that.
    */
   readonly sharing:
     | { readonly mode: "share"; readonly fraction: number }
-    | { readonly mode: "teeth"; readonly weights: readonly number[] };
+    | { readonly mode: "teeth"; readonly weights: readonly number[]; readonly worstOf?: number };
   /**
    * Friction coefficient on the loaded flank: traction of friction × pressure along the flank, positive
    * dragging it towards the tooth's tip, negative towards its root; 0 = none.

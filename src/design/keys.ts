@@ -474,6 +474,14 @@ export const SECTIONS: readonly SectionSpec[] = [
         absent: "50 %",
       },
       {
+        key: "which teeth",
+        value: { as: "choice", of: ["evenly", "worst"] },
+        about:
+          "Which teeth are the share that carries: evenly round the part, as one repeating sector has it; or worst, the choice that opens a root furthest, no tooth with more than its share, for which the whole ring is computed",
+        example: "worst",
+        absent: "evenly",
+      },
+      {
         key: "loaded teeth",
         value: { as: "teeth" },
         about: "The teeth that carry, counted from 1, in equal shares; the whole ring is computed",
@@ -874,6 +882,8 @@ export const ALSO_REPLACES: Readonly<Record<string, readonly string[]>> = {
   "outside diameter": ["mean diameter"],
   "inside diameter": ["mean diameter"],
   "root radius": ["drive root radius", "over-run root radius"],
+  "loaded teeth": ["which teeth"],
+  "tooth loads": ["which teeth"],
 };
 
 export function section(name: SectionName): SectionSpec {

@@ -129,6 +129,8 @@ function resolveSharing(g: Gather, teeth: number): Load["sharing"] | null {
       }
       weights[tooth - 1] = share;
     }
+    if (g.word("load", "which teeth") === "worst")
+      g.fault("load.which teeth", `${key} names the teeth already`, `leave out "which teeth", or ${key}`);
     return { mode: "teeth", weights };
   }
   const word = g.word("load", "teeth sharing");
@@ -147,6 +149,9 @@ function resolveSharing(g: Gather, teeth: number): Load["sharing"] | null {
     );
     return null;
   }
+  // where all carry there is nothing to choose
+  if (g.word("load", "which teeth") === "worst" && fraction < 1 - 1e-9)
+    return { mode: "teeth", weights: [], worstOf: fraction };
   return { mode: "share", fraction };
 }
 

@@ -101,6 +101,20 @@ describe("a complete part file", () => {
       expect(notices(teeth, share)).toBeUndefined();
   });
 
+  test("the worst choice of teeth is left to the solver, and has no place beside teeth that are named", () => {
+    expect(only(partText({ add: "  teeth sharing: 25 %\n  which teeth: worst\n" })).load.sharing).toEqual({
+      mode: "teeth",
+      weights: [],
+      worstOf: 0.25,
+    });
+    expect(only(partText({ add: "  teeth sharing: 25 %\n  which teeth: evenly\n" })).load.sharing.mode).toBe(
+      "share",
+    );
+    const [fault] = faultsOf(partText({ add: "  loaded teeth: [1, 2]\n  which teeth: worst\n" }));
+    expect(fault!.key).toBe("load.which teeth");
+    expect(fault!.problem).toBe("loaded teeth names the teeth already");
+  });
+
   test("sizes the whole-ring load by tooth, counted from 1", () => {
     const even = only(partText({ add: "  loaded teeth: [1, 2, 9]\n" })).load.sharing;
     expect(even).toMatchObject({ mode: "teeth" });

@@ -189,6 +189,7 @@ describe("resultsJson", () => {
   });
   const asked: Design = {
     ...rounded.design,
+    load: { ...rounded.design.load, sharing: { mode: "teeth", weights: [0.5, 0.5, 0], worstOf: 2 / 3 } },
     steel: {
       grade: "8620 case",
       hardnessLow: 58,
