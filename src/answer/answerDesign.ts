@@ -10,6 +10,7 @@ import {
   type OverRun,
   overRunCase,
   type RootField,
+  reverseCase,
   steelStrength,
 } from "../strength/index.ts";
 import { adaptedSize, LEAST_GROWTH } from "./adaptedSize.ts";
@@ -117,7 +118,13 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
     );
   }
   const { model, loads, solution, quality, answer, stress } = solved;
-  const rootField = readRootField(design, built, solved, notes);
+  const rootField = withReverse(
+    workspace,
+    asked,
+    options,
+    readRootField(design, built, solved, notes),
+    notes,
+  );
   if (answer.reading.kind === "pressed") {
     notes.push("no root is pulled to speak of: the estimated error is that of the root's von Mises peak");
   }
@@ -203,6 +210,32 @@ function solveOverRunCase(
     if (!(error instanceof NumericalError || error instanceof DesignError) || error instanceof MemoryError)
       throw error;
     return { rootField: null, notes: [told(error.message)] };
+  }
+}
+
+/** The root field with what a torque turned round does, where that is a load case of its own; none where it cannot be solved. */
+function withReverse(
+  workspace: FactorWorkspace,
+  design: Design,
+  options: AnswerOptions,
+  root: RootField | null,
+  notes: string[],
+): RootField | null {
+  const turned = reverseCase(design);
+  if (!turned || !root) return root;
+  const lost = (why: string): null => {
+    notes.push(`no capacity is given: the torque reverses, and the other flank loaded: ${why}`);
+    return null;
+  };
+  try {
+    const { result } = answerIn(workspace, turned, options);
+    if (!result.rootField) return lost(result.notes.at(-1) ?? "its root could not be read");
+    const { paths, corner, others, pushed, highestVonMises } = result.rootField;
+    return { ...root, reverse: { paths, corner, others, pushed, highestVonMises } };
+  } catch (error) {
+    if (!(error instanceof NumericalError || error instanceof DesignError) || error instanceof MemoryError)
+      throw error;
+    return lost(error.message);
   }
 }
 

@@ -1,6 +1,6 @@
 import { capacityOf, overRunOf, type VariantResult } from "../answer/index.ts";
 import type { Design } from "../design/index.ts";
-import { hasOverRunCase, overRunCase, steelStrength } from "../strength/index.ts";
+import { hasOverRunCase, overRunCase, reverseCase, steelStrength } from "../strength/index.ts";
 import { sha256 } from "./sha256.ts";
 
 /** What the asker may set beside the design, and what the answer depends on. */
@@ -30,7 +30,9 @@ export function designKey(design: Design, options: SolveOptions, stamp: string):
   } = design;
   // of face teeth over-running is solved besides, with its own friction, but only where something is asked of it
   const more = hasOverRunCase(design) ? { overRunFriction: overRunCase(design).load.friction } : {};
-  return sha256(canonical({ stamp, options, matters, ...more })).slice(0, 40);
+  // and so is the other flank, where the torque reverses
+  const turned = reverseCase(design) ? { reversed: true } : {};
+  return sha256(canonical({ stamp, options, matters, ...more, ...turned })).slice(0, 40);
 }
 
 /** A result whose root fields, tens of kilobytes that a run of thousands would hold at once, have done their work; they stay in the store. */

@@ -205,7 +205,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
     regime: fracture.regime,
     validity: validity(root, surface, fracture.distance, how.say),
     warnings: [
-      ...new Set([...surface.warnings, ...body.warnings, ...untold(surface), ...repeated(root, how, ruling)]),
+      ...new Set([...surface.warnings, ...body.warnings, ...untold(surface), ...repeated(how, ruling)]),
     ],
     hardness: [body.hardnessLow, body.hardnessHigh],
   };
@@ -220,7 +220,7 @@ const untold = ({ toughness, name }: SteelState): string[] =>
       ];
 
 /** What repeated and reversed shocks do that no mode counts. */
-const repeated = (root: RootField, { shocks, ratio, cased }: Settled, ruling: readonly Mode[]): string[] => [
+const repeated = ({ shocks, cased }: Settled, ruling: readonly Mode[]): string[] => [
   ...(shocks > 1 && ruling.slice(0, 2).some(({ id }) => id === "shaft twist")
     ? [
         "The shaft’s twist is among what comes first, and its fatigue is not counted: cracks from the roots can end it well under the torque told",
@@ -234,11 +234,6 @@ const repeated = (root: RootField, { shocks, ratio, cased }: Settled, ruling: re
   ...(shocks > MANY
     ? [
         "Fatigue is counted as level beyond 10⁶ shocks; hard steel goes on falling, from flaws within, and there is no number here for that",
-      ]
-    : []),
-  ...(ratio < 0 && root.tooth.kind === "face tooth"
-    ? [
-        "Of a torque that reverses, fatigue takes the tooth’s other flank for the mirror image of the loaded one: where the two differ, solve it with the other flank loaded too, and take the lower torque",
       ]
     : []),
 ];
@@ -437,7 +432,19 @@ function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
   });
   const { flaw: depth, ...bare } = how;
   const pulls = (of: RootPaths | null) => (of ? flawUpTo(of, depth, cracksThrough(root.tooth)) : 0);
-  const given = depth > 0 ? { ...bare, flaw: { pull: pulls(root), push: pulls(root.pushed) } } : bare;
+  const { reverse = root } = root;
+  const given =
+    depth > 0
+      ? {
+          ...bare,
+          flaw: {
+            pull: pulls(root),
+            push: pulls(root.pushed),
+            pullBack: pulls(reverse),
+            pushBack: pulls(reverse.pushed),
+          },
+        }
+      : bare;
   const byDistance = criticalDistanceLife(root, steel, given, once);
   const byKf = notchFactorLife(root, steel, bare, once);
   return [

@@ -1,4 +1,5 @@
 import type { Band } from "./band.ts";
+import type { RootPaths } from "./criticalDistance.ts";
 import { criticalDistance, lineStress } from "./criticalDistance.ts";
 import {
   type Finish,
@@ -104,7 +105,16 @@ function between(shocks: number, a: number, b: number): number {
 export interface FlawPulls {
   readonly pull: number;
   readonly push: number;
+  /** The same of a torque turned round. */
+  readonly pullBack: number;
+  readonly pushBack: number;
 }
+
+/** Highest von Mises stress of any root under torques of either sense; null where one is sharp. */
+const hardest = ({ highestVonMises: one, reverse }: RootField): number | null => {
+  const back = reverse ? reverse.highestVonMises : one;
+  return one === null || back === null ? null : Math.max(one, back);
+};
 
 /** A push that outweighs the pull by more earns no wider range: the rules of mean stress are stated for less. */
 const LEAST_RATIO = -3;
@@ -166,16 +176,20 @@ export function criticalDistanceLife(
           const flaw = given.flaw?.pull ? ([given.flaw.pull, ratio * given.flaw.pull] as const) : null;
           return allowed(end, shocks, [pull, ratio * pull], flaw);
         }
-        const push = root.pushed ? Math.max(0, lineStress(root.pushed, distance).stress) : 0;
-        const both = given.flaw ?? null;
+        const of = (some: RootPaths | null) => (some ? Math.max(0, lineStress(some, distance).stress) : 0);
+        const push = of(root.pushed);
+        const [pullBack, pushBack] = root.reverse
+          ? [of(root.reverse), of(root.reverse.pushed)]
+          : [pull, push];
+        const flaw = given.flaw ?? null;
         return Math.min(
-          allowed(end, shocks, [pull, -back * push], both && [both.pull, -back * both.push]),
+          allowed(end, shocks, [pull, -back * pushBack], flaw && [flaw.pull, -back * flaw.pushBack]),
           // of shocks that next to never pull, what they push does not count: else one way and almost one way would be worlds apart
-          allowed(end, shocks, reverse(pull, push), both && reverse(both.pull, both.push)),
+          allowed(end, shocks, reverse(pullBack, push), flaw && reverse(flaw.pullBack, flaw.push)),
         );
       });
       const worst = end === "low" ? Math.min(...torques) : Math.max(...torques);
-      const { highestVonMises: highest } = root;
+      const highest = hardest(root);
       if (given.ratio >= 0 || highest === null || given.flaw) return worst;
       // where next to nothing pulls, a gradient of its own may say more than the surface's whole stress reversed
       return Math.max(worst, allowed(end, shocks, [highest, given.ratio * highest], null));

@@ -81,7 +81,7 @@ export {
   type OverRunEnd,
   pinBand,
 } from "./overRun.ts";
-export { hasOverRunCase, overRunCase } from "./overRunCase.ts";
+export { hasOverRunCase, overRunCase, reverseCase } from "./overRunCase.ts";
 export { catalogueOf, ownGrades } from "./ownSteels.ts";
 export * from "./pinShear.ts";
 export {
@@ -96,6 +96,7 @@ export { repeatedSampler } from "./repeatedSampler.ts";
 export { type WallForces, wallBand, wallForces, wallTorque } from "./ringWall.ts";
 export {
   buildRootField,
+  type ReversedRoot,
   type RootField,
   type RootFieldOptions,
   type SolvedRoot,

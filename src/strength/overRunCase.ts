@@ -12,22 +12,41 @@ export function overRunCase(design: Design): Design {
   const load = { ...design.load, friction: Math.max(design.load.friction, overRun.friction[1]) };
   if (profile.loadedFlank === "over-run")
     return load.friction === design.load.friction ? design : { ...design, load };
-  const asGiven: FaceToothProfile = { ...profile, loadedFlank: "over-run" };
-  return {
-    ...design,
-    profile: profile.contactGiven && fits(asGiven) ? asGiven : onWholeFlank(asGiven),
-    load,
+  return { ...design, profile: otherFlank(profile), load };
+}
+
+/** The tooth loaded on its other flank: over the given contact heights where they fit that, else over the whole straight flank. */
+function otherFlank(profile: FaceToothProfile): FaceToothProfile {
+  const asGiven: FaceToothProfile = {
+    ...profile,
+    loadedFlank: profile.loadedFlank === "drive" ? "over-run" : "drive",
   };
+  return profile.contactGiven && fits(asGiven) ? asGiven : onWholeFlank(asGiven);
+}
+
+/**
+ * The design as a torque turned round loads it, of a face tooth whose flanks differ and whose shocks reverse; null where the loaded flank's
+ * own field serves, a spline's flanks being mirror images. Its shocks come one way: what the first flank does back is known.
+ */
+export function reverseCase(design: Design): Design | null {
+  const { profile, strength, overRun: _overRun, ...rest } = design;
+  if (profile.kind !== "face tooth" || !strength || !(strength.torqueRatio < 0)) return null;
+  const { driveAngle, overrunAngle, driveRootRadius, overrunRootRadius } = profile;
+  if (driveAngle === overrunAngle && driveRootRadius === overrunRootRadius) return null;
+  return { ...rest, profile: otherFlank(profile), strength: { ...strength, torqueRatio: 0 } };
 }
 
 /** True where over-running is a load case of its own, which must be solved besides. */
 export const hasOverRunCase = (design: Design): boolean => overRunCase(design) !== design;
 
-/** Contact from the end of the over-run fillet to the tip, as a part file that says nothing gets it. */
+/** Contact from the end of the loaded flank's fillet to the tip, as a part file that says nothing gets it. */
 function onWholeFlank(profile: FaceToothProfile): FaceToothProfile {
-  const { overrunAngle, overrunRootRadius } = profile;
-  const to = flankEnd(profile, overrunAngle);
-  const from = Math.min(filletEnd(overrunAngle, overrunRootRadius), 0.9 * to);
+  const [angle, radius] =
+    profile.loadedFlank === "over-run"
+      ? [profile.overrunAngle, profile.overrunRootRadius]
+      : [profile.driveAngle, profile.driveRootRadius];
+  const to = flankEnd(profile, angle);
+  const from = Math.min(filletEnd(angle, radius), 0.9 * to);
   return { ...profile, contact: [from, to], contactGiven: false };
 }
 

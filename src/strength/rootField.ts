@@ -52,6 +52,8 @@ export interface RootField extends RootPaths, RootStart {
   readonly others: readonly RootPaths[];
   /** Paths from where roots are pushed, stresses with the opposite sign: what a torque that reverses pulls open. Null where none is pushed. */
   readonly pushed: RootPaths | null;
+  /** The same of a torque turned round, where that loads a flank that is no mirror image of this one; absent where it does. */
+  readonly reverse?: ReversedRoot;
   /** Largest principal stress along the root, per torque; null where sharp. */
   readonly peakPrincipal: number | null;
   /** Highest von Mises stress along any root, pulled or pushed, per torque: yielding begins there. Null where any is sharp. */
@@ -68,6 +70,9 @@ export interface RootField extends RootPaths, RootStart {
   /** Forces in the wall (of face teeth the base) between two teeth, where they are the worst of the part. */
   readonly wall: WallForces;
 }
+
+/** What a torque turned round does, per torque. */
+export type ReversedRoot = RootPaths & Pick<RootField, "others" | "pushed" | "highestVonMises">;
 
 /** Figures of the tooth and of the ring behind it, mm. */
 export interface ToothFigures {

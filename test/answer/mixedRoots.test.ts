@@ -55,6 +55,27 @@ describe("roots of unlike corners", () => {
     }
   });
 
+  // one load told from either side: the torque goes to and fro between two flanks with unlike roots
+  test("a torque that reverses is the same load whichever flank is called the loaded one", () => {
+    const dogs =
+      "teeth: 12, mean diameter: 60 mm, face width: 9 mm, height: 3 mm, drive flank angle: 0 deg, over-run flank angle: 0 deg, base thickness: 6 mm, drive root radius: 0.4 mm";
+    const rest =
+      "steel: { grade: 4340, hardness: 50..52 HRC }\nstrength: { shocks: 100000, torque ratio: -1 }";
+    const fatigue = (roots: readonly string[], loaded: string) =>
+      answers(`${dogs}, loaded flank: ${loaded}`, roots, rest).map(
+        ({ capacity }) => capacity!.modes.find(({ id }) => id === "fatigue")!.torque!,
+      );
+    const radii = [0.4, 0.05, 0.001, 0].map((radius) => `over-run root radius: ${radius} mm`);
+    const [drive, overRun] = [fatigue(radii, "drive"), fatigue(radii, "over-run")];
+    for (const [k, { low, high }] of drive.entries()) {
+      expect(within(overRun[k]!.low, low)).toBeLessThan(0.02);
+      expect(within(overRun[k]!.high, high)).toBeLessThan(0.02);
+      // the sharper the one root, the less
+      if (k > 0) expect(low).toBeLessThan(drive[k - 1]!.low);
+    }
+    expect(within(drive[3]!.low, drive[2]!.low)).toBeLessThan(0.03);
+  });
+
   test("a base thinner than the first step of a path is judged all the same", () => {
     const [thin] = answers(
       "teeth: 5, mean diameter: 67.81 mm, face width: 9 mm, height: 1.349 mm, drive flank angle: 20 deg, over-run flank angle: 10 deg, root radius: 0, contact: { from: 0.185 mm, to: 0.924 mm }",
