@@ -56,7 +56,8 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
   return withWorkspace((workspace) => answerIn(workspace, design, options));
 }
 
-function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOptions): Answer {
+/** @param turned whether this is the reverse of another load case, which knows that one. */
+function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOptions, turned = false): Answer {
   const started = performance.now();
   const overRunning = solveOverRunCase(workspace, asked, options);
   const target = options.accuracy ?? asked.accuracy;
@@ -118,13 +119,8 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
     );
   }
   const { model, loads, solution, quality, answer, stress } = solved;
-  const rootField = withReverse(
-    workspace,
-    asked,
-    options,
-    readRootField(design, built, solved, notes),
-    notes,
-  );
+  const read = readRootField(design, built, solved, notes);
+  const rootField = turned ? read : withReverse(workspace, asked, options, read, notes);
   if (answer.reading.kind === "pressed") {
     notes.push("no root is pulled to speak of: the estimated error is that of the root's von Mises peak");
   }
@@ -228,9 +224,9 @@ function withReverse(
     return null;
   };
   try {
-    const { result } = answerIn(workspace, turned, options);
+    const { result } = answerIn(workspace, turned, options, true);
     if (!result.rootField) return lost(result.notes.at(-1) ?? "its root could not be read");
-    const { paths, corner, others, pushed, highestVonMises } = result.rootField;
+    const { paths, corner, others, pushed = null, highestVonMises } = result.rootField;
     return { ...root, reverse: { paths, corner, others, pushed, highestVonMises } };
   } catch (error) {
     if (!(error instanceof NumericalError || error instanceof DesignError) || error instanceof MemoryError)

@@ -43,6 +43,9 @@ const JUMP_SIDES = 2.5;
 /** A place with less than this share of the most tension of any root begins no path that another does not outdo. */
 const LEAST_SHARE = 0.1;
 
+/** A push of less than this share of the most stress adds next to nothing to a range. */
+const LEAST_PUSH = 0.02;
+
 /** One root of one tooth: its peak (null where sharp) and its averaged stress. */
 interface RootOfTooth {
   readonly corner: RootCorner;
@@ -228,7 +231,7 @@ export function rootAnswer(
     reading,
     isRoot,
     starts: () => startsOf(governing, roots, besides),
-    pushedStarts: () => pushedStartsOf(roots),
+    pushedStarts: () => pushedStartsOf(roots, mostTension),
   };
 }
 
@@ -355,13 +358,15 @@ function startsOf(
 }
 
 /** See `FieldAnswer`: of each side the root pushed hardest, with the places beside its own. */
-function pushedStartsOf(roots: readonly RootOfTooth[]): RootStart[] {
-  const most = Math.max(0, ...roots.map(({ push }) => push));
-  if (most === 0) return [];
+function pushedStartsOf(roots: readonly RootOfTooth[], mostTension: number): RootStart[] {
+  const most = Math.max(mostTension, ...roots.map(({ push }) => push));
   return [...new Set(roots.map((root) => root.corner))]
     .map((side) => roots.filter((root) => root.corner === side).reduce((a, b) => (b.push > a.push ? b : a)))
     .sort((a, b) => b.push - a.push)
-    .flatMap(({ pushStart, pushedBesides }) => [pushStart, ...pushedBesides(LEAST_SHARE * most)]);
+    .flatMap(({ push, pushStart, pushedBesides }) => [
+      ...(push > 0 ? [pushStart] : []),
+      ...pushedBesides(LEAST_PUSH * most),
+    ]);
 }
 
 /** See `RootAnswer`. On a free surface the von Mises stress is the size of the one stress there is, pull or push. */

@@ -1,6 +1,6 @@
 import { capacityOf, overRunOf, type VariantResult } from "../answer/index.ts";
 import type { Design } from "../design/index.ts";
-import { hasOverRunCase, overRunCase, reverseCase, steelStrength } from "../strength/index.ts";
+import { hasOverRunCase, overRunCase, steelStrength } from "../strength/index.ts";
 import { sha256 } from "./sha256.ts";
 
 /** What the asker may set beside the design, and what the answer depends on. */
@@ -30,8 +30,8 @@ export function designKey(design: Design, options: SolveOptions, stamp: string):
   } = design;
   // of face teeth over-running is solved besides, with its own friction, but only where something is asked of it
   const more = hasOverRunCase(design) ? { overRunFriction: overRunCase(design).load.friction } : {};
-  // and so is the other flank, where the torque reverses
-  const turned = reverseCase(design) ? { reversed: true } : {};
+  // and of a torque that reverses what it pushes is read, and the other flank solved
+  const turned = (design.strength?.torqueRatio ?? 0) < 0 ? { reversed: true } : {};
   return sha256(canonical({ stamp, options, matters, ...more, ...turned })).slice(0, 40);
 }
 

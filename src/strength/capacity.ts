@@ -127,7 +127,18 @@ export function assess(
   catalogue: SteelCatalogue = BUILT_IN,
 ): { readonly capacity: Capacity } | { readonly faults: readonly Fault[] } {
   const read = settle(root.tooth, query, conditions, catalogue);
-  return "faults" in read ? read : { capacity: capacity(root, read.settled) };
+  if ("faults" in read) return read;
+  if (read.settled.ratio < 0 && root.pushed === undefined)
+    return {
+      faults: [
+        {
+          key: "strength.torque ratio",
+          problem: "the torque reverses, and what it pushes was not read with this root",
+          remedy: "read the root of a design whose torque ratio is below 0, or ask for `pushed`",
+        },
+      ],
+    };
+  return { capacity: capacity(root, read.settled) };
 }
 
 /** The same for conditions already settled. */
@@ -431,7 +442,8 @@ function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
     shocks: { low: shocksAt(life.low, how.required), high: shocksAt(life.high, how.required) },
   });
   const { flaw: depth, ...bare } = how;
-  const pulls = (of: RootPaths | null) => (of ? flawUpTo(of, depth, cracksThrough(root.tooth)) : 0);
+  const pulls = (of: RootPaths | null | undefined) =>
+    of ? flawUpTo(of, depth, cracksThrough(root.tooth)) : 0;
   const { reverse = root } = root;
   const given =
     depth > 0

@@ -176,7 +176,8 @@ export function criticalDistanceLife(
           const flaw = given.flaw?.pull ? ([given.flaw.pull, ratio * given.flaw.pull] as const) : null;
           return allowed(end, shocks, [pull, ratio * pull], flaw);
         }
-        const of = (some: RootPaths | null) => (some ? Math.max(0, lineStress(some, distance).stress) : 0);
+        const of = (some: RootPaths | null | undefined) =>
+          some ? Math.max(0, lineStress(some, distance).stress) : 0;
         const push = of(root.pushed);
         const [pullBack, pushBack] = root.reverse
           ? [of(root.reverse), of(root.reverse.pushed)]

@@ -26,14 +26,14 @@ function otherFlank(profile: FaceToothProfile): FaceToothProfile {
 
 /**
  * The design as a torque turned round loads it, of a face tooth whose flanks differ and whose shocks reverse; null where the loaded flank's
- * own field serves, a spline's flanks being mirror images. Its shocks come one way: what the first flank does back is known.
+ * own field serves, a spline's flanks being mirror images.
  */
 export function reverseCase(design: Design): Design | null {
   const { profile, strength, overRun: _overRun, ...rest } = design;
   if (profile.kind !== "face tooth" || !strength || !(strength.torqueRatio < 0)) return null;
   const { driveAngle, overrunAngle, driveRootRadius, overrunRootRadius } = profile;
   if (driveAngle === overrunAngle && driveRootRadius === overrunRootRadius) return null;
-  return { ...rest, profile: otherFlank(profile), strength: { ...strength, torqueRatio: 0 } };
+  return { ...rest, profile: otherFlank(profile), strength };
 }
 
 /** True where over-running is a load case of its own, which must be solved besides. */

@@ -50,8 +50,9 @@ export interface RootField extends RootPaths, RootStart {
   readonly sharp: boolean;
   /** Of further places behind which the stress is higher at some depth; mostly none. */
   readonly others: readonly RootPaths[];
-  /** Paths from where roots are pushed, stresses with the opposite sign: what a torque that reverses pulls open. Null where none is pushed. */
-  readonly pushed: RootPaths | null;
+  /** Paths from where roots are pushed, stresses with the opposite sign: what a torque that reverses pulls open. Null where none is pushed, absent where
+   * nobody asked. */
+  readonly pushed?: RootPaths | null;
   /** The same of a torque turned round, where that loads a flank that is no mirror image of this one; absent where it does. */
   readonly reverse?: ReversedRoot;
   /** Largest principal stress along the root, per torque; null where sharp. */
@@ -136,6 +137,8 @@ export interface RootFieldOptions {
   readonly length?: number;
   /** Step between paths, rad; default 3°. */
   readonly step?: number;
+  /** Whether to read what is pushed, which a torque that reverses asks for; by default where the design's does. */
+  readonly pushed?: boolean;
 }
 
 /**
@@ -193,15 +196,17 @@ export function buildRootField(
     ...start,
     ...first,
     others,
-    pushed: pushedPaths(pass.answer.pushedStarts(), leastAt, deep, (other) => {
-      const corner = other.radius === 0 ? cornerAt(other, -torque) : null;
-      const range = { corner, least: leastAt(other), most, scale: -scale };
-      return {
-        corner,
-        paths: corner
-          ? readPaths(paths, other, { ...range, step: PUSHED_STEP })
-          : probePaths(paths, other, range),
-      };
+    ...((options.pushed ?? (design.strength?.torqueRatio ?? 0) < 0) && {
+      pushed: pushedPaths(pass.answer.pushedStarts(), leastAt, deep, (other) => {
+        const corner = other.radius === 0 ? cornerAt(other, -torque) : null;
+        const range = { corner, least: leastAt(other), most, scale: -scale };
+        return {
+          corner,
+          paths: corner
+            ? readPaths(paths, other, { ...range, step: PUSHED_STEP })
+            : probePaths(paths, other, range),
+        };
+      }),
     }),
     peakPrincipal: root.peakPrincipal ? root.peakPrincipal.stress / torque : null,
     highestVonMises: root.highestVonMises ? root.highestVonMises.stress / torque : null,

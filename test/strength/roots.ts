@@ -27,5 +27,5 @@ export { designOf as design } from "../answer/designs.ts";
 /** The root field of a design solved once; a larger fineness is a coarser mesh. */
 export function rootOf(asked: Design, fineness = 1): RootField {
   const built = buildProfile(asked.profile);
-  return buildRootField(asked, built, solvePass(asked, built, fineness, 400_000));
+  return buildRootField(asked, built, solvePass(asked, built, fineness, 400_000), { pushed: true });
 }
