@@ -226,8 +226,8 @@ function withReverse(
   try {
     const { result } = answerIn(workspace, turned, options, true);
     if (!result.rootField) return lost(result.notes.at(-1) ?? "its root could not be read");
-    const { paths, corner, others, pushed = null, highestVonMises } = result.rootField;
-    return { ...root, reverse: { paths, corner, others, pushed, highestVonMises } };
+    const { paths, corner, others, pushed = null } = result.rootField;
+    return { ...root, reverse: { paths, corner, others, pushed } };
   } catch (error) {
     if (!(error instanceof NumericalError || error instanceof DesignError) || error instanceof MemoryError)
       throw error;

@@ -176,10 +176,10 @@ export function capacity(root: RootField, how: Settled): Capacity {
         : "the base as thick as the part file has it, held evenly along its back; what stiffens it behind is not counted",
     },
   ];
-  if (how.flaw > 0) modes.push(flawMode(root, how, surface, how.flaw, fracture.linear, wall, false));
+  if (how.flaw > 0) modes.push(flawMode(root, how, surface, how.flaw, fracture.linear, false));
   if (how.cased && how.caseDepth) {
     const core = rootFracture(root, body, plastic);
-    modes.push(flawMode(root, how, body, how.caseDepth[1], core.linear, wall, true));
+    modes.push(flawMode(root, how, body, how.caseDepth[1], core.linear, true));
   }
   const flawed = modes.find((mode) => mode.id === "flaw fracture")?.torque;
   const once = flawed ?? fracture.torque ?? plastic;
@@ -370,14 +370,23 @@ function flawMode(
   steel: SteelState,
   depth: number,
   linear: Band | null,
-  wall: Band,
   fromCase: boolean,
 ): Mode {
   const intensity = flawUpTo(root, depth, cracksThrough(root.tooth));
   // what the crack leaves of the section is all that can yield
   const { tooth } = root;
   const left = plasticTorque({ ...tooth, rootThickness: tooth.rootThickness - depth }, how.body.yield);
-  const plastic = leastBand(left, wall);
+  // and of the wall, eccentric then to the force along it
+  const { normal, moment } = root.wall;
+  const cut = { ...root.wall, moment: Math.abs(moment) + (Math.abs(normal) * depth) / 2 };
+  const wallLeft = wallBand(
+    cut,
+    tooth.wall - depth,
+    tooth.faceWidth,
+    how.body.yield,
+    tooth.kind !== "face tooth",
+  );
+  const plastic = leastBand(left, wallLeft);
   const words = {
     id: fromCase ? ("cracked case" as const) : ("flaw fracture" as const),
     title: fromCase

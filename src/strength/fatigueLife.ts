@@ -110,12 +110,6 @@ export interface FlawPulls {
   readonly pushBack: number;
 }
 
-/** Highest von Mises stress of any root under torques of either sense; null where one is sharp. */
-const hardest = ({ highestVonMises: one, reverse }: RootField): number | null => {
-  const back = reverse ? reverse.highestVonMises : one;
-  return one === null || back === null ? null : Math.max(one, back);
-};
-
 /** A push that outweighs the pull by more earns no wider range: the rules of mean stress are stated for less. */
 const LEAST_RATIO = -3;
 
@@ -126,7 +120,7 @@ const LEAST_RATIO = -3;
  *
  * A torque that reverses loads the other flanks, so that each root is pushed as its mirror image was, and pulled as that was: at the distance
  * that counts, between the worst pull T s̄ and the worst push back, R T p̄, or between the pull back and the worst push (as far as three
- * times that pull), whichever is worse. No root sees more than the highest stress of any, reversed, either, and the better of the two bounds counts.
+ * times that pull), whichever is worse.
  */
 export function criticalDistanceLife(
   root: RootField,
@@ -189,11 +183,7 @@ export function criticalDistanceLife(
           allowed(end, shocks, reverse(pullBack, push), flaw && reverse(flaw.pullBack, flaw.push)),
         );
       });
-      const worst = end === "low" ? Math.min(...torques) : Math.max(...torques);
-      const highest = hardest(root);
-      if (given.ratio >= 0 || highest === null || given.flaw) return worst;
-      // where next to nothing pulls, a gradient of its own may say more than the surface's whole stress reversed
-      return Math.max(worst, allowed(end, shocks, [highest, given.ratio * highest], null));
+      return end === "low" ? Math.min(...torques) : Math.max(...torques);
     });
   };
   return { low: curve("low"), high: curve("high") };

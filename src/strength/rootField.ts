@@ -73,7 +73,7 @@ export interface RootField extends RootPaths, RootStart {
 }
 
 /** What a torque turned round does, per torque. */
-export type ReversedRoot = RootPaths & Pick<RootField, "others" | "pushed" | "highestVonMises">;
+export type ReversedRoot = RootPaths & Pick<RootField, "others" | "pushed">;
 
 /** Figures of the tooth and of the ring behind it, mm. */
 export interface ToothFigures {
@@ -249,19 +249,31 @@ function pushedPaths(
  * where it holds the torque, over that at the root circle, is none of a crack's. Elsewhere the field as it is.
  */
 function pathSampler(profile: Design["profile"], { loads }: SolvedRoot, sampler: PlaceSampler): PlaceSampler {
-  if (profile.kind !== "external spline") return sampler;
-  const ofTorque = loads.appliedTorque / (2 * Math.PI * profile.faceWidth);
-  const root = profile.rootDiameter / 2;
+  return profile.kind === "external spline"
+    ? withoutSink(loads, profile.faceWidth, profile.rootDiameter / 2, sampler)
+    : sampler;
+}
+
+/** A field less the shear σ_rθ = T/(2π b) (1/r² − 1/R²) of a torque on its way to the bore, within the radius R. */
+function withoutSink(
+  { appliedTorque }: Pick<SolvedRoot["loads"], "appliedTorque">,
+  faceWidth: number,
+  radius: number,
+  sampler: PlaceSampler,
+): PlaceSampler {
+  const ofTorque = appliedTorque / (2 * Math.PI * faceWidth);
+  const outside = 1 / (radius * radius);
   return (place, out) => {
     if (!sampler(place, out)) return false;
     const [x, y] = place;
     const r2 = x * x + y * y;
-    if (r2 >= root * root) return true;
-    // σ_rθ in the axes of the model
-    const shear = (ofTorque * (1 / r2 - 1 / (root * root))) / r2;
-    out[0] += 2 * x * y * shear;
-    out[1] -= 2 * x * y * shear;
-    out[2] -= (x * x - y * y) * shear;
+    const shear = ofTorque * (1 / r2 - outside);
+    if (shear * ofTorque <= 0) return true;
+    // in the axes of the model
+    const scaled = shear / r2;
+    out[0] += 2 * x * y * scaled;
+    out[1] -= 2 * x * y * scaled;
+    out[2] -= (x * x - y * y) * scaled;
     return true;
   };
 }
@@ -288,10 +300,8 @@ function ringOf(
   const foot = Math.max(...built.corners.map(({ x, y }) => Math.abs(Math.atan2(y, x))));
   const stretched = model.copies === 1 ? loads.shockTorque / (loads.perTooth * profile.teeth) : 1;
   // a shaft takes its torque along its axis: the shear on the way to the bore, where the plane model holds it, is none of the wall's
-  const toBore =
-    profile.kind === "external spline"
-      ? (loads.appliedTorque / loads.shockTorque / (2 * Math.PI)) * (1 / radii[0] - 1 / radii[1])
-      : 0;
+  const at =
+    profile.kind === "external spline" ? withoutSink(loads, profile.faceWidth, Infinity, sampler) : sampler;
   const [from, to] = radii;
   const all: WallForces[] = [];
   for (let tooth = 0; tooth < model.copies; tooth++)
@@ -300,8 +310,8 @@ function ringOf(
       const off = 0.98 * (middle - foot) * ((2 * k) / (SECTIONS - 1) - 1);
       const angle = (2 * tooth + 1) * middle + off;
       const section = { x: 0, angle, from, to };
-      const forces = wallForces(sampler, section, profile.faceWidth, 1 / loads.shockTorque);
-      all.push({ ...forces, normal: stretched * forces.normal, shear: forces.shear - toBore });
+      const forces = wallForces(at, section, profile.faceWidth, 1 / loads.shockTorque);
+      all.push({ ...forces, normal: stretched * forces.normal });
     }
   return worstWall(all, wallBehind(profile), profile.faceWidth);
 }
@@ -315,8 +325,12 @@ function baseOf(
 ): WallForces {
   const { baseThickness, faceWidth } = profile;
   const pitch = (Math.PI * profile.meanDiameter) / profile.teeth;
-  const corners = built.corners.map(({ x }) => x);
-  const [left, right] = [Math.max(...corners), Math.min(...corners) + pitch];
+  // from fillet to fillet: beside them the base is thicker
+  const ends = built.corners.map(({ x, radius, materialAngle }) => {
+    const setback = radius > 0 ? -radius / Math.tan(materialAngle / 2) : 0;
+    return x > 0 ? x + setback : x - setback + pitch;
+  });
+  const [left, right] = [Math.min(...ends), Math.max(...ends)];
   const all: WallForces[] = [];
   for (let tooth = 0; tooth < model.copies; tooth++)
     for (let k = 0; k < SECTIONS; k++) {

@@ -79,24 +79,45 @@ export function worstFlaw(
   return best;
 }
 
-/** Depths at which a flaw up to some depth is looked at, as shares of it. */
-const SHARES = [1, 0.8, 0.6, 0.45, 0.3, 0.2, 0.12];
+/** Depths at which a flaw up to some depth is looked at begin at this share of the thickness and grow by this. */
+const SHALLOWEST = 0.005;
+const DEEPER = 1.4;
 
 const known = new WeakMap<RootPaths, Map<string, number>>();
 
 /**
  * The worst intensity of a flaw that is no deeper than `a`, 0 where nothing pulls: where the stress falls off or turns within that depth a
- * shallow flaw is the worse one. Kept for each root, since a sweep of hardness asks again and again.
+ * shallow flaw is the worse one. A path that ends before is cracked as far as it goes. Kept for each root, since a sweep of hardness asks
+ * again and again.
  */
 export function flawUpTo(root: RootPaths, a: number, thickness: number): number {
   const kept = known.get(root) ?? new Map<string, number>();
   known.set(root, kept);
   const key = `${a} ${thickness}`;
-  const found =
-    kept.get(key) ??
-    Math.max(0, ...SHARES.map((share) => worstFlaw(root, share * a, thickness)?.intensity ?? 0));
+  const found = kept.get(key) ?? worstUpTo(root, a, thickness);
   kept.set(key, found);
   return found;
+}
+
+function worstUpTo(root: RootPaths, a: number, thickness: number): number {
+  // the same depths for every flaw, so that a deeper one has all of a shallower one's
+  const depths = [a];
+  for (let depth = SHALLOWEST * thickness; depth < a; depth *= DEEPER) depths.push(depth);
+  let worst = 0;
+  for (const place of [root, ...(root.others ?? [])]) {
+    for (const path of place.paths) {
+      const stress = openingAt(place, path);
+      const length = pathLength(path);
+      let deepest = 0;
+      for (const depth of depths) {
+        const reached = Math.min(depth, length);
+        if (depth > length && deepest === length) continue;
+        deepest = Math.max(deepest, reached);
+        worst = Math.max(worst, flawIntensity(stress, reached, thickness));
+      }
+    }
+  }
+  return worst;
 }
 
 /** Torque with a flaw: what linear fracture of the flaw says, and never more than the root stands without one. */

@@ -441,15 +441,14 @@ describe("what physics orders", () => {
   // amplitude of a root between T s̄ and −p T s̄: (1 + p) T s̄ / 2; compression on the whole earns no higher amplitude at the low end
   test("reversed shocks count the harder push of the other roots: (1 + p) / 2 of the torque at p = 1", () => {
     const alone = { ...fillet, others: [] };
-    const { highestVonMises: own } = fillet;
-    const found = (push: number, torqueRatio: number, highestVonMises: number | null = null) =>
-      capacityOf({ ...alone, pushed: times(fillet, push), pushOverPull: push, highestVonMises }, tough, {
+    const found = (push: number, torqueRatio: number) =>
+      capacityOf({ ...alone, pushed: times(fillet, push), pushOverPull: push }, tough, {
         shocks: 1e6,
         torqueRatio,
         finish: "polished",
       });
-    const low = (push: number, torqueRatio: number, id: ModeId = "fatigue", highest: number | null = null) =>
-      modeOf(found(push, torqueRatio, highest), id).torque!.low;
+    const low = (push: number, torqueRatio: number, id: ModeId = "fatigue") =>
+      modeOf(found(push, torqueRatio), id).torque!.low;
     for (const push of [1.2, 1.5, 2])
       for (const id of ["fatigue", "fatigue by Kf"] as const)
         expect(off(low(1, -1, id) / low(push, -1, id), (1 + push) / 2)).toBeLessThan(1e-9);
@@ -459,13 +458,6 @@ describe("what physics orders", () => {
     expect(off(low(10, -1e-6), low(10, 0))).toBeLessThan(1e-3);
     // one way: no push at another root is a pull at this one
     expect(low(2, 0)).toBe(low(1, 0));
-    // no root sees more than the highest stress of any, reversed, at a plain specimen's range: Goodman at R = −1
-    const { state } = steelState((findSteel("4340") as { steel: never }).steel, 38, 42) as {
-      state: SteelState;
-    };
-    const surface = low(1e3, -1, "fatigue", own!);
-    expect(off(surface, state.fatigueLimit!.low / own!)).toBeLessThan(1e-6);
-    for (const push of [2, 10]) expect(low(push, -1, "fatigue", own!)).toBeGreaterThan(surface * (1 - 1e-9));
     expect(modeOf(found(1.5, -1), "fatigue").note).toContain("pushed 1.50 times as hard");
   });
 
@@ -481,7 +473,7 @@ describe("what physics orders", () => {
       capacityOf(root, tough, { shocks: 1e6, torqueRatio: -1, finish: "polished", flawDepth });
     const low = (flawDepth: number, root?: RootField) => modeOf(at(flawDepth, root), "fatigue").torque!.low;
     // half the range of a root that is pulled as hard as it is pushed
-    const both = { ...fillet, pushed: times(fillet, 1), highestVonMises: null };
+    const both = { ...fillet, pushed: times(fillet, 1) };
     expect(off(low(0), 2 * low(0, both))).toBeLessThan(1e-9);
     expect(low(0.2)).toBeLessThan(low(0));
     expect(low(0.2, both)).toBeLessThan(low(0.2));
