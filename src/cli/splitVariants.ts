@@ -9,8 +9,10 @@ import {
   type LoadCase,
   noPart,
   partingText,
+  STAYS_TOGETHER,
   type VerdictTurn,
   verdictTurn,
+  verdictTurnText,
   verdictWords,
 } from "../report/index.ts";
 import {
@@ -88,6 +90,8 @@ export function splitVariants(
   if (faults.length > 0 || !before || !after || !changes) return sayFaults(faults);
   if (changes.changes.length === 0 && options.json === undefined) {
     out(`"${before.label}" and "${after.label}" differ in nothing that bears on the torque they stand.`);
+    const turn = holdingTurn(before.design, after.design, [], changes.mix);
+    if (turn) out(verdictTurnText(STAYS_TOGETHER, printable(from), printable(to), turn));
     for (const text of partingNotes(before.design, after.design))
       for (const line of wrapWords("  - ", text, outWidth())) out(line);
     return exitCode.ok;
@@ -190,8 +194,8 @@ export function splitCases(
 }
 
 /**
- * What turned the verdict on whether the teeth stay together, all judged under the second variant's torque; null where both do, where
- * nothing differs, or where the changes do not make the second of the first, one of them having no springs told.
+ * What turned the verdict on whether the teeth stay together, all judged under the second variant's torque; null where both do, or where
+ * it does not turn. Without causes where the changes do not make the second of the first, one of them having no springs told.
  */
 function holdingTurn(
   before: Design,
@@ -199,7 +203,8 @@ function holdingTurn(
   changes: readonly Change[],
   mix: VariantChanges["mix"],
 ): VerdictTurn | null {
-  if (changes.length === 0) return null;
+  const untold: VerdictTurn = { before: holdsWords(before), after: holdsWords(after), changes: [] };
+  if (changes.length === 0) return untold.before === untold.after ? null : untold;
   const underAfters = (design: Design): Design => ({
     ...design,
     load: { ...design.load, torque: after.load.torque, shockFactor: after.load.shockFactor },
@@ -214,7 +219,8 @@ function holdingTurn(
   const turn = verdictTurn(changes, (made) => holdsWords(underAfters(mix(made))));
   const both = [before, after].every((design) => driveHolding(design) === "together");
   if (both && turn.before === turn.after) return null;
-  return turn.after === holdsWords(after) ? turn : null;
+  // one of them has no springs told, say: what was given is not what made the second of the first
+  return turn.after === untold.after ? turn : untold.before === untold.after ? null : untold;
 }
 
 /** Without a steel, the split or why not: where nothing known breaks, there is no torque to split. */

@@ -33,8 +33,7 @@ export function sharingText(design: Design): string {
   if (sharing.mode === "share") {
     return `${shareText(sharing.fraction)} of ${teeth} teeth (${trimmed(teeth * sharing.fraction, 2)} carry alike)`;
   }
-  if (sharing.worstOf !== undefined)
-    return `${shareText(sharing.worstOf)} of ${teeth} teeth, the worst choice of them`;
+  if (sharing.worstOf !== undefined) return `${shareText(sharing.worstOf)} of ${teeth} teeth, worst choice`;
   const carrying = sharing.weights.filter((w) => w !== 0).length;
   const most = Math.max(...sharing.weights);
   return `${carrying} of ${teeth} teeth carry; most loaded ${shareText(most)} of the torque`;

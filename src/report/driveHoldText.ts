@@ -9,9 +9,9 @@ export function driveHoldNotes(design: Design): string[] {
   const hold = driveHold(design);
   if (!hold || holding(hold) === "together") return [];
   const { units } = design;
-  const { angle, friction, torque, wanted, thrust, springForce, partsAt } = hold;
+  const { flank, angle, friction, torque, wanted, thrust, springForce, partsAt } = hold;
   const [low, high] = friction.map(frictionText);
-  const leaning = `The drive flanks lean ${angleText(angle)} and push the teeth apart in drive`;
+  const leaning = `The ${flank} flanks lean ${angleText(angle)} and push the teeth apart in drive`;
   if (springForce === null) {
     const held =
       thrust[1] > 0 ? `${forceText(thrust[1], units)} at μ ${high}` : `held by friction at μ ${high}`;
@@ -58,7 +58,7 @@ export function partingFirst(design: Design): string {
       return `Nothing told holds the teeth together in drive. ${alone}`;
     default:
       return (
-        `The teeth part in drive at ${torqueText(hold!.partsAt[0]!, design.units)}, before the ` +
+        `The teeth part in drive at ${torqueText(hold!.partsAt[0]!, design.units)} at μ ${frictionText(hold!.friction[0])}, before the ` +
         `${torqueText(hold!.wanted, design.units)} wanted, whatever root and steel. ${alone}`
       );
   }

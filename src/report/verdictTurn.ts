@@ -69,6 +69,8 @@ export function verdictTurnText(
 ): string {
   if (before === after) return `${asked} ${from} and ${to} alike: ${before}.`;
   const told = `${asked} ${from}: ${before}; ${to}: ${after}.`;
+  // nothing that could be told apart did it
+  if (changes.length === 0) return told;
   if (changes.length === 1) return `${told} ${named(changes)} did it.`;
   const way = Math.sign(rank(after) - rank(before));
   // a change that goes further the same way than all together is enough for what they come to

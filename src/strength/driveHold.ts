@@ -1,4 +1,4 @@
-import type { Design } from "../design/index.ts";
+import type { Design, FaceToothProfile } from "../design/index.ts";
 import { clickOverTorque, OILED_BAND, rampForces } from "./rampRelease.ts";
 
 /**
@@ -6,7 +6,9 @@ import { clickOverTorque, OILED_BAND, rampForces } from "./rampRelease.ts";
  * push the halves apart. Statics with Coulomb friction; N, N·mm.
  */
 export interface DriveHold {
-  /** Lean of the drive flank from the axis, rad; negative a back-cut. */
+  /** The flank looked at: the drive flank where an over-run section says which lets go; else the loaded one, or the steeper of both in a torque that reverses. */
+  readonly flank: "drive" | "over-run";
+  /** Its lean from the axis, rad; negative a back-cut. */
   readonly angle: number;
   /** Both ends of the friction, the part file's over-run section's or that of oiled steel. */
   readonly friction: readonly [number, number];
@@ -22,10 +24,22 @@ export interface DriveHold {
   readonly partsAt: readonly [number | null, number | null];
 }
 
+function pushingFlank(
+  { driveAngle, overrunAngle, loadedFlank }: FaceToothProfile,
+  overRuns: boolean,
+  ratio: number,
+): Pick<DriveHold, "flank" | "angle"> {
+  const drive = { flank: "drive", angle: driveAngle } as const;
+  const back = { flank: "over-run", angle: overrunAngle } as const;
+  if (overRuns) return drive;
+  if (ratio < 0) return back.angle > drive.angle ? back : drive;
+  return loadedFlank === "drive" ? drive : back;
+}
+
 /** Null for splines, whose flanks push nothing along the axis. */
 export function driveHold({ profile, load, overRun, strength }: Design): DriveHold | null {
   if (profile.kind !== "face tooth") return null;
-  const angle = profile.driveAngle;
+  const { flank, angle } = pushingFlank(profile, overRun !== undefined, strength?.torqueRatio ?? 0);
   const friction = overRun?.friction ?? OILED_BAND;
   const torque = Math.max(load.torque * load.shockFactor, strength?.requiredTorque ?? 0);
   const meanRadius = profile.meanDiameter / 2;
@@ -37,6 +51,7 @@ export function driveHold({ profile, load, overRun, strength }: Design): DriveHo
   const thrust = (mu: number) => rampForces(torque, meanRadius, angle, mu).axial;
   const [low, high] = friction;
   return {
+    flank,
     angle,
     friction: [low, high],
     torque,

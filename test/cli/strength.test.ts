@@ -363,7 +363,7 @@ ${rest}`;
     for (const question of ["smallest root radius", "hardness"])
       expect(text).toMatch(
         new RegExp(
-          `${question} +none\\. The teeth part in drive at 18\\.1 N·m, before the 300 N·m wanted, whatever root and steel\\. For root and flank alone: `,
+          `${question} +none\\. The teeth part in drive at 18\\.1 N·m at μ 0\\.08, before the 300 N·m wanted, whatever root and steel\\. For root and flank alone: `,
         ),
       );
     const [need] = JSON.parse(readFileSync(json, "utf8")).needs;

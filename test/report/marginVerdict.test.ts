@@ -96,6 +96,21 @@ ${springs === null ? "" : `over-run: { spring force: ${springs} N, friction: 0.0
     expect(verdict(9, 20, wanting(2))).toBe("no, it parts");
   });
 
+  test("are the loaded ones, both where the torque reverses, unless over-running lets one go", () => {
+    const leaning = (more: string, load: string) =>
+      readPart(
+        `${STEEL.replace("height: 5 mm,", `height: 5 mm, over-run flank angle: 31 deg,${more}`)}${load} }\n`,
+        "dogs.yaml",
+      ).designs[0]!;
+    expect(verdict(9, 20, leaning("", ""))).toBe("yes");
+    expect(verdict(9, 20, leaning(" loaded flank: over-run,", ""))).toBe("yes, if held");
+    const both = leaning("", ", torque ratio: -1");
+    expect(verdict(9, 20, both)).toBe("yes, if held");
+    expect(driveHoldNotes(both).join()).toContain("The over-run flanks lean 31° and push the teeth apart");
+    const { overRun } = dogs(0, 150);
+    expect(verdict(9, 20, { ...both, overRun: overRun! })).toBe("yes");
+  });
+
   test("are enough only if held where no springs are told", () => {
     expect(verdict(9, 20, dogs(20, null))).toBe("yes, if held");
     expect(verdict(0.9, 20, dogs(20, null))).toBe("not sure");

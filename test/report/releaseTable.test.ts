@@ -47,7 +47,12 @@ describe("teeth that push apart in drive", () => {
     return {
       ...design,
       units: "metric",
-      profile: { kind: "face tooth", meanDiameter: 75, driveAngle } as Design["profile"],
+      profile: {
+        kind: "face tooth",
+        meanDiameter: 75,
+        driveAngle,
+        loadedFlank: "drive",
+      } as Design["profile"],
       load: { ...design.load, torque: 900_000, shockFactor: 1.5 },
       ...over,
     };

@@ -102,6 +102,53 @@ strength: { shocks: 10000 }
   });
 });
 
+describe("what is left of a thin base", () => {
+  const at = (more: string, strength: string) => {
+    const text = `part: Dogs
+profile: { kind: face tooth, teeth: 6, mean diameter: 55 mm, face width: 9 mm, height: 4.5 mm, base thickness: 3 mm, ${more} }
+load: { torque: 300 N m, teeth sharing: 100 % }
+steel: { grade: 4340, hardness: 22..24 HRC }
+strength: { shocks: 1${strength} }
+`;
+    const { capacity } = answerDesign(readPart(text, "dogs.yaml").designs[0]!).result;
+    const low = (id: string) => capacity!.modes.find((mode) => mode.id === id)!.torque!.low;
+    return { wall: low("wall section"), flawed: strength ? low("flaw fracture") : 0 };
+  };
+
+  // b w² in bending: a third off leaves no more than four ninths
+  test("under a flaw is no more than the section without its depth", () => {
+    const { wall } = at("root radius: 0.4 mm", "");
+    const shares = [0.3, 0.6, 1].map(
+      (depth) => at("root radius: 0.4 mm", `, flaw depth: ${depth} mm`).flawed / wall,
+    );
+    expect(shares[2]).toBeLessThan(4 / 9);
+    expect(shares[0]).toBeLessThan((2.7 / 3) ** 2);
+    expect(shares[1]).toBeLessThan(shares[0]!);
+  });
+
+  test("is judged between the fillets, so that a radius takes nothing from it", () => {
+    const walls = [0.1, 0.4, 0.8, 1.2].map((radius) => at(`root radius: ${radius} mm`, "").wall);
+    for (let k = 1; k < walls.length; k++) {
+      expect(walls[k]! / walls[k - 1]!).toBeGreaterThan(0.999);
+      expect(walls[k]! / walls[k - 1]!).toBeLessThan(1.03);
+    }
+  });
+});
+
+// next to the bore of a shaft the torque's own shear outweighs all else a thousand times
+test("a shaft with a tiny bore has a wall as thick as it is", () => {
+  for (const bore of [0.2, 1]) {
+    const text = `part: Shaft
+profile: { kind: external spline, teeth: 12, module: 2 mm, pressure angle: 30 deg, root radius: 0.4 mm, face width: 16 mm, bore diameter: ${bore} mm }
+load: { torque: 400 N m, teeth sharing: 50 % }
+steel: { grade: 4340, hardness: 40..44 HRC }
+`;
+    const { modes } = answerDesign(readPart(text, "shaft.yaml").designs[0]!).result.capacity!;
+    const low = (id: string) => modes.find((mode) => mode.id === id)!.torque!.low;
+    expect(low("wall section")).toBeGreaterThan(2 * low("plastic section"));
+  }
+});
+
 describe("the wall's plastic limit", () => {
   // textbook limits of a rectangle: b w Sy in tension, b w² Sy / 4 in bending, b w Sy / √3 in shear
   test("is that of a rectangular section in each of tension, bending and shear", () => {
