@@ -31,6 +31,10 @@ export function createSideFrame(): SideFrame {
   return { nodes: new Uint32Array(3), angle: new Float64Array(3) };
 }
 
+/** Node in the middle of boundary side `b`. */
+export const middleNode = ({ elements, sideElement, sideLocal }: Mesh, b: number): number =>
+  elements[6 * sideElement[b] + 3 + sideLocal[b]];
+
 /** Reads boundary side b of a mesh into `frame`. */
 export function readSideFrame(
   { xy, elements, sideElement, sideLocal }: Mesh,
@@ -129,8 +133,9 @@ export function boundaryPeaks(
   let vSide = -1;
   let vPlace = 0;
   for (let b = 0; b < sideElement.length; b++) {
+    const middle = 2 * middleNode(mesh, b);
+    if (!wanted(b, xy[middle], xy[middle + 1])) continue;
     readSideFrame(mesh, b, frame);
-    if (!wanted(b, xy[2 * nodes[2]], xy[2 * nodes[2] + 1])) continue;
     tangentStress(stress, frame, local);
     for (let k = 0; k <= POINTS_PER_SIDE; k++) {
       const t = k / POINTS_PER_SIDE;

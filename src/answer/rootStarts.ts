@@ -1,7 +1,7 @@
 import type { Mesh } from "../mesh/index.ts";
 import { firstPrincipal, type NodalStress } from "../solver/index.ts";
 import type { RootStart } from "../strength/index.ts";
-import { createSideFrame, inwardNormal, readSideFrame, tangentStress } from "./boundaryPeaks.ts";
+import { createSideFrame, inwardNormal, middleNode, readSideFrame, tangentStress } from "./boundaryPeaks.ts";
 import type { RootPlace } from "./rootSurfaces.ts";
 
 /** Starts stand this share of the fillet's radius apart: the mean behind a place between two then misses the higher by under 0.5 %. */
@@ -41,12 +41,12 @@ export function rootStarts(
   const local = new Float64Array(9);
   const starts: RootStart[] = [];
   for (let b = 0; b < sideElement.length; b++) {
-    readSideFrame(mesh, b, frame);
-    const middle = 2 * frame.nodes[2];
+    const middle = 2 * middleNode(mesh, b);
     const x = xy[middle];
     const y = xy[middle + 1];
     const kind = kindOf(b, x, y);
     if (!kind) continue;
+    readSideFrame(mesh, b, frame);
     tangentStress(stress, frame, local);
     if (firstPrincipal(local[6], local[7], local[8]) < least) continue;
     const fromPeak = Math.hypot(x - from.x, y - from.y);

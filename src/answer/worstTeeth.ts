@@ -3,7 +3,7 @@ import { outlineEdges } from "../geometry/index.ts";
 import type { ProfileOutline } from "../profile/index.ts";
 import { evaluator } from "../solver/index.ts";
 import { type PathStart, repeatedSampler } from "../strength/index.ts";
-import { inwardNormal } from "./boundaryPeaks.ts";
+import { inwardNormal, middleNode } from "./boundaryPeaks.ts";
 import { FEW_HALVINGS, pathAverage, pathPoints } from "./pathAverage.ts";
 import { rootSurfaces } from "./rootSurfaces.ts";
 import type { SolvedPass } from "./solvePass.ts";
@@ -89,7 +89,7 @@ function placesOf(design: Design, built: ProfileOutline, model: SolvedPass["mode
     .map(({ x, y, bisectorX: dx, bisectorY: dy }) => ({ x, y, dx, dy }));
   for (let side = 0; side < mesh.sideElement.length; side++) {
     if (!roots.has(names[mesh.sideEdge[side]])) continue;
-    const middle = 2 * mesh.elements[6 * mesh.sideElement[side] + 3 + mesh.sideLocal[side]];
+    const middle = 2 * middleNode(mesh, side);
     const [x, y] = [mesh.xy[middle], mesh.xy[middle + 1]];
     if (singular.some((p) => Math.hypot(x - p.x, y - p.y) < p.within)) continue;
     const [dx, dy] = inwardNormal(mesh, { side, t: 0.5 });

@@ -142,8 +142,9 @@ export function criticalDistanceLife(
     flaw: readonly [number, number] | null,
   ): number => {
     if (!(most - least > 0)) return Number.POSITIVE_INFINITY;
-    const ratio = most > 0 ? Math.max(LEAST_RATIO, least / most) : LEAST_RATIO;
-    const ranges = plainRanges(steel, { ...given, ratio })![end];
+    const ranges = (given.ratio < 0 ? plainRanges(steel, { ...given, ratio: ratioOf(most, least) })! : plain)[
+      end
+    ];
     const torque = between(shocks, ranges.few, ranges.many) / (most - least);
     if (!flaw) return torque;
     // the flaw breaks at K_Ic in few shocks, stops growing under the threshold in many
@@ -153,6 +154,8 @@ export function criticalDistanceLife(
     const few = toughness[end] / Math.max(flaw[0], LEAST_PULL * range);
     return withFlaw(between(shocks, few, threshold / range), torque);
   };
+  const ratioOf = (most: number, least: number): number =>
+    most > 0 ? Math.max(LEAST_RATIO, least / most) : LEAST_RATIO;
   const reverse = (pull: number, push: number) =>
     [back * pull, -Math.min(push, -LEAST_RATIO * back * pull)] as const;
   const curve = (end: "low" | "high"): LifeCurve => {
