@@ -226,8 +226,7 @@ function withReverse(
   try {
     const { result } = answerIn(workspace, turned, options, true);
     if (!result.rootField) return lost(result.notes.at(-1) ?? "its root could not be read");
-    const { paths, corner, others, pushed = null } = result.rootField;
-    return { ...root, reverse: { paths, corner, others, pushed } };
+    return { ...root, reverse: result.rootField };
   } catch (error) {
     if (!(error instanceof NumericalError || error instanceof DesignError) || error instanceof MemoryError)
       throw error;

@@ -1,17 +1,41 @@
 import type { Design } from "../design/index.ts";
-import { type Capacity, type DriveHold, driveHold, type Holding, holding } from "../strength/index.ts";
+import {
+  type Capacity,
+  clicksOverBack,
+  type DriveHold,
+  driveHold,
+  type Holding,
+  holding,
+} from "../strength/index.ts";
 import { marginVerdict, UNKNOWN } from "./marginVerdict.ts";
 import { frictionText } from "./overRunText.ts";
 import { angleText, forceText, torqueText } from "./units.ts";
 
-/** What must be said of drive flanks that push the teeth apart; empty where friction or springs hold them. */
+/** What must be said of flanks that push the teeth apart, in drive and when the torque turns round; empty where friction or springs hold them. */
 export function driveHoldNotes(design: Design): string[] {
+  return [...partingNotes(design), ...backNotes(design)];
+}
+
+/** Shocks that come back harder than the ring holds are none that it stands: it lets go. */
+function backNotes(design: Design): string[] {
+  const found = clicksOverBack(design);
+  if (!found) return [];
+  const [at, back] = [found.at, found.back].map((torque) => torqueText(torque, design.units));
+  return [
+    `The ring lifts off its ramps from ${at} on at μ ${frictionText(design.overRun!.friction[0])}, and the torque turned round brings ${back}: it clicks over before`,
+  ];
+}
+
+function partingNotes(design: Design): string[] {
   const hold = driveHold(design);
   if (!hold || holding(hold) === "together") return [];
   const { units } = design;
   const { flank, angle, friction, torque, wanted, thrust, springForce, partsAt } = hold;
   const [low, high] = friction.map(frictionText);
-  const leaning = `The ${flank} flanks lean ${angleText(angle)} and push the teeth apart in drive`;
+  const { profile } = design;
+  const turned = !design.overRun && profile.kind === "face tooth" && flank !== profile.loadedFlank;
+  const when = turned ? "when the torque turns round" : "in drive";
+  const leaning = `The ${flank} flanks lean ${angleText(angle)} and push the teeth apart ${when}`;
   if (springForce === null) {
     const held =
       thrust[1] > 0 ? `${forceText(thrust[1], units)} at μ ${high}` : `held by friction at μ ${high}`;

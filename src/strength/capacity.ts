@@ -141,12 +141,12 @@ export function assess(
   return { capacity: capacity(root, read.settled) };
 }
 
-/** The same for conditions already settled. */
-export function capacity(root: RootField, how: Settled): Capacity {
+/** What one shock does, under a torque of one sense. */
+function staticModes(root: RootField, how: Settled) {
   const { surface, body } = how;
   const section = plasticTorque(root.tooth, body.yield);
   const ring = root.tooth.kind !== "face tooth";
-  const wall = wallBand(root.wall, root.tooth.wall, root.tooth.faceWidth, body.yield, ring);
+  const wall = wallBand(root.wall, root.wall.thickness, root.tooth.faceWidth, body.yield, ring);
   // whichever of tooth and wall gives in first is where the root is pulled open
   const plastic = leastBand(section, wall);
   const fracture = rootFracture(root, surface, plastic);
@@ -175,6 +175,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
         ? "the first section of the ring; others take over some of it before the ring collapses"
         : "the base as thick as the part file has it, held evenly along its back; what stiffens it behind is not counted",
     },
+    crushing(root, surface),
   ];
   if (how.flaw > 0) modes.push(flawMode(root, how, surface, how.flaw, fracture.linear, false));
   if (how.cased && how.caseDepth) {
@@ -182,10 +183,41 @@ export function capacity(root: RootField, how: Settled): Capacity {
     modes.push(flawMode(root, how, body, how.caseDepth[1], core.linear, true));
   }
   const flawed = modes.find((mode) => mode.id === "flaw fracture")?.torque;
-  const once = flawed ?? fracture.torque ?? plastic;
+  return { modes, fracture, once: flawed ?? fracture.torque ?? plastic };
+}
+
+/** A mode under the torque, or under its share that comes back on the other flank where that does it sooner. */
+function eitherWay(mode: Mode, back: Mode | undefined, share: number): Mode {
+  if (!back?.torque) return mode;
+  const turned = { low: back.torque.low / share, high: back.torque.high / share };
+  const { torque } = mode;
+  const sooner = torque === null || turned.low < torque.low;
+  return {
+    ...mode,
+    torque: torque ? leastBand(torque, turned) : turned,
+    governs: mode.governs || back.governs,
+    note: sooner ? [back.note, "under the torque turned round"].filter(Boolean).join("; ") : mode.note,
+  };
+}
+
+/** The same for conditions already settled. */
+export function capacity(root: RootField, how: Settled): Capacity {
+  const { surface, body } = how;
+  const { fracture, ...own } = staticModes(root, how);
+  const back = root.reverse && how.ratio < 0 ? staticModes(root.reverse, how) : null;
+  const share = -how.ratio;
+  const modes = own.modes.map((mode) =>
+    eitherWay(
+      mode,
+      back?.modes.find(({ id }) => id === mode.id),
+      share,
+    ),
+  );
+  const once = back
+    ? leastBand(own.once, { low: back.once.low / share, high: back.once.high / share })
+    : own.once;
   modes.push(
     ...fatigueModes(root, how, once),
-    crushing(root, surface),
     ...published(root, how),
     rimBurst(root, body),
     shaftTwist(root, body, how.shocks),
@@ -427,7 +459,7 @@ function flawMode(
 
 function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
   const steel = how.surface;
-  const words = `${how.shocks} shocks`;
+  const words = how.shocks === 1 ? "1 shock" : `${how.shocks} shocks`;
   const beyond = surfaceFactors(how.finish, steel.tensile).beyond
     ? "; surface factor read beyond its 400 to 1600 MPa"
     : "";

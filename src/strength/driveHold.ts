@@ -12,7 +12,7 @@ export interface DriveHold {
   readonly angle: number;
   /** Both ends of the friction, the part file's over-run section's or that of oiled steel. */
   readonly friction: readonly [number, number];
-  /** Torque of the shock on the whole part, or the required torque where that is more. */
+  /** Torque of the shock on the whole part, or the required torque where that is more; of the flank that comes second, what comes back on it. */
   readonly torque: number;
   /** That times the margin wanted. */
   readonly wanted: number;
@@ -24,24 +24,27 @@ export interface DriveHold {
   readonly partsAt: readonly [number | null, number | null];
 }
 
-function pushingFlank(
-  { driveAngle, overrunAngle, loadedFlank }: FaceToothProfile,
-  overRuns: boolean,
-  ratio: number,
-): Pick<DriveHold, "flank" | "angle"> {
-  const drive = { flank: "drive", angle: driveAngle } as const;
-  const back = { flank: "over-run", angle: overrunAngle } as const;
-  if (overRuns) return drive;
-  if (ratio < 0) return back.angle > drive.angle ? back : drive;
-  return loadedFlank === "drive" ? drive : back;
+/** The flank that pushes the halves apart hardest, and the share of the torque on it. */
+function pushingFlank({ profile, load, overRun, strength }: Design, friction: number) {
+  const { driveAngle, overrunAngle, loadedFlank } = profile as FaceToothProfile;
+  const drive = { flank: "drive" as const, angle: driveAngle };
+  if (overRun) return { ...drive, share: 1 };
+  const back = { flank: "over-run" as const, angle: overrunAngle };
+  const [own, other] = loadedFlank === "drive" ? [drive, back] : [back, drive];
+  const share = Math.max(0, -(strength?.torqueRatio ?? 0));
+  const push = (angle: number, torque: number) => rampForces(torque, 1, angle, friction).axial;
+  const turned =
+    share > 0 && push(other.angle, share * load.torque) > Math.max(0, push(own.angle, load.torque));
+  return turned ? { ...other, share } : { ...own, share: 1 };
 }
 
 /** Null for splines, whose flanks push nothing along the axis. */
-export function driveHold({ profile, load, overRun, strength }: Design): DriveHold | null {
+export function driveHold(design: Design): DriveHold | null {
+  const { profile, load, overRun, strength } = design;
   if (profile.kind !== "face tooth") return null;
-  const { flank, angle } = pushingFlank(profile, overRun !== undefined, strength?.torqueRatio ?? 0);
   const friction = overRun?.friction ?? OILED_BAND;
-  const torque = Math.max(load.torque * load.shockFactor, strength?.requiredTorque ?? 0);
+  const { flank, angle, share } = pushingFlank(design, friction[0]);
+  const torque = share * Math.max(load.torque * load.shockFactor, strength?.requiredTorque ?? 0);
   const meanRadius = profile.meanDiameter / 2;
   const coupling = { meanRadius, ramp: angle, spline: overRun?.spline ?? null };
   const parts = (mu: number): number | null => {
@@ -72,4 +75,17 @@ export function holding({ partsAt: [easy, hard], wanted, springForce }: DriveHol
   if (easy === null || easy >= wanted) return "together";
   if (springForce === null) return "not told";
   return hard === null || hard >= wanted ? "at high friction" : "parts";
+}
+
+/** Where shocks reverse: what comes back and the least torque at which that lifts the ring off, N·mm; null where it does not. */
+export function clicksOverBack({
+  load,
+  overRun,
+  strength,
+}: Design): { readonly back: number; readonly at: number } | null {
+  if (!overRun || !strength || strength.torqueRatio >= 0) return null;
+  const { meanRadius, rampAngle: ramp, spline, springForce, friction } = overRun;
+  const back = -strength.torqueRatio * Math.max(load.torque * load.shockFactor, strength.requiredTorque);
+  const at = clickOverTorque({ meanRadius, ramp, spline }, springForce, friction[0]);
+  return at < back ? { back, at } : null;
 }

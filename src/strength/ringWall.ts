@@ -18,7 +18,11 @@ export interface WallForces {
   readonly shear: number;
   /** About the wall's middle, no unit. */
   readonly moment: number;
+  /** Of the wall there, mm. */
+  readonly thickness: number;
 }
+
+type Forces = Omit<WallForces, "thickness">;
 
 export const WALL_FORMULA =
   "|M|/(b w² Sy/4) + (N/(b w Sy))² + (V/(b w Sy/√3))² = 1, N, V, M in the wall w between two teeth";
@@ -66,7 +70,7 @@ export function wallForces(
     shear += s * c * (stress[1] - stress[0]) + (c * c - s * s) * stress[2];
   }
   const by = half * width * scale;
-  return { normal: normal * by, shear: shear * by, moment: moment * by };
+  return { normal: normal * by, shear: shear * by, moment: moment * by, thickness: to - from };
 }
 
 /**
@@ -74,7 +78,7 @@ export function wallForces(
  * a ring whose every section stands them does not collapse (static theorem of limit analysis).
  */
 export function wallTorque(
-  { normal, shear, moment }: WallForces,
+  { normal, shear, moment }: Forces,
   wall: number,
   width: number,
   yieldStrength: number,
@@ -88,8 +92,10 @@ export function wallTorque(
 }
 
 /** The forces of the section that is plastic first. */
-export const worstWall = (all: readonly WallForces[], wall: number, width: number): WallForces =>
-  all.reduce((a, b) => (wallTorque(b, wall, width, 1) < wallTorque(a, wall, width, 1) ? b : a));
+export const worstWall = (all: readonly WallForces[], width: number): WallForces => {
+  const stands = (one: WallForces) => wallTorque(one, one.thickness, width, 1);
+  return all.reduce((a, b) => (stands(b) < stands(a) ? b : a));
+};
 
 /**
  * From the first section fully plastic to all that a ring may gain from there on: moments moved, plane strain; never more than tension
@@ -97,13 +103,13 @@ export const worstWall = (all: readonly WallForces[], wall: number, width: numbe
  * next from one sign to the other, by equilibrium alone, and both feet give in at once.
  */
 export function wallBand(
-  forces: WallForces,
+  forces: Forces,
   wall: number,
   width: number,
   yieldStrength: Band,
   ring: boolean,
 ): Band {
-  const at = (one: WallForces, strength: number) => wallTorque(one, wall, width, strength);
+  const at = (one: Forces, strength: number) => wallTorque(one, wall, width, strength);
   const best = HINDERED * yieldStrength.high;
   const straight = at({ ...forces, moment: 0 }, best);
   return {

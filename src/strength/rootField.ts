@@ -73,7 +73,7 @@ export interface RootField extends RootPaths, RootStart {
 }
 
 /** What a torque turned round does, per torque. */
-export type ReversedRoot = RootPaths & Pick<RootField, "others" | "pushed">;
+export type ReversedRoot = Omit<RootField, "reverse">;
 
 /** Figures of the tooth and of the ring behind it, mm. */
 export interface ToothFigures {
@@ -313,8 +313,22 @@ function ringOf(
       const forces = wallForces(at, section, profile.faceWidth, 1 / loads.shockTorque);
       all.push({ ...forces, normal: stretched * forces.normal });
     }
-  return worstWall(all, wallBehind(profile), profile.faceWidth);
+  return worstWall(all, profile.faceWidth);
 }
+
+/** Sections across the base of one gap: where a small fillet ends the worst may stand. */
+const BASE_SECTIONS = 25;
+
+/** Where a flank meets the root line, where its fillet begins on that, and the fillet's radius, mm. */
+interface Foot {
+  readonly foot: number;
+  readonly end: number;
+  readonly radius: number;
+}
+
+/** How far a fillet stands above the root line so far from where it begins, mm. */
+const filletAbove = ({ radius }: Foot, into: number): number =>
+  into > 0 ? radius - Math.sqrt(Math.max(0, radius * radius - into * into)) : 0;
 
 /** The same of a face tooth's base, from its back to the root line, as the model holds it: evenly along its back. */
 function baseOf(
@@ -325,21 +339,25 @@ function baseOf(
 ): WallForces {
   const { baseThickness, faceWidth } = profile;
   const pitch = (Math.PI * profile.meanDiameter) / profile.teeth;
-  // from fillet to fillet: beside them the base is thicker
-  const ends = built.corners.map(({ x, radius, materialAngle }) => {
-    const setback = radius > 0 ? -radius / Math.tan(materialAngle / 2) : 0;
-    return x > 0 ? x + setback : x - setback + pitch;
-  });
-  const [left, right] = [Math.min(...ends), Math.max(...ends)];
+  // from foot to foot, in the neighbour's place the second; beside the land fillets make the base thicker
+  const [left, right] = built.corners
+    .map(({ x, radius, materialAngle }) => {
+      const setback = radius > 0 ? -radius / Math.tan(materialAngle / 2) : 0;
+      return x > 0
+        ? { foot: x, end: x + setback, radius }
+        : { foot: x + pitch, end: x - setback + pitch, radius };
+    })
+    .sort((a, b) => a.foot - b.foot) as [Foot, Foot];
   const all: WallForces[] = [];
   for (let tooth = 0; tooth < model.copies; tooth++)
-    for (let k = 0; k < SECTIONS; k++) {
-      const off = (0.98 * (right - left) * ((2 * k) / (SECTIONS - 1) - 1)) / 2;
-      const x = (left + right) / 2 + off + pitch * tooth;
-      const section = { x, angle: Math.PI / 2, from: -baseThickness, to: 0 };
+    for (let k = 0; k < BASE_SECTIONS; k++) {
+      const off = (0.98 * (right.foot - left.foot) * ((2 * k) / (BASE_SECTIONS - 1) - 1)) / 2;
+      const x = (left.foot + right.foot) / 2 + off;
+      const to = Math.max(filletAbove(left, left.end - x), filletAbove(right, x - right.end));
+      const section = { x: x + pitch * tooth, angle: Math.PI / 2, from: -baseThickness, to };
       all.push(wallForces(sampler, section, faceWidth, 1 / loads.shockTorque));
     }
-  return worstWall(all, baseThickness, faceWidth);
+  return worstWall(all, faceWidth);
 }
 
 function perTorque(found: CornerIntensity, torque: number): CornerIntensity {

@@ -143,7 +143,8 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
       const differing = keys.filter((key) => !same(before[key], after[key]));
       if (differing.length === 0) continue;
       const values = Object.fromEntries(differing.map((key) => [key, after[key]]));
-      add(id, title, false, (design) => ({
+      const told = differing.every((key) => key === "torqueRatio") ? "torque ratio" : title;
+      add(id, told, false, (design) => ({
         ...design,
         strength: { ...(design.strength ?? before), ...values },
       }));

@@ -74,6 +74,19 @@ describe("roots of unlike corners", () => {
       if (k > 0) expect(low).toBeLessThan(drive[k - 1]!.low);
     }
     expect(within(drive[3]!.low, drive[2]!.low)).toBeLessThan(0.03);
+    // and so is what a single shock does, whichever way it comes
+    const once = ["drive", "over-run"].map((loaded) =>
+      answers(
+        `${dogs}, loaded flank: ${loaded}`,
+        ["over-run root radius: 0"],
+        rest.replace("100000", "1"),
+      ).map(({ capacity }) =>
+        ["root fracture", "wall section", "plastic section", "flank crushing"].map(
+          (id) => capacity!.modes.find((mode) => mode.id === id)!.torque!.low,
+        ),
+      ),
+    );
+    for (const [k, low] of once[0]![0]!.entries()) expect(within(once[1]![0]![k]!, low)).toBeLessThan(0.02);
   });
 
   test("a base thinner than the first step of a path is judged all the same", () => {
