@@ -316,8 +316,8 @@ function ringOf(
   return worstWall(all, profile.faceWidth);
 }
 
-/** Sections across the base of one gap: where a small fillet ends the worst may stand. */
-const BASE_SECTIONS = 25;
+/** Sections across the base under each fillet of a gap, and under the land between them: the worst stands where a fillet ends, or just in it. */
+const BASE_SECTIONS = 9;
 
 /** Where a flank meets the root line, where its fillet begins on that, and the fillet's radius, mm. */
 interface Foot {
@@ -348,11 +348,19 @@ function baseOf(
         : { foot: x + pitch, end: x - setback + pitch, radius };
     })
     .sort((a, b) => a.foot - b.foot) as [Foot, Foot];
+  // close to a sharp corner, not in it: its stress is without bound
+  const clear = 0.01 * (right.foot - left.foot);
+  const stretches = [
+    [left.foot + clear, Math.max(left.end, left.foot + clear)],
+    [Math.max(left.end, left.foot + clear), Math.min(right.end, right.foot - clear)],
+    [Math.min(right.end, right.foot - clear), right.foot - clear],
+  ] as const;
+  const places = stretches.flatMap(([from, to]) =>
+    Array.from({ length: BASE_SECTIONS }, (_, k) => from + ((to - from) * k) / (BASE_SECTIONS - 1)),
+  );
   const all: WallForces[] = [];
   for (let tooth = 0; tooth < model.copies; tooth++)
-    for (let k = 0; k < BASE_SECTIONS; k++) {
-      const off = (0.98 * (right.foot - left.foot) * ((2 * k) / (BASE_SECTIONS - 1) - 1)) / 2;
-      const x = (left.foot + right.foot) / 2 + off;
+    for (const x of new Set(places)) {
       const to = Math.max(filletAbove(left, left.end - x), filletAbove(right, x - right.end));
       const section = { x: x + pitch * tooth, angle: Math.PI / 2, from: -baseThickness, to };
       all.push(wallForces(sampler, section, faceWidth, 1 / loads.shockTorque));
