@@ -12,6 +12,7 @@ import {
   partingFirst,
   radiusText,
   rootText,
+  sweptWords,
   torqueAtMostText,
   torqueUnits,
 } from "../report/index.ts";
@@ -374,11 +375,14 @@ function hardnessAnswer(
   const found = designWindow(roots.of(design), design);
   if (!found || "faults" in found) throw new Error(`no hardness window for ${design.variant}`);
   const { aim, tolerance, satisfying, none, swept, warnings } = found.window;
-  const core = swept === "hardness" ? "" : " in the core";
   const { margin } = design.strength!;
   const answer = { swept, satisfying, tolerance, order: aim };
   if (!aim)
-    return { words: `none${core}: ${none!.why}. Change first: ${none!.change}`, found: answer, warnings };
+    return {
+      words: `none${sweptWords(found.window)}: ${none!.why}. Change first: ${none!.change}`,
+      found: answer,
+      warnings,
+    };
   const at = (hrc: number): Capacity => {
     const steel = design.steel!;
     const hard = { hardnessLow: hrc, hardnessHigh: hrc, hardnessText: `${hrc} HRC` };

@@ -9,6 +9,7 @@ import {
   orderText,
   partingFirst,
   sharedUnits,
+  sweptWords,
   torqueBandText,
   torqueHeads,
   wantedMargin,
@@ -199,7 +200,7 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
       ? []
       : wrapWords(
           "  ",
-          `Most at ${best.hardness} HRC${what && " in the core"}: ${best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
+          `Most at ${best.hardness} HRC${sweptWords(window)}: ${best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
           width,
         )),
     ...[...warnings, ...driveOnly(design)].flatMap((text) => wrapWords("  - ", text, width)),

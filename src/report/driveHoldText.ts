@@ -79,7 +79,7 @@ export function partingFirst(design: Design): string {
     case "together":
       return "";
     case "not told":
-      return `Nothing told holds the teeth together in drive. ${alone}`;
+      return `Nothing told holds the teeth together. ${alone}`;
     default:
       return (
         `The teeth part in drive at ${torqueText(hold!.partsAt[0]!, design.units)} at μ ${frictionText(hold!.friction[0])}, before the ` +

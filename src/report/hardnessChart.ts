@@ -101,7 +101,7 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
     svg += textAt(
       30,
       728,
-      `Most at ${figures(window.best.hardness)} HRC${window.swept === "hardness" ? "" : " in the core"}: ${window.best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
+      `Most at ${figures(window.best.hardness)} HRC${sweptWords(window)}: ${window.best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
       { size: 10.5 },
     );
   const strip = titleStrip(titleRows(variants, design, window));
@@ -125,7 +125,11 @@ export function hrcText([low, high]: readonly [number, number]): string {
 export const orderText = (
   range: readonly [number, number],
   { swept }: Pick<HardnessWindow, "swept">,
-): string => hrcText(range) + (swept === "hardness" ? "" : " in the core");
+): string => hrcText(range) + sweptWords({ swept });
+
+/** What stands behind a hardness of a sweep: " in the core" of a case-hardened steel. */
+export const sweptWords = ({ swept }: Pick<HardnessWindow, "swept">): string =>
+  swept === "hardness" ? "" : " in the core";
 
 const least = (one: HardnessLine): number => Math.min(...one.low.filter((t): t is number => t !== null));
 

@@ -24,7 +24,14 @@ export {
   partingText,
 } from "./driveHoldText.ts";
 export { escapeXml, plainText } from "./escapeXml.ts";
-export { type HardnessChartInput, hardnessChart, hardnessRows, hrcText, orderText } from "./hardnessChart.ts";
+export {
+  type HardnessChartInput,
+  hardnessChart,
+  hardnessRows,
+  hrcText,
+  orderText,
+  sweptWords,
+} from "./hardnessChart.ts";
 export { VERDICT_HEAD, wantedMargin, wantedWords, withWanted } from "./marginVerdict.ts";
 export { notesOf, sharedNotes } from "./notes.ts";
 export {

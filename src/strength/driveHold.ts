@@ -25,8 +25,11 @@ export interface DriveHold {
 }
 
 /** The flank that pushes the halves apart hardest, and the share of the torque on it. */
-function pushingFlank({ profile, load, overRun, strength }: Design, friction: number) {
-  const { driveAngle, overrunAngle, loadedFlank } = profile as FaceToothProfile;
+function pushingFlank(
+  { driveAngle, overrunAngle, loadedFlank }: FaceToothProfile,
+  { load, overRun, strength }: Design,
+  friction: number,
+) {
   const drive = { flank: "drive" as const, angle: driveAngle };
   if (overRun) return { ...drive, share: 1 };
   const back = { flank: "over-run" as const, angle: overrunAngle };
@@ -43,7 +46,7 @@ export function driveHold(design: Design): DriveHold | null {
   const { profile, load, overRun, strength } = design;
   if (profile.kind !== "face tooth") return null;
   const friction = overRun?.friction ?? OILED_BAND;
-  const { flank, angle, share } = pushingFlank(design, friction[0]);
+  const { flank, angle, share } = pushingFlank(profile, design, friction[0]);
   const torque = share * Math.max(load.torque * load.shockFactor, strength?.requiredTorque ?? 0);
   const meanRadius = profile.meanDiameter / 2;
   const coupling = { meanRadius, ramp: angle, spline: overRun?.spline ?? null };

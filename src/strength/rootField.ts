@@ -7,9 +7,11 @@ import { type CornerIntensity, cornerIntensity } from "./cornerIntensity.ts";
 import type { RootPaths } from "./criticalDistance.ts";
 import type { PlaceSampler } from "./openingPath.ts";
 import { repeatedSampler } from "./repeatedSampler.ts";
-import { type WallForces, wallForces, worstWall } from "./ringWall.ts";
+import type { WallForces } from "./ringWall.ts";
 import { placesBeside, probePaths, type RootStart, readPaths } from "./rootPlaces.ts";
 import type { Shaft } from "./shaftTwist.ts";
+import { withoutSink } from "./torqueSink.ts";
+import { worstSection } from "./wallSections.ts";
 
 /** What a solved pass must carry for a root field to be read from it. */
 export interface SolvedRoot {
@@ -214,10 +216,7 @@ export function buildRootField(
     nominal: root.nominal.stress / torque,
     pressure: pass.loads.pressure / torque,
     tooth: toothFigures(design, built, pass),
-    wall:
-      design.profile.kind === "face tooth"
-        ? baseOf(design.profile, built, pass, sampler)
-        : ringOf(design.profile, built, pass, sampler),
+    wall: worstSection(profile, built, pass, sampler),
   };
 }
 
@@ -252,120 +251,6 @@ function pathSampler(profile: Design["profile"], { loads }: SolvedRoot, sampler:
   return profile.kind === "external spline"
     ? withoutSink(loads, profile.faceWidth, profile.rootDiameter / 2, sampler)
     : sampler;
-}
-
-/** A field less the shear σ_rθ = T/(2π b) (1/r² − 1/R²) of a torque on its way to the bore, within the radius R. */
-function withoutSink(
-  { appliedTorque }: Pick<SolvedRoot["loads"], "appliedTorque">,
-  faceWidth: number,
-  radius: number,
-  sampler: PlaceSampler,
-): PlaceSampler {
-  const ofTorque = appliedTorque / (2 * Math.PI * faceWidth);
-  const outside = 1 / (radius * radius);
-  return (place, out) => {
-    if (!sampler(place, out)) return false;
-    const [x, y] = place;
-    const r2 = x * x + y * y;
-    const shear = ofTorque * (1 / r2 - outside);
-    if (shear * ofTorque <= 0) return true;
-    // in the axes of the model
-    const scaled = shear / r2;
-    out[0] += 2 * x * y * scaled;
-    out[1] -= 2 * x * y * scaled;
-    out[2] -= (x * x - y * y) * scaled;
-    return true;
-  };
-}
-
-/** Sections across the wall of one gap. */
-const SECTIONS = 13;
-
-/**
- * The worst section of the wall, in the gap after each tooth of the model from the foot of one tooth to that of the next; a ring of one
- * sector has the same in all. A sector whose teeth carry more than their part stands for a ring of which only some do: the tooth's own
- * force bends and shears the wall beside it, but all teeth together stretch the ring no more than the torque does.
- */
-function ringOf(
-  profile: Exclude<Design["profile"], { kind: "face tooth" }>,
-  built: ProfileOutline,
-  { model, loads }: SolvedRoot,
-  sampler: PlaceSampler,
-): WallForces {
-  const radii = [profile.rootDiameter / 2, profile.backDiameter / 2].sort((a, b) => a - b) as [
-    number,
-    number,
-  ];
-  const middle = Math.PI / built.sectors;
-  const foot = Math.max(...built.corners.map(({ x, y }) => Math.abs(Math.atan2(y, x))));
-  const stretched = model.copies === 1 ? loads.shockTorque / (loads.perTooth * profile.teeth) : 1;
-  // a shaft takes its torque along its axis: the shear on the way to the bore, where the plane model holds it, is none of the wall's
-  const at =
-    profile.kind === "external spline" ? withoutSink(loads, profile.faceWidth, Infinity, sampler) : sampler;
-  const [from, to] = radii;
-  const all: WallForces[] = [];
-  for (let tooth = 0; tooth < model.copies; tooth++)
-    for (let k = 0; k < SECTIONS; k++) {
-      // close to the corners, not in them: a sharp one is a stress without bound
-      const off = 0.98 * (middle - foot) * ((2 * k) / (SECTIONS - 1) - 1);
-      const angle = (2 * tooth + 1) * middle + off;
-      const section = { x: 0, angle, from, to };
-      const forces = wallForces(at, section, profile.faceWidth, 1 / loads.shockTorque);
-      all.push({ ...forces, normal: stretched * forces.normal });
-    }
-  return worstWall(all, profile.faceWidth);
-}
-
-/** Sections across the base under each fillet of a gap, and under the land between them: the worst stands where a fillet ends, or just in it. */
-const BASE_SECTIONS = 9;
-
-/** Where a flank meets the root line, where its fillet begins on that, and the fillet's radius, mm. */
-interface Foot {
-  readonly foot: number;
-  readonly end: number;
-  readonly radius: number;
-}
-
-/** How far a fillet stands above the root line so far from where it begins, mm. */
-const filletAbove = ({ radius }: Foot, into: number): number =>
-  into > 0 ? radius - Math.sqrt(Math.max(0, radius * radius - into * into)) : 0;
-
-/** The same of a face tooth's base, from its back to the root line, as the model holds it: evenly along its back. */
-function baseOf(
-  profile: Extract<Design["profile"], { kind: "face tooth" }>,
-  built: ProfileOutline,
-  { model, loads }: SolvedRoot,
-  sampler: PlaceSampler,
-): WallForces {
-  const { baseThickness, faceWidth } = profile;
-  const pitch = (Math.PI * profile.meanDiameter) / profile.teeth;
-  // from foot to foot, in the neighbour's place the second; beside the land fillets make the base thicker
-  const [left, right] = built.corners
-    .map(({ x, radius, materialAngle }) => {
-      const setback = radius > 0 ? -radius / Math.tan(materialAngle / 2) : 0;
-      return x > 0
-        ? { foot: x, end: x + setback, radius }
-        : { foot: x + pitch, end: x - setback + pitch, radius };
-    })
-    .sort((a, b) => a.foot - b.foot) as [Foot, Foot];
-  // close to a sharp corner, not in it: its stress is without bound
-  const clear = 0.01 * (right.foot - left.foot);
-  const stretches = [
-    [left.foot + clear, Math.max(left.end, left.foot + clear)],
-    [Math.max(left.end, left.foot + clear), Math.min(right.end, right.foot - clear)],
-    [Math.min(right.end, right.foot - clear), right.foot - clear],
-  ] as const;
-  const places = stretches.flatMap(([from, to]) =>
-    Array.from({ length: BASE_SECTIONS }, (_, k) => from + ((to - from) * k) / (BASE_SECTIONS - 1)),
-  );
-  const all: WallForces[] = [];
-  for (let tooth = 0; tooth < model.copies; tooth++)
-    for (const x of new Set(places)) {
-      const to = Math.max(filletAbove(left, left.end - x), filletAbove(right, x - right.end));
-      const section = { x: x + pitch * tooth, angle: Math.PI / 2, from: -baseThickness, to };
-      all.push(wallForces(sampler, section, faceWidth, 1 / loads.shockTorque));
-    }
-  return worstWall(all, faceWidth);
 }
 
 function perTorque(found: CornerIntensity, torque: number): CornerIntensity {

@@ -107,7 +107,16 @@ ${springs === null ? "" : `over-run: { spring force: ${springs} N, friction: 0.0
     const both = leaning("", ", torque ratio: -1");
     expect(verdict(9, 20, both)).toBe("yes, if held");
     expect(driveHoldNotes(both).join()).toContain("The over-run flanks lean 31° and push the teeth apart");
+    // a tenth coming back pushes less than springs or none need hold: 20 N·m on 31° against 200 N·m on an upright flank
+    const tenth = driveHoldNotes(leaning("", ", torque ratio: -0.1")).join();
+    expect(tenth).toMatch(/when the torque turns round: .* under 20\.0 N·m/);
     const { overRun } = dogs(0, 150);
+    // with springs the ring is meant to let go: 150 N · 30 mm / tan(0 or 31° − atan 0.08) is far under the 200 that come back
+    expect(
+      driveHoldNotes({ ...both, overRun: { ...overRun!, rampAngle: (31 * Math.PI) / 180 } }).join(),
+    ).toMatch(
+      /^The ring lifts off its ramps from 9\.05 N·m on at μ 0\.08, and the torque turned round brings 200 N·m/,
+    );
     expect(verdict(9, 20, { ...both, overRun: overRun! })).toBe("yes");
   });
 
