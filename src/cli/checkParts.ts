@@ -47,10 +47,11 @@ export function checkParts(files: readonly string[]): number {
         false,
       ),
       notesBlock(
-        own.map(({ design, profile }) => [
-          design.variant,
-          [...(design.notices ?? []), ...profile.notes, ...driveHoldNotes(design)],
-        ]),
+        own.map(({ design, profile }) => ({
+          part: design.part,
+          variant: design.variant,
+          notes: [...(design.notices ?? []), ...profile.notes, ...driveHoldNotes(design)],
+        })),
         outWidth(),
       ),
       defaultsEcho(designs),

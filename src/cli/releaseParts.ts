@@ -73,7 +73,11 @@ export function releaseParts(files: readonly string[], options: ReleaseOptions):
     for (const line of legend) out(line);
     out(releaseBlock(named, outWidth(), false).join("\n"));
     const notes = notesBlock(
-      named.map(({ design }) => [design.variant, driveHoldNotes(design)]),
+      named.map(({ design }) => ({
+        part: design.part,
+        variant: design.variant,
+        notes: driveHoldNotes(design),
+      })),
       outWidth(),
     );
     if (notes.length > 0) out(`\n${notes.join("\n")}`);

@@ -51,7 +51,11 @@ export function closing(
   if (release.length > 0) lines.push("", ...release);
   lines.push("", ...balanceBlock(results));
   const notes = notesBlock(
-    results.map((result) => [result.design.variant, notesOf(result)]),
+    results.map((result) => ({
+      part: result.design.part,
+      variant: result.design.variant,
+      notes: notesOf(result),
+    })),
     width,
   );
   if (notes.length > 0) lines.push("", ...notes);

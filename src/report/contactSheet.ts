@@ -6,7 +6,7 @@ import { driveVerdict } from "./driveHoldText.ts";
 import { escapeXml } from "./escapeXml.ts";
 import { pushedHigher, yieldShareText } from "./judged.ts";
 import { VERDICT_HEAD, wantedMargin, withWanted } from "./marginVerdict.ts";
-import { notesOf, type SharedNote, sharedNotes } from "./notes.ts";
+import { aboutText, notesOf, sharedNotes } from "./notes.ts";
 import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
 import { givesTable, marginWords, type ReleaseEntry, releaseTable, type WordTable } from "./releaseTable.ts";
@@ -159,17 +159,18 @@ const HEADS = [
   "mesh error",
 ];
 
-/** Variants named beside a note before the rest are counted. */
-const MOST_NAMED = 8;
-
 function notesList(results: readonly VariantResult[]): string {
-  const shared = sharedNotes(results.map((result) => [result.design.variant, notesOf(result)]));
+  const shared = sharedNotes(
+    results.map((result) => ({
+      part: result.design.part,
+      variant: result.design.variant,
+      notes: notesOf(result),
+    })),
+  );
   if (shared.length === 0) return "";
-  const who = ({ names, all }: SharedNote): string => {
-    const more = names.length - MOST_NAMED;
-    return all ? "all" : names.slice(0, MOST_NAMED).join(", ") + (more > 0 ? ` and ${more} more` : "");
-  };
-  const items = shared.map((one) => `<li>${escapeXml(`${who(one)}: ${one.note}`)}</li>`);
+  const items = shared.map(
+    (one) => `<li>${escapeXml(`${aboutText(one, 8, (name) => name)}: ${one.note}`)}</li>`,
+  );
   return `<h2>Notes</h2>\n<ul>\n${items.join("\n")}\n</ul>`;
 }
 

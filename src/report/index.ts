@@ -33,7 +33,7 @@ export {
   sweptWords,
 } from "./hardnessChart.ts";
 export { VERDICT_HEAD, wantedMargin, wantedWords, withWanted } from "./marginVerdict.ts";
-export { notesOf, sharedNotes } from "./notes.ts";
+export { aboutText, type Noted, notesOf, sharedNotes } from "./notes.ts";
 export {
   clickText,
   frictionText,
