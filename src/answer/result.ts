@@ -129,7 +129,7 @@ export interface VariantResult {
     readonly residual: number;
     /** |strain energy − half the work of the loads| over the former. */
     readonly energyGap: number;
-    /** Largest jump of stress between elements round the governing root's peak, over its von Mises peak (sharp: over the average). */
+    /** Largest jump of stress between elements round the governing root's peak, over the highest stress there. */
     readonly stressJump: number;
     /** Largest force at a support over the force on a tooth; null where the rim is held. */
     readonly supportForce: number | null;

@@ -304,26 +304,31 @@ const tensionOf = ({ peaks, average }: RootOfTooth) => peaks?.principal.stress ?
 const WORSE = 1.02;
 
 /**
- * A root with its mean read behind another place of its surfaces where that is worse than behind its peak or its corner. A sharp root's
- * reading is that mean then: at its corner there may be next to nothing to read.
+ * A root with its mean read behind another place of its surfaces where that is pulled, and more than behind its peak or its corner. A
+ * sharp root's reading is that mean then: at its corner there may be next to nothing to read.
  */
 function worstAverage(root: RootOfTooth, besides: readonly RootStart[], at: StressAt): RootOfTooth {
   if (root.reading.kind === "pressed") return root;
   const { distance } = root.average;
   let worst = root;
-  let most = root.average.opening * (root.average.opening > 0 ? WORSE : 1);
+  let most = Math.max(0, WORSE * root.average.opening);
   for (const { x, y, dx, dy } of besides) {
     const points = pathPoints(x, y, dx, dy, distance, FEW_HALVINGS);
     const mean = pathAverage(at, points);
     if (!mean || mean.opening <= most) continue;
     most = mean.opening;
     const value = mean.opening;
+    const scale = Math.max(
+      value,
+      LEAST_TENSION * Math.abs(mean.principal),
+      LEAST_TENSION * Math.abs(root.average.opening),
+    );
     worst = {
       ...root,
       average: { distance, ...mean, x, y, dx, dy },
       reading: root.peaks
         ? root.reading
-        : { kind: "mean", value, scale: value, points: [points], onPath: false, spread: 0 },
+        : { kind: "mean", value, scale, points: [points], onPath: false, spread: 0 },
     };
   }
   return worst;

@@ -29,11 +29,13 @@ const WORST_STRESS_JUMP = 1;
 /** Figures by which anyone can see whether a solved pass holds together. */
 export function soundness(pass: SolvedPass): VariantResult["checks"] {
   const { problem, solution, answer } = pass;
-  const stressThere = Math.max(answer.reading.scale, answer.root.peakVonMises?.stress ?? 0);
+  const { jump, most } = stressJump(problem, solution, answer.isRoot);
+  // the mean of a sharp root that next to nothing opens is no measure of what stresses it
+  const stressThere = Math.max(answer.reading.scale, answer.root.peakVonMises?.stress ?? 0, most);
   return {
     residual: solution.residual,
     energyGap: Math.abs(solution.strainEnergy - solution.halfWork) / Math.abs(solution.strainEnergy),
-    stressJump: stressJump(problem, solution, answer.isRoot) / stressThere,
+    stressJump: jump / stressThere,
     supportForce: supportForce(pass),
   };
 }

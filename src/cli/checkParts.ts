@@ -1,6 +1,6 @@
 import { MOST_UNKNOWNS } from "../answer/index.ts";
 import { memoryWords } from "../answer/memoryNeeded.ts";
-import { type Design, formatLength, formatStress, significant } from "../design/index.ts";
+import { type Design, formatLength, formatStress, lengthWords, significant } from "../design/index.ts";
 import type { RootCorner } from "../profile/index.ts";
 import { addTo, driveHoldNotes } from "../report/index.ts";
 import { designOverRun, steelStrength } from "../strength/index.ts";
@@ -131,7 +131,11 @@ function cornerWords(
   key: "radius" | "largestRadius",
 ): string {
   const words = (corner: RootCorner) =>
-    key === "radius" && corner.radius === 0 ? "sharp" : formatLength(corner[key], units);
+    key === "largestRadius"
+      ? lengthWords(units).atMost(corner.largestRadius) // a reader may ask for just this one
+      : corner.radius === 0
+        ? "sharp"
+        : formatLength(corner.radius, units);
   const loaded = corners.find(({ side }) => side === "loaded");
   const other = corners.find(({ side }) => side === "unloaded");
   const both = [loaded, other].flatMap((corner) => (corner ? [words(corner)] : []));

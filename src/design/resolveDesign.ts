@@ -39,6 +39,7 @@ export function resolveDesign(
       ? ["its strength section is not used: without a steel nothing can be said of strength"]
       : []),
     ...(load ? brokenTooth(load, profile.teeth) : []),
+    ...(load && strength ? lesserRequirement(load, strength, label.units) : []),
     ...wideFaceNotices(profile.value),
     ...pinNotices(pins, profile.value, label.units),
   ];
@@ -215,6 +216,17 @@ function resolveSteel(g: Gather, own: readonly SteelGrade[]): SteelChoice | null
     );
   g.faults.push(...checkSteel(choice, own));
   return records ? { ...choice, own: records } : choice;
+}
+
+/** A torque to stand that is less than the file's own shocks: every margin looks better than they leave it. */
+function lesserRequirement(load: Load, { requiredTorque }: StrengthChoice, units: UnitChoice): string[] {
+  const shock = load.torque * load.shockFactor;
+  return requiredTorque < shock * (1 - 1e-9)
+    ? [
+        `its required torque of ${formatTorque(requiredTorque, units)} is less than the shock torque of its load, ` +
+          `${formatTorque(shock, units)}: margins are over the required torque alone`,
+      ]
+    : [];
 }
 
 /** A refused number comes out as NaN; the design is then not completed. */

@@ -26,7 +26,7 @@ import {
   fractureRegime,
   PLASTIC_FORMULA,
   PLASTIC_SOURCE,
-  plasticTorque,
+  plasticTooth,
   twoCriteria,
 } from "./plasticLimit.ts";
 import { BASE_SOURCE, WALL_FORMULA, WALL_SOURCE, wallBand } from "./ringWall.ts";
@@ -144,7 +144,7 @@ export function assess(
 /** What one shock does, under a torque of one sense. */
 function staticModes(root: RootField, how: Settled) {
   const { surface, body } = how;
-  const section = plasticTorque(root.tooth, body.yield);
+  const { torque: section, section: weakest } = plasticTooth(root.tooth, body.yield);
   const ring = root.tooth.kind !== "face tooth";
   const wall = wallBand(root.wall, root.wall.thickness, root.tooth.faceWidth, body.yield, ring);
   // whichever of tooth and wall gives in first is where the root is pulled open
@@ -160,7 +160,10 @@ function staticModes(root: RootField, how: Settled) {
       formula: PLASTIC_FORMULA,
       source: `${PLASTIC_SOURCE}; yield: ${sources(body.yield)}`,
       memory: true,
-      note: "",
+      note:
+        weakest.height > 0
+          ? `weakest ${how.say.length(weakest.height, 3)} above the root line, where it is ${how.say.length(weakest.thickness, 3)} thick`
+          : "",
     },
     ...fracture.modes(how.cased),
     {
@@ -407,7 +410,7 @@ function flawMode(
   const intensity = flawUpTo(root, depth, cracksThrough(root.tooth));
   // what the crack leaves of the section is all that can yield
   const { tooth } = root;
-  const left = plasticTorque({ ...tooth, rootThickness: tooth.rootThickness - depth }, how.body.yield);
+  const { torque: left } = plasticTooth(tooth, how.body.yield, depth);
   // and of the wall, eccentric then to the force along it
   const { normal, moment } = root.wall;
   const cut = { ...root.wall, moment: Math.abs(moment) + (Math.abs(normal) * depth) / 2 };

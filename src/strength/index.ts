@@ -87,8 +87,9 @@ export * from "./pinShear.ts";
 export {
   type FractureRegime,
   fractureRegime,
+  type PlasticFigures,
   plasticForce,
-  plasticTorque,
+  plasticTooth,
   twoCriteria,
 } from "./plasticLimit.ts";
 export * from "./rampRelease.ts";
@@ -119,6 +120,7 @@ export { type Property, type SteelState, steelState } from "./steelState.ts";
 export * from "./steelStrength.ts";
 export { flawIntensity, openingAt, withFlaw, worstFlaw } from "./surfaceFlaw.ts";
 export * from "./tensileFromHardness.ts";
+export { type ToothSection, toothSections } from "./toothSections.ts";
 export { type VariantChanges, variantChanges } from "./variantChanges.ts";
 export { type CornerField, type CornerMode, cornerField, williamsExponent } from "./williams.ts";
 export { largestRootRadius, withRootRadius } from "./withRootRadius.ts";

@@ -1,39 +1,69 @@
-import type { Band } from "./band.ts";
+import { type Band, leastBand } from "./band.ts";
 import type { ToothFigures } from "./rootField.ts";
+import type { ToothSection } from "./toothSections.ts";
 
 export const PLASTIC_FORMULA =
-  "W h / (b t² Sy/4) + (W / (b t Sy/√3))^n = 1, T = W r; n = 2 and plane stress to n = 4 and plane strain (1.155 Sy in bending)";
+  "W h / (b t² Sy/4) + (W / (b t Sy/√3))^n = 1, T = W r, of the weakest section between root and contact, W what is pressed on above it; " +
+  "n = 2 and plane stress to n = 4 and plane strain (1.155 Sy in bending)";
 export const PLASTIC_SOURCE =
   "rectangular section in bending and shear: n = 4 after D. C. Drucker, J. Appl. Mech. 23 (1956), n = 2 the safe bound (both from memory)";
 
 /**
- * Force across a tooth, N, that makes its root section fully plastic at yield strength Sy, MPa; `n` is the shear's exponent, and
+ * Force across a tooth, N, that makes a section fully plastic at yield strength Sy, MPa; `n` is the shear's exponent, and
  * `hindered` what plane strain makes of Sy in bending. Shear yields at Sy/√3 in either state.
  */
 export function plasticForce(
-  { faceWidth, rootThickness, arm }: Pick<ToothFigures, "faceWidth" | "rootThickness" | "arm">,
+  faceWidth: number,
+  { thickness, arm }: Pick<ToothSection, "thickness" | "arm">,
   yieldStrength: number,
   n: number,
   hindered = 1,
 ): number {
-  const shear = (faceWidth * rootThickness * yieldStrength) / Math.sqrt(3);
-  const bending = (faceWidth * rootThickness ** 2 * hindered * yieldStrength) / 4;
-  let low = 0;
-  let high = shear;
-  for (let k = 0; k < 80; k++) {
-    const w = (low + high) / 2;
-    if ((w * arm) / bending + (w / shear) ** n < 1) low = w;
-    else high = w;
+  const shear = (faceWidth * thickness * yieldStrength) / Math.sqrt(3);
+  const bending = (faceWidth * thickness ** 2 * hindered * yieldStrength) / 4;
+  // Newton's steps on a convex function come down from a force that bending or shear alone would not bear
+  let w = arm > 0 ? Math.min(shear, bending / arm) : shear;
+  for (let k = 0; k < 50; k++) {
+    const off = (w * arm) / bending + (w / shear) ** n - 1;
+    const step = off / (arm / bending + (n / shear) * (w / shear) ** (n - 1));
+    w -= step;
+    if (!(step > 1e-16 * w)) break;
   }
-  return (low + high) / 2;
+  return w;
 }
 
-/** Torque of the whole part at which its most loaded tooth's root section is fully plastic, N·mm. */
-export function plasticTorque(tooth: ToothFigures, yieldStrength: Band): Band {
+/** What the plastic limit reads of a tooth. */
+export type PlasticFigures = Pick<
+  ToothFigures,
+  "faceWidth" | "rootThickness" | "arm" | "sections" | "forcePerTorque"
+>;
+
+/** Torque of the whole part at which a section of its most loaded tooth is fully plastic, N·mm. */
+function sectionTorque(tooth: PlasticFigures, section: ToothSection, yieldStrength: Band): Band {
+  const perTorque = tooth.forcePerTorque * section.share;
   return {
-    low: plasticForce(tooth, yieldStrength.low, 2) / tooth.forcePerTorque,
-    high: plasticForce(tooth, yieldStrength.high, 4, 2 / Math.sqrt(3)) / tooth.forcePerTorque,
+    low: plasticForce(tooth.faceWidth, section, yieldStrength.low, 2) / perTorque,
+    high: plasticForce(tooth.faceWidth, section, yieldStrength.high, 4, 2 / Math.sqrt(3)) / perTorque,
   };
+}
+
+/**
+ * The section of the most loaded tooth that is fully plastic first, and the torque of the whole part at which it is, N·mm. `gone` mm of
+ * the root's own thickness do not count: a crack.
+ */
+export function plasticTooth(
+  tooth: PlasticFigures,
+  yieldStrength: Band,
+  gone = 0,
+): { readonly torque: Band; readonly section: ToothSection } {
+  let section: ToothSection = { height: 0, thickness: tooth.rootThickness - gone, arm: tooth.arm, share: 1 };
+  let torque = sectionTorque(tooth, section, yieldStrength);
+  for (const other of tooth.sections) {
+    const found = sectionTorque(tooth, other, yieldStrength);
+    if (found.low < torque.low) section = other;
+    torque = leastBand(torque, found);
+  }
+  return { torque, section };
 }
 
 /**

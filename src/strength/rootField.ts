@@ -10,6 +10,7 @@ import { repeatedSampler } from "./repeatedSampler.ts";
 import type { WallForces } from "./ringWall.ts";
 import { placesBeside, probePaths, type RootStart, readPaths } from "./rootPlaces.ts";
 import type { Shaft } from "./shaftTwist.ts";
+import { type ToothSection, toothSections } from "./toothSections.ts";
 import { withoutSink } from "./torqueSink.ts";
 import { worstSection } from "./wallSections.ts";
 
@@ -87,6 +88,8 @@ export interface ToothFigures {
   /** Thickness of the tooth at its root, and distance from there to the middle of the contact band. */
   readonly rootThickness: number;
   readonly arm: number;
+  /** Sections between there and the end of the contact. */
+  readonly sections: readonly ToothSection[];
   /** Force across the most loaded tooth, N per N·mm of torque on the part. */
   readonly forcePerTorque: number;
   /** Mean (pitch) diameter at which Dudley's formulas count the load, and tooth thickness there. */
@@ -308,6 +311,7 @@ export function toothFigures(
     faceWidth: profile.faceWidth,
     rootThickness: built.rootThickness,
     arm: Math.abs(built.bandMiddle - built.rootRadiusPosition),
+    sections: toothSections(profile, built),
     forcePerTorque: loads.perTooth / loads.shockTorque / lever,
     pitchDiameter,
     pitchThickness: middle,

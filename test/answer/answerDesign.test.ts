@@ -37,6 +37,31 @@ describe("a design's answer", () => {
     expect(Math.abs(coarse / fine - 1)).toBeLessThan(0.01);
   });
 
+  // such teeth lean so much that the thrust on their flanks presses every root and every place beside it
+  test.each([
+    ["36 teeth of module 0.5, bore 14.4 mm", 36, "0.5 mm", "14.4 mm"],
+    ["36 teeth of module 0.5, bore 5 mm", 36, "0.5 mm", "5 mm"],
+    ["24 teeth of module 1, bore 14 mm", 24, "1 mm", "14 mm"],
+  ])(
+    "reads sharp roots that next to nothing pulls, nor any place beside them: %s",
+    (_, teeth, module, bore) => {
+      const { designs } = readPart(
+        `part: shaft\nprofile: { kind: external spline, teeth: ${teeth}, module: ${module}, pressure angle: 45 deg, ` +
+          `bore diameter: ${bore}, face width: 4 mm, root radius: 0 }\nload: { torque: 100 N m, teeth sharing: 100 % }\n`,
+        "shaft.yaml",
+      );
+      const [design] = designs;
+      const { root, checks, accuracy } = answerDesign(design!).result;
+      const { contactPressure } = root;
+      expect(root.average.opening).toBeLessThan(0.1 * contactPressure);
+      expect(checks.stressJump).toBeLessThan(1);
+      expect(accuracy.met).toBe(true);
+      const built = buildProfile(design!.profile);
+      const fine = solvePass(design!, built, 1 / 4, 1_000_000).answer.root.average.opening;
+      expect(Math.abs(root.average.opening - fine)).toBeLessThan(0.01 * contactPressure);
+    },
+  );
+
   test("prints no peak for a sharp root", () => {
     const { root, zones } = answerDesign(designOf(rounded(0))).result;
     expect(root).toMatchObject({ sharp: true, peakPrincipal: null, peakVonMises: null, kt: null });

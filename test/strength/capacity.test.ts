@@ -11,7 +11,7 @@ import {
   lineStress,
   type Mode,
   type ModeId,
-  plasticTorque,
+  plasticTooth,
   plasticTwist,
   ROOT_METRE,
   type RootField,
@@ -415,7 +415,7 @@ describe("what physics orders", () => {
       [0.05, shallow],
       [0.4, deep],
     ] as const) {
-      const left = plasticTorque({ ...fillet.tooth, rootThickness: (1 - share) * thickness }, steel.yield);
+      const left = plasticTooth(fillet.tooth, steel.yield, share * thickness).torque;
       expect(modeOf(found, "flaw fracture").torque!.low).toBeLessThanOrEqual(left.low);
       expect(modeOf(found, "flaw fracture").torque!.high).toBeLessThanOrEqual(left.high);
     }

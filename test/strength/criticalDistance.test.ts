@@ -363,16 +363,12 @@ describe("a flaw in the root", () => {
 describe("plastic limit", () => {
   // a rectangle's plastic moment b t² Sy/4 and shear b t Sy/√3
   test("is the plastic moment of a long tooth and the shear of a short one", () => {
-    const size = { faceWidth: 10, rootThickness: 4 };
+    const force = (arm: number, power: number) => plasticForce(10, { thickness: 4, arm }, 1000, power);
     for (const power of [2, 4]) {
-      expect(off(plasticForce({ ...size, arm: 400 }, 1000, power), (10 * 16 * 1000) / 4 / 400)).toBeLessThan(
-        1e-3,
-      );
-      expect(off(plasticForce({ ...size, arm: 1e-9 }, 1000, power), (40 * 1000) / Math.sqrt(3))).toBeLessThan(
-        1e-6,
-      );
+      expect(off(force(400, power), (10 * 16 * 1000) / 4 / 400)).toBeLessThan(1e-3);
+      expect(off(force(1e-9, power), (40 * 1000) / Math.sqrt(3))).toBeLessThan(1e-6);
     }
-    const between = [2, 4].map((power) => plasticForce({ ...size, arm: 2 }, 1000, power));
+    const between = [2, 4].map((power) => force(2, power));
     expect(between[0]).toBeLessThan(between[1]);
     expect(between[1]).toBeLessThan(40_000 / Math.sqrt(3));
   });
