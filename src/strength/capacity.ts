@@ -329,21 +329,27 @@ function rootFracture(root: RootField, steel: SteelState, plastic: Band) {
       ],
     };
   }
-  const at = (end: "low" | "high") => {
-    const L = criticalDistance(toughness[end], inherent[end]);
+  const at = (end: "low" | "high", strength: number) => {
+    const L = criticalDistance(toughness[end], strength);
     const line = lineStress(root, L, "fading");
     const point = pointStress(root, L, "fading");
     // over a path whose mean has come down to nothing no crack runs
-    const torque = ({ stress }: WorstPath) =>
-      stress > 0 ? inherent[end] / stress : Number.POSITIVE_INFINITY;
+    const torque = ({ stress }: WorstPath) => (stress > 0 ? strength / stress : Number.POSITIVE_INFINITY);
     return { line: torque(line), point: torque(point), angle: line.angle, elsewhere: line.elsewhere };
   };
-  const [low, high] = [at("low"), at("high")];
-  const linear: Band = { low: low.line, high: high.line };
-  const both = (criterion: "line" | "point"): Band => ({
-    low: bounded(low[criterion], plastic.low),
-    high: bounded(high[criterion], plastic.high),
+  // where stress falls off faster than a crack's does, a higher strength breaks sooner: it counts over less of the path
+  const ends = (end: "low" | "high") => [at(end, inherent.low), at(end, inherent.high)] as const;
+  const [least, most] = [ends("low"), ends("high")];
+  const linearBy = (criterion: "line" | "point"): Band => ({
+    low: Math.min(least[0][criterion], least[1][criterion]),
+    high: Math.max(most[0][criterion], most[1][criterion]),
   });
+  const low = least[0].line <= least[1].line ? least[0] : least[1];
+  const linear = linearBy("line");
+  const both = (criterion: "line" | "point"): Band => {
+    const by = linearBy(criterion);
+    return { low: bounded(by.low, plastic.low), high: bounded(by.high, plastic.high) };
+  };
   const torque = both("line");
   const regime = fractureRegime(linear.low, plastic.low);
   // of any toughness with any strength of their bands: wider than between the ends that the torques are of

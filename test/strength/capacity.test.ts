@@ -368,6 +368,40 @@ describe("what physics orders", () => {
   });
 
   // T(10³) = 0.77 S / ((1 − R) s̄(L)) at the low end, L of any inherent strength between 1 and 1.5 of tensile: none may be lower
+  test("the low end of root fracture is that of the worst inherent strength in its band, the high end that of the best", () => {
+    const { state } = steelState((findSteel("4340") as { steel: never }).steel, 38, 42) as {
+      state: SteelState;
+    };
+    // where stress falls off faster than a crack's, a higher strength breaks sooner: it counts over less of the path
+    const steep: RootField = {
+      ...fillet,
+      others: [],
+      paths: fillet.paths.map((path) => {
+        const opening = path.distances.map((r) => 1e-3 * Math.exp(-r / 0.02));
+        return {
+          ...path,
+          opening,
+          mean: path.distances.map((r) => (2e-5 * (1 - Math.exp(-r / 0.02))) / (r || 1)),
+        };
+      }),
+    };
+    for (const [root, worst] of [
+      [fillet, "low"],
+      [steep, "high"],
+    ] as const) {
+      const { low, high } = modeOf(capacityOf(root, tough), "root fracture").torque!;
+      const at = (end: "low" | "high", strength: number) =>
+        strength / lineStress(root, (state.toughness![end] / strength) ** 2 / Math.PI, "fading").stress;
+      const ends = [state.inherent.low, state.inherent.high];
+      const limit = modeOf(capacityOf(root, tough), "plastic section").torque!;
+      const both = (linear: number, p: number) =>
+        p * (2 / Math.PI) * Math.acos(Math.exp(-(Math.PI ** 2 / 8) * (linear / p) ** 2));
+      expect(at("low", state.inherent[worst])).toBe(Math.min(...ends.map((s) => at("low", s))));
+      expect(off(low, both(Math.min(...ends.map((s) => at("low", s))), limit.low))).toBeLessThan(1e-6);
+      expect(off(high, both(Math.max(...ends.map((s) => at("high", s))), limit.high))).toBeLessThan(1e-6);
+    }
+  });
+
   test("the low end of fatigue is that of the worst inherent strength in its band, the high end that of the best", () => {
     const { state } = steelState((findSteel("4340") as { steel: never }).steel, 38, 42) as {
       state: SteelState;
