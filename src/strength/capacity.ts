@@ -29,7 +29,7 @@ import {
   plasticTooth,
   twoCriteria,
 } from "./plasticLimit.ts";
-import { BASE_SOURCE, WALL_FORMULA, WALL_SOURCE, wallBand } from "./ringWall.ts";
+import { BASE_SOURCE, WALL_FORMULA, WALL_SOURCE, wallsBand } from "./ringWall.ts";
 import { cracksThrough, type RootField } from "./rootField.ts";
 import { elasticTwist, plasticTwist, TWIST_SOURCE } from "./shaftTwist.ts";
 import {
@@ -146,7 +146,7 @@ function staticModes(root: RootField, how: Settled) {
   const { surface, body } = how;
   const { torque: section, section: weakest } = plasticTooth(root.tooth, body.yield);
   const ring = root.tooth.kind !== "face tooth";
-  const wall = wallBand(root.wall, root.wall.thickness, root.tooth.faceWidth, body.yield, ring);
+  const wall = wallsBand(root.walls, root.tooth.faceWidth, body.yield, ring);
   // whichever of tooth and wall gives in first is where the root is pulled open
   const plastic = leastBand(section, wall);
   const fracture = rootFracture(root, surface, plastic);
@@ -417,16 +417,8 @@ function flawMode(
   // what the crack leaves of the section is all that can yield
   const { tooth } = root;
   const { torque: left } = plasticTooth(tooth, how.body.yield, depth);
-  // and of the wall, eccentric then to the force along it
-  const { normal, moment } = root.wall;
-  const cut = { ...root.wall, moment: Math.abs(moment) + (Math.abs(normal) * depth) / 2 };
-  const wallLeft = wallBand(
-    cut,
-    tooth.wall - depth,
-    tooth.faceWidth,
-    how.body.yield,
-    tooth.kind !== "face tooth",
-  );
+  // and of the wall
+  const wallLeft = wallsBand(root.walls, tooth.faceWidth, how.body.yield, tooth.kind !== "face tooth", depth);
   const plastic = leastBand(left, wallLeft);
   const words = {
     id: fromCase ? ("cracked case" as const) : ("flaw fracture" as const),

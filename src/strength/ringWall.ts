@@ -1,4 +1,4 @@
-import type { Band } from "./band.ts";
+import { type Band, leastBand } from "./band.ts";
 import type { PlaceSampler } from "./openingPath.ts";
 
 /** A straight section through the wall that joins two teeth, mm: from (x, 0) outward at an angle, between two distances from there. */
@@ -91,11 +91,37 @@ export function wallTorque(
   return 2 / (a + Math.sqrt(a * a + 4 * b));
 }
 
-/** The forces of the section that is plastic first. */
-export const worstWall = (all: readonly WallForces[], width: number): WallForces => {
-  const stands = (one: WallForces) => wallTorque(one, one.thickness, width, 1);
-  return all.reduce((a, b) => (stands(b) < stands(a) ? b : a));
-};
+/** Those of some sections that no other outdoes in every force and in thinness: one of them gives in first, cracked or whole. */
+export function decidingWalls(all: readonly WallForces[]): WallForces[] {
+  const outdone = (a: WallForces, b: WallForces): boolean =>
+    Math.abs(b.moment) >= Math.abs(a.moment) &&
+    Math.abs(b.normal) >= Math.abs(a.normal) &&
+    Math.abs(b.shear) >= Math.abs(a.shear) &&
+    b.thickness <= a.thickness;
+  // of equal ones the first stays
+  return all.filter(
+    (one, k) => !all.some((other, j) => outdone(one, other) && (j < k || !outdone(other, one))),
+  );
+}
+
+/**
+ * The band of the section that gives in first, `gone` mm of each cracked: the force along what is left of it is then eccentric, which is
+ * counted as if it made every moment worse.
+ */
+export function wallsBand(
+  walls: readonly WallForces[],
+  width: number,
+  yieldStrength: Band,
+  ring: boolean,
+  gone = 0,
+): Band {
+  return walls
+    .map(({ thickness, ...forces }) => {
+      const moment = Math.abs(forces.moment) + (Math.abs(forces.normal) * gone) / 2;
+      return wallBand({ ...forces, moment }, thickness - gone, width, yieldStrength, ring);
+    })
+    .reduce(leastBand);
+}
 
 /**
  * From the first section fully plastic to all that a ring may gain from there on: moments moved, plane strain; never more than tension

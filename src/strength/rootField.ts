@@ -12,7 +12,7 @@ import { placesBeside, probePaths, type RootStart, readPaths } from "./rootPlace
 import type { Shaft } from "./shaftTwist.ts";
 import { type ToothSection, toothSections } from "./toothSections.ts";
 import { withoutSink } from "./torqueSink.ts";
-import { worstSection } from "./wallSections.ts";
+import { decidingSections } from "./wallSections.ts";
 
 /** What a solved pass must carry for a root field to be read from it. */
 export interface SolvedRoot {
@@ -71,8 +71,8 @@ export interface RootField extends RootPaths, RootStart {
   /** Singular field at the tip, per torque; null where rounded. */
   readonly corner: CornerIntensity | null;
   readonly tooth: ToothFigures;
-  /** Forces in the wall (of face teeth the base) between two teeth, where they are the worst of the part. */
-  readonly wall: WallForces;
+  /** Forces in the wall (of face teeth the base) between two teeth, at the sections of the part that may give in first. */
+  readonly walls: readonly WallForces[];
 }
 
 /** What a torque turned round does, per torque. */
@@ -219,7 +219,7 @@ export function buildRootField(
     nominal: root.nominal.stress / torque,
     pressure: pass.loads.pressure / torque,
     tooth: toothFigures(design, built, pass),
-    wall: worstSection(profile, built, pass, sampler),
+    walls: decidingSections(profile, built, pass, sampler),
   };
 }
 

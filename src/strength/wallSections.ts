@@ -1,7 +1,7 @@
 import type { FaceToothProfile, SplineProfile } from "../design/index.ts";
 import type { ProfileOutline } from "../profile/index.ts";
 import type { PlaceSampler } from "./openingPath.ts";
-import { type WallForces, type WallSection, wallForces, worstWall } from "./ringWall.ts";
+import { decidingWalls, type WallForces, type WallSection, wallForces } from "./ringWall.ts";
 import { withoutSink } from "./torqueSink.ts";
 
 /** What of a solved pass its walls are judged by; see `SolvedRoot`. */
@@ -10,18 +10,18 @@ export interface SolvedWall {
   readonly loads: { readonly shockTorque: number; readonly perTooth: number; readonly appliedTorque: number };
 }
 
-/** Forces in the wall between two teeth (of face teeth the base), where they are the worst of the part, per N·mm of torque on it. */
-export function worstSection(
+/** Forces in the wall between two teeth (of face teeth the base), at the sections that may give in first, per N·mm of torque on the part. */
+export function decidingSections(
   profile: SplineProfile | FaceToothProfile,
   built: ProfileOutline,
   pass: SolvedWall,
   sampler: PlaceSampler,
-): WallForces {
-  const all =
+): WallForces[] {
+  return decidingWalls(
     profile.kind === "face tooth"
       ? ofBase(profile, built, pass, sampler)
-      : ofRing(profile, built, pass, sampler);
-  return worstWall(all, profile.faceWidth);
+      : ofRing(profile, built, pass, sampler),
+  );
 }
 
 /** Sections across the wall of one gap. */

@@ -301,7 +301,7 @@ function syntheticRoot(sharp: boolean, pull: number): RootField {
     peakPrincipal: sharp ? null : (3 * pull) / 1242e3,
     highestVonMises: sharp ? null : (3 * pull) / 1242e3,
     pushOverPull: 1,
-    wall: { normal: 1e-4, shear: 1e-5, moment: 1e-5, thickness: 9.5 },
+    walls: [{ normal: 1e-4, shear: 1e-5, moment: 1e-5, thickness: 9.5 }],
     nominal: 278 / 1242e3,
     pressure: 412.3 / 1242e3,
     corner: sharp
