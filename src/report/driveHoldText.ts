@@ -5,6 +5,7 @@ import {
   type DriveHold,
   driveHold,
   type Holding,
+  heldByDrag,
   holding,
 } from "../strength/index.ts";
 import { marginVerdict, UNKNOWN } from "./marginVerdict.ts";
@@ -28,7 +29,7 @@ function backNotes(design: Design): string[] {
 
 function partingNotes(design: Design): string[] {
   const hold = driveHold(design);
-  if (!hold || holding(hold) === "together") return [];
+  if (!hold || (holding(hold) === "together" && !heldByDrag(hold))) return [];
   const { units } = design;
   const { flank, angle, friction, torque, wanted, thrust, springForce, partsAt } = hold;
   const [low, high] = friction.map(frictionText);
@@ -42,6 +43,13 @@ function partingNotes(design: Design): string[] {
     return [
       `${leaning}: with ${forceText(thrust[0], units)} at μ ${low} under ${torqueText(torque, units)}, ${held}. ` +
         "Nothing in the part file says what holds them in",
+    ];
+  }
+  if (heldByDrag(hold)) {
+    const springs = springForce > 0 ? `, springs hold ${forceText(springForce, units)}` : "";
+    return [
+      `${leaning}: with ${forceText(thrust[0], units)} at μ ${low} under ${torqueText(torque, units)}${springs}. What keeps them together is ` +
+        `the drag of the sliding spline alone: without it they part at ${torqueText(hold.partsFreeAt!, units)}`,
     ];
   }
   const sticky = partsAt[1] === null ? "never" : torqueText(partsAt[1], units);

@@ -20,8 +20,13 @@ export interface DriveHold {
   readonly thrust: readonly [number, number];
   /** Springs that hold them together; null where the part file tells none. */
   readonly springForce: number | null;
-  /** Torque at which they part against the springs, at low and at high friction; null: at none, friction holds. */
+  /**
+   * Torque at which they part against the springs and the drag of the spline that the ring slides on, at low and at high friction; null: at
+   * none, friction holds.
+   */
   readonly partsAt: readonly [number | null, number | null];
+  /** The same at low friction, were there no drag. */
+  readonly partsFreeAt: number | null;
 }
 
 /** The flank that pushes the halves apart hardest, and the share of the torque on it. */
@@ -49,9 +54,8 @@ export function driveHold(design: Design): DriveHold | null {
   const { flank, angle, share } = pushingFlank(profile, design, friction[0]);
   const torque = share * Math.max(load.torque * load.shockFactor, strength?.requiredTorque ?? 0);
   const meanRadius = profile.meanDiameter / 2;
-  const coupling = { meanRadius, ramp: angle, spline: overRun?.spline ?? null };
-  const parts = (mu: number): number | null => {
-    const at = clickOverTorque(coupling, overRun?.springForce ?? 0, mu);
+  const parts = (mu: number, spline = overRun?.spline ?? null): number | null => {
+    const at = clickOverTorque({ meanRadius, ramp: angle, spline }, overRun?.springForce ?? 0, mu);
     return Number.isFinite(at) ? at : null;
   };
   const thrust = (mu: number) => rampForces(torque, meanRadius, angle, mu).axial;
@@ -65,6 +69,7 @@ export function driveHold(design: Design): DriveHold | null {
     thrust: [thrust(low), thrust(high)],
     springForce: overRun?.springForce ?? null,
     partsAt: [parts(low), parts(high)],
+    partsFreeAt: parts(low, null),
   };
 }
 
@@ -79,6 +84,10 @@ export function holding({ partsAt: [easy, hard], wanted, springForce }: DriveHol
   if (springForce === null) return "not told";
   return hard === null || hard >= wanted ? "at high friction" : "parts";
 }
+
+/** Whether the teeth stay together by nothing but the drag of the spline that the ring slides on. */
+export const heldByDrag = (hold: DriveHold): boolean =>
+  holding(hold) === "together" && hold.partsFreeAt !== null && hold.partsFreeAt < hold.wanted;
 
 /** Where shocks reverse: what comes back and the least torque at which that lifts the ring off, N·mm; null where it does not. */
 export function clicksOverBack({

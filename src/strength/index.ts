@@ -32,7 +32,7 @@ export {
   type WorstPath,
 } from "./criticalDistance.ts";
 export { checkStrength, designCapacity, designQuery, designWindow } from "./designCapacity.ts";
-export { clicksOverBack, type DriveHold, driveHold, type Holding, holding } from "./driveHold.ts";
+export { clicksOverBack, type DriveHold, driveHold, type Holding, heldByDrag, holding } from "./driveHold.ts";
 export {
   type Change,
   type ChangeWorth,

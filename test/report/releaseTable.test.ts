@@ -84,6 +84,17 @@ describe("teeth that push apart in drive", () => {
     expect(driveHoldNotes(face(rad(30), { overRun: strong }))).toEqual([]);
   });
 
+  // tan(8° − atan 0.08) 0.05987: 2160 N on 36 kN, 160 N × 37.5 mm / 0.05987 = 100 N·m; the drag, 0.08 × 1350 N·m / (22 mm × cos 30°), 5670 N
+  test("are told where nothing but the drag of the sliding spline keeps them together", () => {
+    const sliding = { ...overRun, spline: { radius: 22, pressureAngle: rad(30) } };
+    expect(driveHold(face(rad(8), { overRun: sliding }))!.partsAt).toEqual([null, null]);
+    expect(driveHoldNotes(face(rad(8), { overRun: sliding }))[0]).toMatch(
+      /with 2160 N at μ 0\.08 under 1350 N·m, springs hold 160 N\. What keeps them together .* part at 100 N·m/,
+    );
+    const strong = { ...sliding, springForce: 2200 };
+    expect(driveHoldNotes(face(rad(8), { overRun: strong }))).toEqual([]);
+  });
+
   test("are none where friction or a back-cut holds, and in splines", () => {
     expect(driveHoldNotes(face(rad(2)))).toEqual([]);
     expect(driveHoldNotes(face(rad(-2)))).toEqual([]);
