@@ -221,7 +221,7 @@ export function needBlock(design: Design, needs: Needs, width: number): string[]
   ];
 }
 
-/** What stays as it is while another radius is tried, where the file itself would move it or keep it only under another key. */
+/** What moves and what stays while another radius is tried. */
 function kept({ profile, units }: Design): string[] {
   const notes: string[] = [];
   if (profile.kind === "face tooth") {
@@ -231,12 +231,8 @@ function kept({ profile, units }: Design): string[] {
       `Radii are those of the ${loaded} root: the ${other} root stays as it is, ${radiusText(radius, units)}`,
     );
   }
-  if (!profile.contactGiven) {
-    const [from, to] = profile.contact.map((end) => lengthText(end, units));
-    notes.push(
-      `The contact band stays as it is, from ${from} to ${to}; a part file that does not give it moves it with the fillet`,
-    );
-  }
+  if (!profile.contactGiven)
+    notes.push("The contact band, which the part file does not give, begins where each fillet ends");
   return notes;
 }
 

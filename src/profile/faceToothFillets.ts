@@ -14,7 +14,8 @@ function flankLimit({ profile, band, chamfer }: FaceTooth, side: ToothSide): Lar
   const tip = profile.height - chamfer * Math.cos(side.angle);
   if (!side.loaded || !band) return { radius: radiusAt((1 - LEAST_FLANK) * tip), limitedBy: "tip" };
   if (profile.contactGiven) return { radius: radiusAt(band[0]), limitedBy: "contact band" };
-  const left = LEAST_BAND * (profile.contact[1] - profile.contact[0]);
+  // a fifth of the flank up from the root line: a band that nobody gave begins where the fillet ends, and would leave ever less of itself
+  const left = LEAST_BAND * profile.contact[1];
   return { radius: radiusAt(band[1] - left), limitedBy: "contact band" };
 }
 
@@ -143,11 +144,11 @@ function otherRadius(tooth: FaceTooth, side: ToothSide): string {
 }
 
 function flankReason({ profile, band, say }: FaceTooth, { limitedBy }: LargestFillet): string {
-  const text = say.range(profile.contact[0], profile.contact[1]);
+  const text = say.range(0, profile.contact[1]);
   if (limitedBy === "tip") return "the fillet would take the whole flank";
   return profile.contactGiven && band
     ? `the fillet would run into the contact band, which starts ${say.length(band[0])} above the root line`
-    : `the fillet would leave less than a fifth of the usual contact band ${text}`;
+    : `the fillet would leave less than a fifth of the flank, ${text} above the root line, to bear`;
 }
 
 function remedy(tooth: FaceTooth, largest: number): string {

@@ -39,6 +39,9 @@ export function reverseCase(design: Design): Design | null {
 /** True where over-running is a load case of its own, which must be solved besides. */
 export const hasOverRunCase = (design: Design): boolean => overRunCase(design) !== design;
 
+/** Where a fillet ends further up its flank than this, a default contact is refused; see `LEAST_BAND`. */
+const LEAST_BAND_FROM = 0.8;
+
 /** Contact from the end of the loaded flank's fillet to the tip, as a part file that says nothing gets it. */
 function onWholeFlank(profile: FaceToothProfile): FaceToothProfile {
   const [angle, radius] =
@@ -46,8 +49,9 @@ function onWholeFlank(profile: FaceToothProfile): FaceToothProfile {
       ? [profile.overrunAngle, profile.overrunRootRadius]
       : [profile.driveAngle, profile.driveRootRadius];
   const to = flankEnd(profile, angle);
-  const from = Math.min(filletEnd(angle, radius), 0.9 * to);
-  return { ...profile, contact: [from, to], contactGiven: false };
+  const from = filletEnd(angle, radius);
+  // a radius that fits a flank that bears nothing may leave it little to bear with; that little is loaded as if it had been given
+  return { ...profile, contact: [from, to], contactGiven: from > LEAST_BAND_FROM * to };
 }
 
 function fits(profile: FaceToothProfile): boolean {

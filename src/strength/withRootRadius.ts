@@ -1,13 +1,19 @@
-import type { Design } from "../design/index.ts";
-import { DesignError } from "../design/index.ts";
+import { type Design, DesignError, straightFlank } from "../design/index.ts";
 import { buildProfile } from "../profile/index.ts";
 
-/** The design with another radius at its loaded root, mm; everything else, the contact band too, stays as it is. */
+/**
+ * The design with another radius at its loaded root, mm, all else as its part file would have it: a contact band that is not given
+ * begins where the fillet ends.
+ */
 export function withRootRadius(design: Design, radius: number): Design {
   const { profile } = design;
   if (profile.kind !== "face tooth") return { ...design, profile: { ...profile, rootRadius: radius } };
-  const key = profile.loadedFlank === "drive" ? "driveRootRadius" : "overrunRootRadius";
-  return { ...design, profile: { ...profile, [key]: radius } };
+  const [key, angle] =
+    profile.loadedFlank === "drive"
+      ? (["driveRootRadius", profile.driveAngle] as const)
+      : (["overrunRootRadius", profile.overrunAngle] as const);
+  const contact = profile.contactGiven ? null : straightFlank(profile, angle, radius);
+  return { ...design, profile: { ...profile, [key]: radius, contact: contact ?? profile.contact } };
 }
 
 /** Largest radius, mm to a hundredth, that can be cut at the loaded root of this very design; 0 where only a sharp one can. */
