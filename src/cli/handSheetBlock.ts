@@ -72,7 +72,7 @@ function computedText(result: VariantResult): string {
   if (!root.peakPrincipal)
     return (
       `Computed: the peak of a sharp root is unbounded and has no Kt; average over ${formatLength(root.average.distance, units)} ` +
-      `${formatStress(root.average.principal, units)}, ${error}.`
+      `${formatStress(root.average.opening, units)}, ${error}.`
     );
   if (root.kt === null)
     return `Computed: no root is pulled to speak of, and none has a Kt; highest σ1 ${formatStress(root.peakPrincipal.stress, units)}, ${error}.`;

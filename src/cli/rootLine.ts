@@ -9,5 +9,5 @@ export function rootLine(result: VariantResult): string {
   const error = `mesh error ${errorText(result)}`;
   return root.peakPrincipal
     ? `root ${formatStress(root.peakPrincipal.stress, units)}, ${error}`
-    : `sharp root, average ${formatStress(root.average.principal, units)}, ${error}`;
+    : `sharp root, average ${formatStress(root.average.opening, units)}, ${error}`;
 }

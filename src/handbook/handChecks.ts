@@ -85,7 +85,7 @@ export function handChecks(result: VariantResult, built: ProfileOutline): HandSh
   const tooth = loadedTooth(design, built, torque.perTooth);
   const beside: Beside = root.peakPrincipal
     ? { what: "peak root stress", stress: root.peakPrincipal.stress }
-    : { what: "averaged root stress", stress: root.average.principal };
+    : { what: "averaged root stress", stress: root.average.opening };
   const setting: Setting = { design, built, result, tooth, write: arithmetic(design.units), beside };
   const ring = ringTension(setting);
   const drafts = [

@@ -102,7 +102,7 @@ export function reasons(
     );
   if (
     ring !== null &&
-    Math.abs(ring) > NOTABLE_RING * (root.peakPrincipal?.stress ?? root.average.principal)
+    Math.abs(ring) > NOTABLE_RING * (root.peakPrincipal?.stress ?? root.average.opening)
   ) {
     const rim = profile.kind === "internal spline";
     const { sharing } = design.load;

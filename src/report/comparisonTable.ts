@@ -79,7 +79,7 @@ function columnsOf(results: readonly VariantResult[]): Column[] {
       ? [right(["pushed root", "von Mises", unit], (r) => stress(r.root.highestVonMises?.stress ?? null))]
       : []),
     right(["", "", "Kt"], (r) => (r.root.sharp ? "–" : ktText(r))),
-    right(["average", `over ${over}`, unit], (r) => stress(r.root.average.principal)),
+    right(["average", `over ${over}`, unit], (r) => stress(r.root.average.opening)),
     right(["", "share", "of yield"], (r) => yieldShareText(r) ?? "no steel"),
     right(["contact", "pressure", unit], (r) => stress(r.root.contactPressure)),
     right(["", "mesh", "error"], (r) => errorText(r)),

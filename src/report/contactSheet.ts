@@ -202,7 +202,7 @@ function tableRow(result: VariantResult, map: string | null): string {
     figure(peak(root.peakVonMises?.stress) + pushed),
     figure(yieldShareText(result) ?? "–"),
     figure(ktText(result)),
-    figure(`${stressText(root.average.principal, units)} over ${lengthText(root.average.distance, units)}`),
+    figure(`${stressText(root.average.opening, units)} over ${lengthText(root.average.distance, units)}`),
     figure(stressText(root.contactPressure, units)),
     prose(capacityText(result) + ofRequired(result)),
     figure(enough),

@@ -6,7 +6,7 @@ const CLEARLY_HIGHER = 1.01;
 
 /** Stress that is held against yield, MPa: the highest von Mises stress of any root, or the averaged one where the root read is sharp. */
 export function judgedStress({ root }: Pick<VariantResult, "root">): number {
-  return (root.highestVonMises ?? root.peakVonMises)?.stress ?? root.average.principal;
+  return (root.highestVonMises ?? root.peakVonMises)?.stress ?? root.average.opening;
 }
 
 /**

@@ -28,7 +28,7 @@ export function ratioSentence(base: VariantResult, other: VariantResult): string
       ? (root.highestVonMises ?? root.peakVonMises!).stress
       : peaks
         ? root.peakPrincipal!.stress
-        : root.average.principal;
+        : root.average.opening;
   const [a, b] = [of(base), of(other)];
   if (!(a > 0 && b > 0)) return `${names[1]} and ${names[0]}: not compared, the root is not pulled.`;
   // one unit here: brackets inside brackets read badly
@@ -63,7 +63,7 @@ function strengthClause(base: VariantResult, other: VariantResult): string {
   // like with like: peaks, or averages where one of the two has no peak
   const averaged = base.root.sharp || other.root.sharp;
   const share = (one: VariantResult) =>
-    shareText((averaged ? one.root.average.principal : judgedStress(one)) / one.steel!.yieldLow);
+    shareText((averaged ? one.root.average.opening : judgedStress(one)) / one.steel!.yieldLow);
   return `, which is ${share(other)} of its steel's yield against ${share(base)}`;
 }
 

@@ -117,7 +117,7 @@ export function rootLines(result: VariantResult, scale: StressScale, compact = f
   const { root, design } = result;
   const { units } = design;
   const of = scale.basis === "yield" ? "yield" : "reference";
-  const average = stressText(root.average.principal, units);
+  const average = stressText(root.average.opening, units);
   const distance = root.average.distance;
   const mean = compact
     ? [`over ${lengthText(distance, units === "inch" ? "inch" : "metric")}: ${average}`]
@@ -126,7 +126,7 @@ export function rootLines(result: VariantResult, scale: StressScale, compact = f
     return [
       "unbounded (sharp)",
       ...mean,
-      `average is ${shareText(root.average.principal / scale.full)} of ${of}`,
+      `average is ${shareText(root.average.opening / scale.full)} of ${of}`,
     ];
   }
   return [

@@ -288,7 +288,7 @@ function titleRows(result: VariantResult, mainRatio: string, windowRatio: string
       { caption: "root peak, von Mises", value: peak, width: 30, bold: true },
       {
         caption: `average over ${lengthText(root.average.distance, units)}, principal`,
-        value: `${stressText(root.average.principal, units)}${share(root.average.principal)}`,
+        value: `${stressText(root.average.opening, units)}${share(root.average.opening)}`,
         width: 30,
       },
       ...(pushedHigher(result) ? [{ caption: "pushed root, von Mises", value: highest, width: 30 }] : []),

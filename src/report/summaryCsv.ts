@@ -44,7 +44,7 @@ const COLUMNS: readonly CsvColumn[] = [
     "highest von Mises of any root / yield low",
     (r) => (r.steel && r.root.highestVonMises ? r.root.highestVonMises.stress / r.steel.yieldLow : null),
   ],
-  ["averaged principal / yield low", (r) => (r.steel ? r.root.average.principal / r.steel.yieldLow : null)],
+  ["averaged opening / yield low", (r) => (r.steel ? r.root.average.opening / r.steel.yieldLow : null)],
   ["required torque (N·mm)", (r) => r.capacity?.required ?? null],
   ["breaks first", (r) => r.capacity?.governing.title ?? null],
   ["breaks at, low (N·mm)", (r) => r.capacity?.stands.low ?? null],
