@@ -264,20 +264,55 @@ function tooLong({ averagingDistance, units }: Design): DesignError {
 /** Elements at a corner lose less than this share of its mean. */
 const MOST_LOST = 0.25;
 
-/** The mean along a sharp corner's bisector, read on arcs about it where its surfaces allow that; see `cornerArc`. */
+/** Directions off a corner's bisector that are looked at, either way, and between them, rad. */
+const MOST_OFF = Math.PI / 3;
+const STEP_OFF = Math.PI / 60;
+
+/**
+ * How far off its bisector a sharp corner is opened most, rad: where nothing but bending opens it that is next to 0, and the bisector
+ * is taken; where it is sheared as well the path that a crack would take is another.
+ */
+function worstTurn(
+  { x, y, bisectorX, bisectorY }: PlacedCorner,
+  distance: number,
+  most: number,
+  at: StressAt,
+): number {
+  let worst = 0;
+  let value = Math.max(0, WORSE * most);
+  for (let turn = -MOST_OFF; turn < MOST_OFF + STEP_OFF / 2; turn += STEP_OFF) {
+    const [dx, dy] = turned(bisectorX, bisectorY, turn);
+    const mean = pathAverage(at, pathPoints(x, y, dx, dy, distance));
+    if (!mean || mean.opening <= value) continue;
+    worst = turn;
+    value = mean.opening;
+  }
+  return worst;
+}
+
+const turned = (x: number, y: number, by: number): [number, number] => [
+  Math.cos(by) * x - Math.sin(by) * y,
+  Math.sin(by) * x + Math.cos(by) * y,
+];
+
+/** The mean along a sharp corner's bisector, or where it is opened more, read on arcs about it where its surfaces allow that; see `cornerArc`. */
 function readCorner(
   design: Design,
   built: ProfileOutline,
-  { corner, x, y, bisectorX: dx, bisectorY: dy }: PlacedCorner,
+  placed: PlacedCorner,
   at: StressAt,
 ): { average: RootAnswer["average"]; reading: MeanReading } {
+  const { corner, x, y, bisectorX, bisectorY } = placed;
   const distance = design.averagingDistance;
+  const onBisector = pathAverage(at, pathPoints(x, y, bisectorX, bisectorY, distance));
+  if (!onBisector) throw tooLong(design);
+  const off = worstTurn(placed, distance, onBisector.opening, at);
+  const [dx, dy] = turned(bisectorX, bisectorY, off);
   const from = { x, y, dx, dy };
   const path = pathPoints(x, y, dx, dy, distance);
-  const mean = pathAverage(at, path);
-  if (!mean) throw tooLong(design);
+  const mean = pathAverage(at, path)!;
   const arcs = freeSides(built, corner, distance).flatMap(
-    (side) => cornerArc(at, from, distance, side) ?? [],
+    ({ sense, turn }) => cornerArc(at, from, distance, { sense, turn: turn - sense * off }) ?? [],
   );
   const means = arcs.map((arc) => pointsMean(at, arc));
   const opening = arcs.length > 0 ? means.reduce((a, b) => a + b) / arcs.length : mean.opening;

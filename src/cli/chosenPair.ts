@@ -8,8 +8,7 @@ import type { VariantResult } from "../answer/result.ts";
  */
 export function sharpestAndBest(results: readonly VariantResult[]): number[] {
   const everySteel = results.every(({ steel }) => steel !== null);
-  const share = ({ root, steel }: VariantResult) =>
-    root.average.opening / (everySteel ? steel!.yieldLow : 1);
+  const share = ({ root, steel }: VariantResult) => root.average.opening / (everySteel ? steel!.yieldLow : 1);
   const order = results.map((_, k) => k);
   const sharpest = order.reduce((a, b) => {
     const difference = radius(results[b]!) - radius(results[a]!);

@@ -100,10 +100,7 @@ export function reasons(
       "Internal tooth. It widens towards a ring, and its root lies in the ring's bore; the gear rules were fitted to external " +
         "teeth on a hub, and the true place of the peak need not be where they look.",
     );
-  if (
-    ring !== null &&
-    Math.abs(ring) > NOTABLE_RING * (root.peakPrincipal?.stress ?? root.average.opening)
-  ) {
+  if (ring !== null && Math.abs(ring) > NOTABLE_RING * (root.peakPrincipal?.stress ?? root.average.opening)) {
     const rim = profile.kind === "internal spline";
     const { sharing } = design.load;
     const part = sharing.mode === "share" && sharing.fraction < 1;

@@ -119,8 +119,8 @@ const LEAST_RATIO = -3;
  * when the steel lacks the data.
  *
  * A torque that reverses loads the other flanks, so that each root is pushed as its mirror image was, and pulled as that was: at the distance
- * that counts, between the worst pull T s̄ and the worst push back, R T p̄, or between the pull back and the worst push (as far as three
- * times that pull), whichever is worse.
+ * that counts, between the worst pull T s̄ and the worst push back, R T p̄, or between the pull back and the worst push (see `pushCounted`),
+ * whichever is worse. At R = −1 neither of the two flanks comes first, and which one is called the loaded one makes no difference.
  */
 export function criticalDistanceLife(
   root: RootField,
@@ -157,7 +157,7 @@ export function criticalDistanceLife(
   const ratioOf = (most: number, least: number): number =>
     most > 0 ? Math.max(LEAST_RATIO, least / most) : LEAST_RATIO;
   const reverse = (pull: number, push: number) =>
-    [back * pull, -Math.min(push, -LEAST_RATIO * back * pull)] as const;
+    [back * pull, -pushCounted(back * pull, push, back)] as const;
   const curve = (end: "low" | "high"): LifeCurve => {
     // σ0 is here in L alone, and a shorter L is a higher stress: both its ends are tried, at the same end of everything else
     const few = [inherent.low, inherent.high].map((share) =>
@@ -182,7 +182,6 @@ export function criticalDistanceLife(
         const flaw = given.flaw ?? null;
         return Math.min(
           allowed(end, shocks, [pull, -back * pushBack], flaw && [flaw.pull, -back * flaw.pushBack]),
-          // of shocks that next to never pull, what they push does not count: else one way and almost one way would be worlds apart
           allowed(end, shocks, reverse(pullBack, push), flaw && reverse(flaw.pullBack, flaw.push)),
         );
       });
@@ -190,6 +189,16 @@ export function criticalDistanceLife(
     });
   };
   return { low: curve("low"), high: curve("high") };
+}
+
+/**
+ * How much of a push counts beside a pull that comes back with the share `back` of the torque: all of it as far as three times that pull,
+ * and beyond that as much as comes back. So shocks one way, whose push does not count, and almost one way are not worlds apart, and of
+ * full reversal all counts (convention of our own).
+ */
+function pushCounted(pull: number, push: number, back: number): number {
+  const within = Math.min(push, -LEAST_RATIO * pull);
+  return within + back * (push - within);
 }
 
 /** Where a flaw is pulled by less than this share of its range, it is pushed: no shock breaks it. */

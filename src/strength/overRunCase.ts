@@ -15,13 +15,25 @@ export function overRunCase(design: Design): Design {
   return { ...design, profile: otherFlank(profile), load };
 }
 
-/** The tooth loaded on its other flank: over the given contact heights where they fit that, else over the whole straight flank. */
+/** A given contact of which the other flank has less than this share is not that flank's at all. */
+const LEAST_SHARE = 0.2;
+
+/**
+ * The tooth loaded on its other flank: over the given contact heights as far as that flank goes, or over the whole of it where it
+ * has next to nothing of them.
+ */
 function otherFlank(profile: FaceToothProfile): FaceToothProfile {
   const asGiven: FaceToothProfile = {
     ...profile,
     loadedFlank: profile.loadedFlank === "drive" ? "over-run" : "drive",
   };
-  return profile.contactGiven && fits(asGiven) ? asGiven : onWholeFlank(asGiven);
+  if (!profile.contactGiven) return onWholeFlank(asGiven);
+  if (fits(asGiven)) return asGiven;
+  const whole = onWholeFlank(asGiven);
+  const [from, to] = profile.contact;
+  const contact = [Math.max(from, whole.contact[0]), Math.min(to, whole.contact[1])] as const;
+  const trimmed = { ...asGiven, contact };
+  return contact[1] - contact[0] >= LEAST_SHARE * (to - from) && fits(trimmed) ? trimmed : whole;
 }
 
 /**

@@ -486,13 +486,25 @@ describe("what physics orders", () => {
     for (const push of [1.2, 1.5, 2])
       for (const id of ["fatigue", "fatigue by Kf"] as const)
         expect(off(low(1, -1, id) / low(push, -1, id), (1 + push) / 2)).toBeLessThan(1e-9);
-    // half the torque back: pulled by 1 and pushed by half of 2 reverses fully, but for a critical distance at that ratio
-    expect(off(low(2, -0.5), low(1, -1))).toBeLessThan(0.02);
+    // half the torque back: a root pulled by half and pushed by p counts 1.5 of that, and half of the rest
+    expect(off(low(2, -0.5) / low(3, -0.5), (0.5 + 1.5 + 0.75) / (0.5 + 1.5 + 0.25))).toBeLessThan(1e-9);
+    // pulled by 1 and pushed by half of 1 is what remains where no root is pushed harder
+    expect(low(1, -0.5)).toBeGreaterThan(low(2, -0.5));
     // next to nothing back is next to no change
     expect(off(low(10, -1e-6), low(10, 0))).toBeLessThan(1e-3);
     // one way: no push at another root is a pull at this one
     expect(low(2, 0)).toBe(low(1, 0));
     expect(modeOf(found(1.5, -1), "fatigue").note).toContain("pushed 1.50 times as hard");
+  });
+
+  test("of full reversal it makes no difference which of two unlike flanks is called the loaded one", () => {
+    // a root that is hardly pulled and pushed hard, and one the other way round
+    const one = { ...fillet, others: [], pushed: times(fillet, 0.2), pushOverPull: 1 };
+    const other = { ...one, ...times(fillet, 0.15), pushed: times(fillet, 0.9) };
+    const named = (root: RootField, reverse: RootField) =>
+      modeOf(capacityOf({ ...root, reverse }, tough, { shocks: 1e6, torqueRatio: -1 }), "fatigue").torque!;
+    expect(off(named(one, other).low, named(other, one).low)).toBeLessThan(1e-12);
+    expect(off(named(one, other).high, named(other, one).high)).toBeLessThan(1e-12);
   });
 
   test("a root that is only pushed is told by its push, flawed or not, and a flaw makes it no better", () => {

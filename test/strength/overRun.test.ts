@@ -261,7 +261,7 @@ describe("the load case of over-running", () => {
     expect(hasOverRunCase(silent)).toBe(false);
   });
 
-  test("takes the whole straight flank where given contact heights do not fit it", () => {
+  test("takes what the flank has of given contact heights, or the whole of it where that is next to nothing", () => {
     const face = variant(ramp, "V2");
     if (face.profile.kind !== "face tooth") throw new Error("no face tooth");
     // a fillet on the over-run side that reaches above the contact
@@ -270,8 +270,21 @@ describe("the load case of over-running", () => {
       profile: { ...face.profile, contact: [0.1, 4], driveRootRadius: 0.05, overrunRootRadius: 1 },
     };
     const { profile } = overRunCase(odd);
-    expect(profile).toMatchObject({ loadedFlank: "over-run", contactGiven: false });
+    const fillet = 1 * (1 - Math.sin(face.profile.overrunAngle));
+    expect(profile).toMatchObject({ loadedFlank: "over-run", contactGiven: true, contact: [fillet, 4] });
     expect(() => buildProfile(profile)).not.toThrow();
+    // a contact below the fillet's end
+    const low: Design = {
+      ...odd,
+      profile: { ...odd.profile, contact: [0.1, fillet + 0.01] } as typeof face.profile,
+    };
+    const whole = overRunCase(low).profile;
+    expect(whole).toMatchObject({
+      loadedFlank: "over-run",
+      contactGiven: false,
+      contact: [fillet, expect.any(Number)],
+    });
+    expect(() => buildProfile(whole)).not.toThrow();
   });
 
   test("of the demo's V8 has its pins first and the root soon after: bigger pins have moved the break", () => {
