@@ -49,12 +49,24 @@ export function ratioSentence(base: VariantResult, other: VariantResult): string
     const none = `${who[1]} and ${who[0]}: no difference in ${quantity} beyond the mesh error (±${figures(100 * uncertain, 2)} %)`;
     return `${none}${strengthClause(base, other)}${elseClause(base, other)}${pull}.`;
   }
+  const pushed = peaks && !pressed ? pushedClause(base, other, b - a, uncertain) : "";
+  return `${who[1]} carries ${howMuch(a, b)} ${quantity} than ${who[0]}${strengthClause(base, other)}${elseClause(base, other)}${pull}${pushed}.`;
+}
+
+/** "2.1 times less", "6.0 % more": b against a. */
+function howMuch(a: number, b: number): string {
   const way = b < a ? "less" : "more";
-  const amount =
-    larger >= 1.5
-      ? `${figures(larger, 2)} times ${way}`
-      : `${figures(100 * Math.abs(b / a - 1), 2)} % ${way}`;
-  return `${who[1]} carries ${amount} ${quantity} than ${who[0]}${strengthClause(base, other)}${elseClause(base, other)}${pull}.`;
+  const larger = Math.max(a, b) / Math.min(a, b);
+  return larger >= 1.5
+    ? `${figures(larger, 2)} times ${way}`
+    : `${figures(100 * Math.abs(b / a - 1), 2)} % ${way}`;
+}
+
+/** Where pulled peaks go one way and the highest stress of any root, that of a pushed one, the other: a fillet may do the one good that matters. */
+function pushedClause(base: VariantResult, other: VariantResult, way: number, uncertain: number): string {
+  const [a, b] = [base, other].map(({ root }) => root.highestVonMises?.stress ?? 0) as [number, number];
+  if (!(a > 0 && b > 0) || (b - a) * way >= 0 || Math.max(a, b) / Math.min(a, b) - 1 <= uncertain) return "";
+  return `; the hardest pushed root carries ${howMuch(a, b)}`;
 }
 
 /** Where the steels differ the same stress means something else: the shares of yield, low end of each band. */

@@ -1,4 +1,4 @@
-import { existsSync } from "node:fs";
+import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
 import { HUB, notchwright, workFolder } from "./command.ts";
@@ -23,7 +23,30 @@ profile:
 load: { torque: 690 N m, loaded teeth: [1, 2] }
 `;
 
+/** As where a process may not reserve the addresses that a WebAssembly memory is given (`ulimit -v`). */
+const noAddresses = {
+  env: {
+    NODE_OPTIONS: `--import ${work.file("no-addresses.mjs", 'WebAssembly.Instance = class { constructor() { throw new RangeError("Out of memory"); } };\n')}`,
+  },
+};
+
 describe("memory", () => {
+  test("addresses that may not be reserved for WebAssembly leave the plain kernels, which say the same", async () => {
+    const [with_, without] = await Promise.all(
+      [{}, noAddresses].map(async (setting, k) => {
+        const target = join(work.path, `kernels-${k}`);
+        const { code, err } = await notchwright(
+          ["run", hub, "--out", target, "--no-maps", "--only", "V1"],
+          setting,
+        );
+        expect([code, err.includes("fault in")]).toEqual([0, false]);
+        const { variants } = JSON.parse(readFileSync(join(target, "results.json"), "utf8"));
+        return variants[0].root;
+      }),
+    );
+    expect(without.peakPrincipal.stress).toBeCloseTo(with_.peakPrincipal.stress, 8);
+  });
+
   test("is told beforehand by check", async () => {
     const { code, out } = await notchwright(["check", hub]);
     expect(code).toBe(0);

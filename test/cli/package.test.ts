@@ -37,6 +37,7 @@ describe("the package, installed into an empty folder", () => {
     expect(packed).toEqual(
       expect.arrayContaining(["LICENSE", "dist/THIRD-PARTY.txt", "dist/notchwright.js"]),
     );
+    expect(packed).not.toContain("dist/bench.js"); // with yardstick libraries whose licences are not handed out
     expect(packed.filter((path) => /^(src|test|node_modules)\//.test(path))).toEqual([]);
     const licences = readFileSync(join(shop, "node_modules/notchwright/dist/THIRD-PARTY.txt"), "utf8");
     for (const name of ["commander", "yaml", "zod", "mathjs", "cli-progress"]) {

@@ -389,6 +389,18 @@ describe("words of a run", () => {
     );
   });
 
+  test("a root that is pushed hardest and goes the other way is told", () => {
+    const { result } = syntheticVariant({ variant: "B", pull: 600 });
+    const highest = (of: typeof result, stress: number) => ({
+      ...of,
+      root: { ...of.root, highestVonMises: { ...of.root.peakVonMises!, stress } },
+    });
+    expect(ratioSentence(highest(rounded, 4000), highest(result, 2000))).toBe(
+      "B (R0.8 mm) carries 20 % more peak root stress than V4 (R0.8 mm); the hardest pushed root carries 2.0 times less.",
+    );
+    expect(ratioSentence(highest(rounded, 2000), highest(result, 4000))).toMatch(/than V4 \(R0\.8 mm\)\.$/);
+  });
+
   test("what differs besides the root and bears on its stress is named; hardness does not", () => {
     const { result } = syntheticVariant({ variant: "B", pull: 600 });
     const profile = { ...result.design.profile, faceWidth: 2 * result.design.profile.faceWidth };

@@ -102,9 +102,14 @@ function simdModule(): object | null {
   return compiled ?? null;
 }
 
-/** A fresh instance with a memory of its own; null where it cannot run. */
+/** A fresh instance with a memory of its own; null where it cannot run, or the process may not reserve the addresses it wants. */
 export function simdInstance(): SimdExports | null {
   const module = simdModule();
   if (module === null || !engine) return null;
-  return new engine.Instance(module).exports as unknown as SimdExports;
+  try {
+    return new engine.Instance(module).exports as unknown as SimdExports;
+  } catch {
+    // the engine reserves some ten GB of addresses for each memory, which a limit on them (`ulimit -v`) forbids
+    return null;
+  }
 }
