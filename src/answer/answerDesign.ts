@@ -50,9 +50,15 @@ const TIGHTER = 0.7;
 /**
  * Solves one design: mesh, displacements, stresses, and what they say of the root, on finer and finer meshes
  * until the estimated error of the governing root stress is under the target.
- * @throws DesignError when the profile cannot be made as asked, NumericalError when the answer cannot be stood behind.
+ * @throws DesignError when the profile cannot be made as asked, NumericalError when the answer cannot be stood behind, RangeError for
+ *   options that are no such numbers.
  */
 export function answerDesign(design: Design, options: AnswerOptions = {}): Answer {
+  const { accuracy = 0.01, maxUnknowns = 1, mostBytes = 1 } = options;
+  if (!(accuracy > 0 && accuracy < 1))
+    throw new RangeError(`answerDesign: accuracy ${accuracy} is no share between 0 and 1`);
+  for (const [name, value] of Object.entries({ maxUnknowns, mostBytes }))
+    if (!(value > 0)) throw new RangeError(`answerDesign: ${name} ${value} must be positive`);
   return withWorkspace((workspace) => answerIn(workspace, design, options));
 }
 

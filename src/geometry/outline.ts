@@ -69,6 +69,10 @@ export function outlineDiagonal(outline: Outline): number {
  * @throws Error naming the edges at fault.
  */
 export function checkOutline(outline: Outline): void {
+  for (const { name, curve } of outlineEdges(outline))
+    for (const [key, value] of Object.entries(curve))
+      if (key !== "kind" && !Number.isFinite(value))
+        throw new Error(`outline: "${name}" has ${value} for its ${key}; give a number`);
   const tolerance = 1e-9 * outlineDiagonal(outline);
   const byName = new Map<string, Edge>();
   for (const loop of outline.loops) {

@@ -3,7 +3,7 @@ export class MeshLimitError extends Error {
   override readonly name = "MeshLimitError";
   constructor(most: number) {
     super(
-      `mesh: more than ${most} nodes are needed for the size asked; ask for larger elements or raise the limit on nodes`,
+      `mesh: more than ${most} nodes are needed for the size asked; ask for larger elements or a higher maxNodes`,
     );
   }
 }

@@ -35,7 +35,7 @@ export interface OutlineSizeOptions {
   /** Wanted size on an edge, mm; undefined leaves it to the rest. */
   readonly edgeSize?: (edge: Edge) => number | undefined;
   readonly sources?: readonly SizeSource[];
-  /** No element is asked to be smaller than this, mm, sources apart; default 1e-4 of `base`. */
+  /** No element is asked to be smaller than this, mm, sources apart. By default only thin material is not followed down below 1e-4 of `base`. */
   readonly least?: number;
 }
 
@@ -48,7 +48,9 @@ export interface OutlineSizeOptions {
 export function outlineSize(outline: Outline, options: OutlineSizeOptions): SizeField {
   checkOutline(outline);
   const { base, gradation = 0.3, concaveSides = 4, convexSides = 2, across = 2, edgeSize } = options;
-  const least = options.least ?? 1e-4 * base;
+  const { least = 0 } = options;
+  // next to where two edges meet without sharing an end material is thin without end; a small hole is not
+  const thinnest = options.least ?? 1e-4 * base;
   for (const [name, value] of Object.entries({ base, gradation, concaveSides, convexSides })) {
     if (!(value > 0)) throw new Error(`outlineSize: ${name} must be positive, not ${value}`);
   }
@@ -75,7 +77,8 @@ export function outlineSize(outline: Outline, options: OutlineSizeOptions): Size
       let h = Math.min(flat, sizeOfTurn(c, u, curveCurvature(c, u) < 0 ? concaveTurn : convexTurn));
       if (thickness) {
         curveTangent(c, u, t);
-        h = Math.min(h, thickness.at(e, p[0]!, p[1]!, -t[1]!, t[0]!, across * h) / across);
+        const behind = thickness.at(e, p[0]!, p[1]!, -t[1]!, t[0]!, across * h) / across;
+        h = Math.min(h, Math.max(behind, thinnest));
       }
       h = Math.max(h, least);
       // what the neighbours' cones say anyway need not be repeated

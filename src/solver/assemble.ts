@@ -34,7 +34,8 @@ export function assemble(
   kind?: "plain",
 ): Assembled {
   const { mesh, thickness, material } = problem;
-  if (!(thickness > 0)) throw new Error(`assemble: thickness ${thickness} mm must be positive`);
+  if (!(thickness > 0 && Number.isFinite(thickness)))
+    throw new Error(`assemble: thickness ${thickness} mm must be positive`);
   const { xy, elements } = mesh;
   const { classOf, cos, sin, held, value, equation } = eq;
   const moduli = elasticity(material);

@@ -225,6 +225,8 @@ function prescriptions({ outline, mesh, supports }: Problem): Prescription[] {
   for (const support of supports) {
     const targets = supportNodes({ outline, mesh }, support, seen);
     const what = support.edges ? `edge ${support.edges.map((n) => `"${n}"`).join(", ")}` : "point support";
+    if (!Number.isFinite(support.angle ?? 0))
+      throw new Error(`support: ${what} has an angle of ${support.angle} rad`);
     for (const node of targets) {
       const x = mesh.xy[2 * node];
       const y = mesh.xy[2 * node + 1];
@@ -283,6 +285,8 @@ function supportNodes(
   }
   if (support.point) {
     const [x, y] = support.point;
+    if (!(Number.isFinite(x) && Number.isFinite(y)))
+      throw new Error(`support: the point (${x}, ${y}) is none; give two numbers`);
     let best = -1;
     let least = Infinity;
     for (let i = 0; i < mesh.xy.length / 2; i++) {

@@ -17,6 +17,8 @@ export interface OutlineQuestion {
   readonly meshSize?: number;
   /** Wanted element side at each place, in place of `meshSize`. */
   readonly size?: SizeField;
+  /** A mesh with more nodes than this is refused; default two million. */
+  readonly maxNodes?: number;
   /** How the unknowns are ordered for elimination; "automatic" by default. The answer is the same but for round-off. */
   readonly ordering?: Ordering;
 }
@@ -39,15 +41,17 @@ export interface OutlineAnswer {
  *       supports: [{ edges: ["bottom"], u: 0, v: 0 }] });
  *     answer.at(3, 4)?.sxx
  *
- * @throws Error in words when the outline does not close, an edge is unknown, or a rigid motion is left free.
+ * @throws Error in words when the outline does not close, an edge is unknown, a number is none, a rigid motion is left free, or the mesh
+ *   would need more than `maxNodes` nodes.
  */
 export function solveOutline(question: OutlineQuestion): OutlineAnswer {
-  const { outline, material, thickness = 1, loads, supports, meshSize, ordering = "automatic" } = question;
+  const { outline, material, thickness = 1, loads, supports } = question;
+  const { meshSize, maxNodes, ordering = "automatic" } = question;
   if (meshSize !== undefined && !(meshSize > 0)) {
     throw new Error(`solveOutline: meshSize ${meshSize} mm must be positive`);
   }
   const size = question.size ?? outlineSize(outline, { base: meshSize ?? outlineDiagonal(outline) / 20 });
-  const mesh = meshOutline(outline, { size });
+  const mesh = meshOutline(outline, { size, ...(maxNodes !== undefined && { maxNodes }) });
   const problem = { outline, mesh, material, thickness, loads, supports };
   const solution = solveProblem(problem, { ordering });
   const stress = recoverStress(problem, solution);

@@ -119,6 +119,7 @@ export interface Capacity {
 /**
  * All modes of one variant in one steel at one hardness window. Pure arithmetic on a root field: call it as often as a sweep wants.
  * @returns faults, and nothing computed, when steel and conditions make no sense together.
+ * @throws TypeError for a root field that has been through JSON, which loses its typed arrays.
  */
 export function assess(
   root: RootField,
@@ -126,6 +127,10 @@ export function assess(
   conditions: Conditions,
   catalogue: SteelCatalogue = BUILT_IN,
 ): { readonly capacity: Capacity } | { readonly faults: readonly Fault[] } {
+  if (!root.paths.every(({ distances }) => ArrayBuffer.isView(distances)))
+    throw new TypeError(
+      "assess: the root field's paths are no typed arrays; JSON loses them, structuredClone keeps them",
+    );
   const read = settle(root.tooth, query, conditions, catalogue);
   if ("faults" in read) return read;
   if (read.settled.ratio < 0 && root.pushed === undefined)

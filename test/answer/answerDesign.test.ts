@@ -62,6 +62,16 @@ describe("a design's answer", () => {
     },
   );
 
+  test("refuses options that are no such numbers", () => {
+    const design = designOf(rounded(0.4));
+    for (const accuracy of [Number.NaN, -1, 0, 1, "1%" as never])
+      expect(() => answerDesign(design, { accuracy })).toThrow(/accuracy .* is no share between 0 and 1/);
+    expect(() => answerDesign(design, { mostBytes: Number.NaN })).toThrow(/mostBytes NaN must be positive/);
+    expect(() => answerDesign(design, { maxUnknowns: Number.NaN })).toThrow(
+      /maxUnknowns NaN must be positive/,
+    );
+  });
+
   test("prints no peak for a sharp root", () => {
     const { root, zones } = answerDesign(designOf(rounded(0))).result;
     expect(root).toMatchObject({ sharp: true, peakPrincipal: null, peakVonMises: null, kt: null });

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { arc, line, type Outline } from "../../src/geometry/index.ts";
+import { arc, line, type Outline, outlineEdges } from "../../src/geometry/index.ts";
 import { checkMesh, meshOutline, minSize, nodalSize, outlineSize } from "../../src/mesh/index.ts";
 import { disc, edge, ell, plateWithHole, polygon, square } from "./outlines.ts";
 
@@ -106,6 +106,16 @@ describe("outlineSize", () => {
     };
     const { elements } = checkMesh(meshOutline(tip, { size: outlineSize(tip, { base: 1 }) }), tip);
     expect(elements).toBeLessThan(120);
+  });
+
+  test("follows a hole down to its radius, however small beside the part", () => {
+    const sides = (radius: number) => {
+      const outline = plateWithHole(radius);
+      const mesh = meshOutline(outline, { size: outlineSize(outline, { base: 1 }) });
+      const edges = outlineEdges(outline);
+      return mesh.sideEdge.filter((e) => edges[e]!.curve.kind === "arc").length;
+    };
+    expect(sides(1e-5)).toBe(sides(1e-2));
   });
 
   test("takes the caller's word on an edge", () => {

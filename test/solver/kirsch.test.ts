@@ -1,4 +1,6 @@
 import { describe, expect, test } from "vitest";
+import { arc, type Curve, type Edge, line } from "../../src/geometry/index.ts";
+import { solveOutline } from "../../src/solver/index.ts";
 import { kirsch, type StressField, toPolar, tractionOf } from "./exact.ts";
 import { referenceCase, referenceCases } from "./reference.ts";
 import { quarterPlate } from "./shapes.ts";
@@ -54,6 +56,33 @@ describe("plate with a hole in tension", () => {
   test("eight sides round the quarter already give the peak to 0.5 %", () => {
     const coarse = quarter(kirsch(100, a), 8, 8);
     expect(Math.abs(coarse.stress[3 * nodeAt(coarse.mesh, 0, a)] / 300 - 1)).toBeLessThan(5e-3);
+  });
+});
+
+describe("a hole that is a hundred thousandth of its plate", () => {
+  test("has three times the far stress all the same, to 0.5 %", () => {
+    const [b, r] = [50, 0.001];
+    const side = (name: string, curve: Curve): Edge => ({ name, zone: "side", curve });
+    const { at } = solveOutline({
+      outline: {
+        loops: [
+          [
+            side("bottom", line(r, 0, b, 0)),
+            side("right", line(b, 0, b, b)),
+            side("top", line(b, b, 0, b)),
+            side("left", line(0, b, 0, r)),
+            side("hole", arc(0, 0, r, Math.PI / 2, 0)),
+          ],
+        ],
+      },
+      material: { E: 205_000, nu: 0.29, state: "plane stress" },
+      loads: [{ edges: ["right"], traction: [100, 0] }],
+      supports: [
+        { edges: ["bottom"], v: 0 },
+        { edges: ["left"], u: 0 },
+      ],
+    });
+    expect(Math.abs(at(0, r)!.sxx / 300 - 1)).toBeLessThan(5e-3);
   });
 });
 

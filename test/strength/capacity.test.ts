@@ -548,6 +548,13 @@ describe("what physics orders", () => {
   });
 });
 
+test("a root field that has been through JSON has lost its arrays, and is refused", () => {
+  expect(() => capacityOf(JSON.parse(JSON.stringify(fillet)), tough)).toThrow(
+    /JSON loses them, structuredClone keeps them/,
+  );
+  expect(capacityOf(structuredClone(fillet), tough)).toEqual(capacityOf(fillet, tough));
+});
+
 describe("bad input is one clear message each, and nothing is computed", () => {
   const one = (faults: readonly Fault[], key: string, words: RegExp) => {
     expect(faults).toHaveLength(1);
