@@ -6,8 +6,6 @@
  * transcription left out (HRC 43, 41, 39 … 21) are bridged. Conversion is good to ±1 HRC or ±3 %.
  */
 
-export const HARDNESS_SOURCE = "ASTM E140 table 1 / ASTM A370 table 3 numbers (public transcription)";
-
 /** `[HRC, HV, HB]`, softest first; NaN where the table prints no Brinell value. */
 export const HARDNESS_ROWS: readonly (readonly [hrc: number, hv: number, hb: number])[] = [
   [20, 238, 226],

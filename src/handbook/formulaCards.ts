@@ -141,7 +141,3 @@ export const FORMULA_CARDS: readonly FormulaCard[] = [
     madeFor: "round shafts; the plane model of a slice has no such shear",
   },
 ];
-
-export function formulaCard(id: FormulaId): FormulaCard {
-  return FORMULA_CARDS.find((card) => card.id === id)!;
-}

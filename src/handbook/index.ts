@@ -1,5 +1,5 @@
 export * from "./chartFormulas.ts";
-export { FORMULA_CARDS, type FormulaCard, type FormulaId, formulaCard } from "./formulaCards.ts";
+export { FORMULA_CARDS, type FormulaCard, type FormulaId } from "./formulaCards.ts";
 export {
   AGREEMENT,
   type Beside,

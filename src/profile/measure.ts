@@ -43,12 +43,6 @@ export function inverseInvolute(value: number): number {
   return angle;
 }
 
-/** Pressure angle of an involute where it crosses the circle of diameter `diameter`: cos φ = Db / diameter. */
-export function pressureAngleAt(baseDiameter: number, diameter: number): number {
-  // the arc tangent stays accurate near the base circle, where the arc cosine does not
-  return Math.atan2(Math.sqrt((diameter - baseDiameter) * (diameter + baseDiameter)), baseDiameter);
-}
-
 /** Base circle of an involute spline, mm; null for straight flanks. */
 export function baseDiameter(profile: SplineProfile): number | null {
   return profile.flank.form === "involute"

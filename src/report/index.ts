@@ -39,7 +39,6 @@ export {
   frictionText,
   overRunText,
   pinsText,
-  rampText,
   verdictWords,
 } from "./overRunText.ts";
 export { passesChart } from "./passesChart.ts";

@@ -1,7 +1,7 @@
 import type { Design, UnitChoice } from "../design/index.ts";
 import type { Giving, OverRun, OverRunEnd } from "../strength/index.ts";
 import { torqueBandText } from "./capacityText.ts";
-import { angleText, lengthText, torqueText } from "./units.ts";
+import { lengthText, torqueText } from "./units.ts";
 
 /** "0.08", "0.195": a friction, at least two places. */
 export const frictionText = (mu: number): string =>
@@ -61,10 +61,6 @@ export function shortOverRunText(overRun: OverRun, units: UnitChoice): string {
   const text = overRunText(overRun, units === "inch" ? "inch" : "metric");
   return text.replace("depends on μ: ring ", "");
 }
-
-/** "31° from axis, 59° from the face". */
-export const rampText = (angle: number): string =>
-  `${angleText(angle)} from axis, ${angleText(Math.PI / 2 - angle)} from the face`;
 
 /** "3 × Ø4 mm on R22 mm"; empty without pins. */
 export function pinsText({ pins, units }: Design): string {

@@ -18,13 +18,6 @@ export const leastBand = (a: Band, b: Band): Band => ({
   high: Math.min(a.high, b.high),
 });
 
-/** Both ends through a function that rises (ends stay) or falls (they change places). */
-export function mapBand(b: Band, f: (x: number) => number): Band {
-  const low = f(b.low);
-  const high = f(b.high);
-  return low <= high ? { low, high } : { low: high, high: low };
-}
-
 /** Middle of a band of positive numbers, on a ratio scale. */
 export const middle = ({ low, high }: Band): number =>
   low > 0 && Number.isFinite(high) ? Math.sqrt(low * high) : low;

@@ -5,7 +5,6 @@ import {
   criticalDistance,
   lineStress,
   pointStress,
-  ROOT_METRE,
   type RootPaths,
   type WorstPath,
 } from "./criticalDistance.ts";
@@ -688,6 +687,3 @@ function validity(root: RootField, steel: SteelState, distance: Band | null, say
     ),
   ];
 }
-
-/** K in MPa√mm as MPa√m, for printing. */
-export const inRootMetres = (k: number): number => k / ROOT_METRE;

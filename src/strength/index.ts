@@ -3,7 +3,6 @@ export {
   assess,
   type Capacity,
   capacity,
-  inRootMetres,
   type Mode,
   type ModeId,
   type Validity,

@@ -13,10 +13,7 @@ export interface PinSet {
 
 export { SHEAR_RATIO };
 
-export const PIN_SOURCE =
-  "n s (π d²/4) τ R; yield τ = Sy/√3 (von Mises); ultimate τ = 0.67 of tensile after Shigley, 0.6 to 0.75 in practice";
-
-/** Torque at a mean shear stress τ on all planes: n s (π d²/4) τ R. */
+/** Torque at a mean shear stress τ on all planes: n s (π d²/4) τ R (any strength-of-materials text). */
 export function pinTorque({ count, planes, diameter, radius }: PinSet, shearStress: number): number {
   for (const [name, value] of Object.entries({ count, planes, diameter, radius })) {
     if (!(value > 0)) throw new Error(`pins: ${name} ${value} must be positive`);

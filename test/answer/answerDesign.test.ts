@@ -110,7 +110,7 @@ describe("a design's answer", () => {
     expect(answerDesign(designOf(rounded(0.4))).result.root.pushOverPull).toBe(1);
   });
 
-  test("has the torque of the scenario's hand check", () => {
+  test("has the torque of a check by hand", () => {
     // 690 N·m × 1.8 on 17 teeth: 72.9 kN round Ø34 in all, 8.6 kN a tooth at half sharing (arithmetic)
     const design = designOf(rounded(0.4));
     const { torque } = answerDesign(design).result;

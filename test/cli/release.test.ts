@@ -51,7 +51,7 @@ describe("release", () => {
     printed = ended.out;
   });
 
-  // the table of the demo's scenario, worked by hand: 15° 127 N·m, 23° 24, 31° 13 at μ 0.08, none at 0.20; pins 327, 581, 1210 N·m
+  // the demo's table, worked by hand: 15° 127 N·m, 23° 24, 31° 13 at μ 0.08, none at 0.20; pins 327, 581, 1210 N·m
   test.each([
     ["V0", "8°", null, "self-holding", 327],
     ["V5", "15°", 127, "depends on μ", 327],

@@ -59,7 +59,7 @@ describe("docs/library.md", () => {
   test("its examples pass a strict compiler", { timeout: 120_000 }, () => {
     const wrong = plate.replace("solveOutline({", "solveOutline({ nonsense: 1,");
     expect(typeFaults([wrong])).toContain("nonsense");
-    expect(typeFaults([plate, part, strength])).toBe("");
+    expect(typeFaults([plate, part, strength, ...blocks("docs/strength.md")])).toBe("");
   });
 
   test("solves the plate with a hole to three times the far stress (Kirsch 1898)", () => {
@@ -71,6 +71,14 @@ describe("docs/library.md", () => {
     const [peak, inTarget] = printed.split(" ");
     expect(Number(peak)).toBeGreaterThan(100);
     expect(inTarget).toBe("true");
+  });
+
+  test("and of docs/strength.md: another steel and a hardness window without solving again", () => {
+    const told: unknown[] = [];
+    for (const block of blocks("docs/strength.md")) run(block, (...values) => told.push(...values));
+    const [title, aim] = told as [string, unknown];
+    expect(title.length).toBeGreaterThan(5);
+    expect(Array.isArray(aim) || aim === null).toBe(true);
   });
 
   test("tells what breaks first, and judges other conditions without solving", () => {
