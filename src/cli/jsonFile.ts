@@ -1,7 +1,7 @@
 import { accessSync, constants, readFileSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { dirname } from "node:path";
 import { DesignError, type Fault } from "../design/index.ts";
-import { reason } from "./outputFolder.ts";
+import { reason } from "./fileFaults.ts";
 import { printable } from "./printable.ts";
 import { version } from "./version.ts";
 

@@ -2,7 +2,7 @@ import { CommanderError } from "commander";
 import { DesignError } from "../design/design.ts";
 import { exitCode } from "./exitCode.ts";
 import { program, SHORT_HELP } from "./program.ts";
-import { err, ignoreClosedPipes, out } from "./say.ts";
+import { err, out, watchStreams } from "./say.ts";
 import { sayFault, sayFaults } from "./sayFaults.ts";
 
 /**
@@ -10,7 +10,7 @@ import { sayFault, sayFaults } from "./sayFaults.ts";
  * @param programUrl the file that runs, on which worker threads are started.
  */
 export async function main(words: readonly string[], programUrl: string): Promise<number> {
-  ignoreClosedPipes();
+  watchStreams();
   process.on("uncaughtException", (error) => process.exit(ourFault(error)));
   try {
     if (words.length === 0) {

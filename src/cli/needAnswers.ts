@@ -5,6 +5,7 @@ import {
   driveHolding,
   driveHoldRecord,
   hrcText,
+  inwardTenths,
   lengthText,
   marginText,
   modeName,
@@ -232,7 +233,7 @@ function kept({ profile, units }: Design): string[] {
     );
   }
   if (!profile.contactGiven)
-    notes.push("The contact band, which the part file does not give, begins where each fillet ends");
+    notes.push("The contact band, which the part file does not give, gives way to each fillet");
   return notes;
 }
 
@@ -379,20 +380,27 @@ function hardnessAnswer(
       found: answer,
       warnings,
     };
-  const at = (hrc: number): Capacity => {
+  const at = (low: number, high = low): Capacity => {
     const steel = design.steel!;
-    const hard = { hardnessLow: hrc, hardnessHigh: hrc, hardnessText: `${hrc} HRC` };
+    const hard = { hardnessLow: low, hardnessHigh: high, hardnessText: `${low}..${high} HRC` };
     return judge({
       ...design,
       steel: steel.core ? { ...steel, core: { ...steel.core, ...hard } } : { ...steel, ...hard },
     });
   };
-  const proofs = [aim[0] - tolerance, aim[1] + tolerance].map((hrc) => {
+  // told and judged as tenths, which a part file can be given
+  const proofs = inwardTenths([aim[0] - tolerance, aim[1] + tolerance]).map((hrc) => {
     const capacity = at(hrc);
     return `at ${hrc.toFixed(1)} HRC ${marginWords(capacity, margin)}`;
   });
+  const [from, to] = inwardTenths(aim);
+  const atOnce = from < to ? at(from, to).margin.low : Number.POSITIVE_INFINITY;
+  const asOne =
+    atOnce < margin
+      ? `. As the one hardness of a part file, ${from}..${to} HRC, the worst of all of them at once leaves ${marginText({ low: atOnce, high: atOnce }, margin)}`
+      : "";
   return {
-    words: `order ${orderText(aim, found.window)}, held within ± ${tolerance} HRC (satisfies: ${satisfying.map(hrcText).join(" and ")}). Judged at its ends: ${proofs.join("; ")}`,
+    words: `order ${orderText(aim, found.window)}, held within ± ${tolerance} HRC (satisfies: ${satisfying.map(hrcText).join(" and ")}). Judged at its ends: ${proofs.join("; ")}${asOne}`,
     found: answer,
     warnings,
   };

@@ -17,6 +17,7 @@ import {
 import { hostname } from "node:os";
 import { basename, dirname, extname, join, relative, resolve, sep } from "node:path";
 import { DesignError, type Fault } from "../design/design.ts";
+import { reason } from "./fileFaults.ts";
 import { printable } from "./printable.ts";
 import { removeIfPossible } from "./removeIfPossible.ts";
 import { sha256 } from "./sha256.ts";
@@ -411,20 +412,4 @@ export function asFault(error: unknown, shown: string): unknown {
       remedy: "choose a folder that you may write to, with room left on the disk",
     },
   ]);
-}
-
-/** Why the file system refused, in words. */
-export function reason(error: unknown): string {
-  const { code, message } = error as NodeJS.ErrnoException;
-  const words: Record<string, string> = {
-    EACCES: "no right to write there",
-    EPERM: "no right to write there",
-    EROFS: "the disk is read-only",
-    ENOSPC: "the disk is full",
-    EDQUOT: "the disk quota is used up",
-    ENOENT: "no folder can be made there",
-    ENOTDIR: "a file stands in the path",
-    ENAMETOOLONG: "the name is too long",
-  };
-  return (code && words[code]) ?? code ?? message;
 }

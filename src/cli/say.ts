@@ -1,3 +1,6 @@
+import { exitCode } from "./exitCode.ts";
+import { reason } from "./fileFaults.ts";
+
 /**
  * The two streams. Results go to stdout, faults and progress to stderr, so that `> table.txt` keeps the table and
  * the eye keeps the faults. A reader that goes away early (`| head`) is no fault: a run goes on and writes its files.
@@ -10,13 +13,22 @@ export function err(text = ""): void {
   process.stderr.write(`${text}\n`);
 }
 
-/** Called once at the start: without it a closed pipe ends the program with a stack trace. */
-export function ignoreClosedPipes(): void {
+/**
+ * Called once at the start: without it a closed pipe ends the program with a stack trace. What else keeps the two streams from taking
+ * what is printed (a full disk behind `> table.txt`) is told once and makes the exit code 1; files are written all the same.
+ */
+export function watchStreams(): void {
+  let lost = false;
   for (const stream of [process.stdout, process.stderr]) {
     stream.on("error", (error: NodeJS.ErrnoException) => {
-      if (error.code !== "EPIPE" && error.code !== "ERR_STREAM_DESTROYED") throw error;
+      if (error.code === "EPIPE" || error.code === "ERR_STREAM_DESTROYED" || lost) return;
+      lost = true;
+      if (stream === process.stdout) err(`notchwright: what it prints cannot be written: ${reason(error)}`);
     });
   }
+  process.on("exit", (code) => {
+    if (lost && code === exitCode.ok) process.exitCode = exitCode.numerics;
+  });
 }
 
 /** Columns to fit tables into: the terminal's, within reason (some say 0), else 100. */

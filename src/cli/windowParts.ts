@@ -6,11 +6,10 @@ import {
   hardnessChart,
   hardnessRows,
   hrcText,
+  mostText,
   orderText,
   partingFirst,
   sharedUnits,
-  sweptWords,
-  torqueBandText,
   torqueHeads,
   wantedMargin,
 } from "../report/index.ts";
@@ -163,7 +162,7 @@ function chartOf({ members }: WindowGroup, window: HardnessWindow): string {
 /** The table of one window, and what to order. */
 export function windowBlock({ members }: WindowGroup, window: HardnessWindow, width: number): string[] {
   const { design, label } = members[0]!;
-  const { hardness, required, satisfying, aim, tolerance, none, vouched, best, warnings } = window;
+  const { hardness, required, satisfying, aim, tolerance, none, vouched, warnings } = window;
   const margin = wantedMargin(design);
   const units = sharedUnits(members.map((member) => member.design));
   const names =
@@ -175,9 +174,8 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
         );
   const what = window.swept === "hardness" ? "" : " core";
   const every = Math.max(1, Math.round(hardness.length / 10));
-  const at = hardness.indexOf(best.hardness);
   const verdict = aim
-    ? `${partingFirst(design)}Order ${orderText(aim, window)}: held within ± ${tolerance} HRC, the low end of every band that governs reaches the required torque.`
+    ? `${partingFirst(design)}Order ${orderText(aim, window)}: held within ± ${tolerance} HRC, the low end of every band that governs reaches the required torque, each hardness by itself.`
     : `${partingFirst(design)}None: ${none!.why}. Change first: ${none!.change}.`;
   const ranges = satisfying.length === 0 ? "none" : satisfying.map(hrcText).join(" and ");
   return [
@@ -196,13 +194,7 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
     ...wrapWords("  ", `Satisfies: ${ranges}.`, width),
     ...wrapWords("  ", verdict, width),
     ...ownWords(members, window).flatMap((text) => wrapWords("  ", text, width)),
-    ...(!vouched
-      ? []
-      : wrapWords(
-          "  ",
-          `Most at ${best.hardness} HRC${sweptWords(window)}: ${best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
-          width,
-        )),
+    ...(!vouched ? [] : wrapWords("  ", mostText(window, units), width)),
     ...[...warnings, ...driveOnly(design)].flatMap((text) => wrapWords("  - ", text, width)),
   ];
 }

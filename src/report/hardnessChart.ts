@@ -96,14 +96,7 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
   const said = wrapText(verdict, 12.5, 690);
   for (const [k, text] of said.entries())
     svg += textAt(30, 706 + 15 * (k - Math.max(1, said.length - 1)), text, { size: 12.5, bold: true });
-  const at = hardness.indexOf(window.best.hardness);
-  if (window.vouched)
-    svg += textAt(
-      30,
-      728,
-      `Most at ${figures(window.best.hardness)} HRC${sweptWords(window)}: ${window.best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`,
-      { size: 10.5 },
-    );
+  if (window.vouched) svg += textAt(30, 728, mostText(window, units), { size: 10.5 });
   const strip = titleStrip(titleRows(variants, design, window));
   svg += strip.svg;
   svg += cautionsText(726, strip.top - 72, 448);
@@ -113,13 +106,30 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
   );
 }
 
+/** "Most at 22.5 HRC: fatigue at 2380–5190 N·m.", or that hardness has no say in it. */
+export function mostText(
+  window: Pick<HardnessWindow, "swept" | "hardness" | "low" | "high" | "best" | "flat">,
+  units: UnitChoice,
+): string {
+  const at = window.hardness.indexOf(window.best.hardness);
+  const where = window.flat
+    ? `The same at every hardness${sweptWords(window)}`
+    : `Most at ${window.best.hardness} HRC${sweptWords(window)}`;
+  return `${where}: ${window.best.mode} at ${torqueBandText({ low: window.low[at]!, high: window.high[at]! }, units)}.`;
+}
+
 /** "38.0–42.0 HRC", one figure where both ends are one: a range within which something holds, so that its ends are rounded inward. */
 export function hrcText([low, high]: readonly [number, number]): string {
-  // an end that is a tenth but for its last bits is that tenth
-  const [from, to] = [Math.ceil(10 * low - 1e-9) / 10, Math.floor(10 * high + 1e-9) / 10];
+  const [from, to] = inwardTenths([low, high]);
   if (from > to) return `${low.toFixed(2)}–${high.toFixed(2)} HRC`;
   return from === to ? `${from.toFixed(1)} HRC` : `${from.toFixed(1)}–${to.toFixed(1)} HRC`;
 }
+
+/** A range's ends as tenths within it; an end that is a tenth but for its last bits is that tenth. */
+export const inwardTenths = ([low, high]: readonly [number, number]): [number, number] => [
+  Math.ceil(10 * low - 1e-9) / 10,
+  Math.floor(10 * high + 1e-9) / 10,
+];
 
 /** "38.0–42.0 HRC in the core": what to order, and of what part of a case-hardened steel. */
 export const orderText = (

@@ -29,6 +29,8 @@ export {
   hardnessChart,
   hardnessRows,
   hrcText,
+  inwardTenths,
+  mostText,
   orderText,
   sweptWords,
 } from "./hardnessChart.ts";

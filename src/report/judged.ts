@@ -29,6 +29,8 @@ export function pushedHigher({ root }: Pick<VariantResult, "root">): boolean {
 const PUSHED_HIGHER =
   "The root that is pushed has a higher von Mises stress than the pulled one: yielding begins there";
 const PUSHED_JUDGED = ", and the share of yield is its. Fracture and fatigue are those of the pulled root";
+const PUSHED_COUNTED =
+  ", and the share of yield is its. Fracture is that of the pulled root; in fatigue the torque that reverses pulls the pushed one, and its push counts";
 const BORE_HIGHER =
   "The stress at the bore is that of the model's reaction, put there in place of the shaft that carries the torque on " +
   "along its length, and not to be judged by";
@@ -47,8 +49,11 @@ export function boreHigher(result: Pick<VariantResult, "design" | "root" | "zone
 /** What must be said of stresses that are higher than the root's own. */
 export function elsewhereNotes(result: Pick<VariantResult, "design" | "root" | "steel" | "zones">): string[] {
   const judged = result.steel !== null;
+  const reverses = (result.design.strength?.torqueRatio ?? 0) < 0;
   return [
-    ...(pushedHigher(result) ? [PUSHED_HIGHER + (judged ? PUSHED_JUDGED : "")] : []),
+    ...(pushedHigher(result)
+      ? [PUSHED_HIGHER + (judged ? (reverses ? PUSHED_COUNTED : PUSHED_JUDGED) : "")]
+      : []),
     ...(boreHigher(result) ? [BORE_HIGHER + (judged ? TWIST_JUDGED : "")] : []),
   ];
 }

@@ -45,6 +45,8 @@ export interface HardnessWindow {
   readonly vouched: boolean;
   /** Largest low end of the sweep. */
   readonly best: { readonly hardness: number; readonly torque: number; readonly mode: ModeId };
+  /** True where the low end is the same at every hardness: what governs knows nothing of what is swept. */
+  readonly flat: boolean;
   /** Only when there is nothing to aim at: why, and what to change first. */
   readonly none: { readonly why: string; readonly change: string } | null;
   /** What is to be watched for between the ends of what to aim at, tolerance included, or at the best hardness where there is nothing. */
@@ -148,6 +150,7 @@ export function hardnessWindow(
   const known = sure.some(Number.isFinite);
   const top = known ? sure.indexOf(Math.max(...sure)) : low.indexOf(Math.max(...low));
   const best = { hardness: hardness[top], torque: low[top], mode: capacities[top].governing.id };
+  const flat = hardness.length > 1 && low.every((torque) => torque > (1 - FLAT) * best.torque);
   const flawed = (conditions.flawDepth ?? 0) > 0;
   // the best may lie where one mode hands over to another
   const short = widest
@@ -176,6 +179,7 @@ export function hardnessWindow(
       aim,
       vouched: known,
       best,
+      flat,
       none: aim
         ? null
         : !known
@@ -183,7 +187,7 @@ export function hardnessWindow(
           : {
               why: widest
                 ? `${widest[0].toFixed(1)} to ${widest[1].toFixed(1)} HRC would do${dataEnd ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
-                : `at best, ${best.hardness} HRC, the low end of the ${best.mode} band is ${((100 * best.torque) / required).toFixed(0)} % of the required torque${margin === 1 ? "" : " with its margin"}`,
+                : `${flat ? "at every hardness" : `at best, ${best.hardness} HRC`}, the low end of the ${best.mode} band is ${((100 * best.torque) / required).toFixed(0)} % of the required torque${margin === 1 ? "" : " with its margin"}`,
               change: dataEnd
                 ? "the tolerance, for which ask the heat treater, or the steel: another one, or figures of your own beyond these"
                 : change,
@@ -192,6 +196,9 @@ export function hardnessWindow(
     },
   };
 }
+
+/** Low ends that differ by less than this share are the same. */
+const FLAT = 1e-6;
 
 /** Why no hardness at all can be vouched for, and what would help. */
 const UNKNOWN = {

@@ -1,4 +1,4 @@
-import { spawn } from "node:child_process";
+import { spawn, spawnSync } from "node:child_process";
 import { existsSync, readFileSync } from "node:fs";
 import { join } from "node:path";
 import { describe, expect, test } from "vitest";
@@ -40,6 +40,24 @@ describe("notchwright list", () => {
   });
 });
 
+// the device that is always full is Linux's
+test.runIf(existsSync("/dev/full"))(
+  "output that finds no room is told, and is no fault of the program's",
+  () => {
+    const { status, stderr } = spawnSync(
+      "sh",
+      ["-c", '"$0" "$1" list "$2" > /dev/full', process.execPath, PROGRAM, hub],
+      {
+        encoding: "utf8",
+      },
+    );
+    expect([status, stderr]).toEqual([
+      1,
+      "notchwright: what it prints cannot be written: the disk is full\n",
+    ]);
+  },
+);
+
 describe("notchwright check", () => {
   test("tells what fits, the steel's band, and what was taken by default, without solving", async () => {
     const { code, out } = await notchwright(["check", hub]);
@@ -52,6 +70,24 @@ describe("notchwright check", () => {
     ])
       expect(out).toContain(part);
   });
+});
+
+describe("the largest radius that check tells", () => {
+  test.for(["internal-spline", "external-spline", "face-tooth"])(
+    "is accepted as it is printed: %s",
+    async (kind) => {
+      const { out: text } = await notchwright(["start", kind, "--file", "-"]);
+      const told = await notchwright(["check", work.file(`shown-${kind}.yaml`, text)]);
+      const row = /^ {2}.*?([\d.]+ mm)(?: loaded, ([\d.]+ mm) other)? +[\d.]+ mm +\d/m.exec(
+        told.out.slice(told.out.indexOf("Geometry")),
+      )!;
+      expect(row[1]).toMatch(/^\d/);
+      const key = kind === "face-tooth" ? "drive root radius" : "root radius";
+      const asked = `${text.replace(/^variants:[\s\S]*$/m, "")}\nvariants:\n  - { name: largest, profile: { ${key}: ${row[1]} } }\n`;
+      const { code, err } = await notchwright(["check", work.file(`largest-${kind}.yaml`, asked)]);
+      expect([code, err]).toEqual([0, ""]);
+    },
+  );
 });
 
 describe("notchwright start", () => {
