@@ -87,7 +87,9 @@ export function inspectOutput(shown: string, wanted: readonly string[], intoExis
         return [
           fault(
             `${name} holds files that notchwright did not write, such as "${printable(foreign)}"`,
-            "choose another folder, or add --into-existing to put new files beside them",
+            foreignFaults(path, wanted, files).length > 0
+              ? "choose another folder"
+              : "choose another folder, or add --into-existing to put new files beside them",
           ),
         ];
       }

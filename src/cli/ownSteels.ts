@@ -2,7 +2,7 @@ import { dirname, isAbsolute, join, normalize } from "node:path";
 import { DesignError, type Fault, type OwnSteels, readSource } from "../design/index.ts";
 import { ownGrades } from "../strength/index.ts";
 import { printable } from "./printable.ts";
-import { readInput } from "./readInput.ts";
+import { NO_PART_FILE, readInput } from "./readInput.ts";
 
 /** Reads the steels that `partFile` names, from beside it or below; the text read goes to `onText`, since results rest on it. */
 export function ownSteels(partFile: string, onText: (text: string) => void): OwnSteels {
@@ -19,7 +19,11 @@ export function ownSteels(partFile: string, onText: (text: string) => void): Own
         "put the file there and give its name, such as our-steels.yaml",
       );
     const input = readInput(join(partFile === "-" ? "." : dirname(partFile), name));
-    if (!("text" in input)) return refuse(`"${shown}": ${input.problem}`, input.remedy);
+    if (!("text" in input))
+      return refuse(
+        `"${shown}": ${input.problem}`,
+        input.remedy === NO_PART_FILE ? "put the file beside the part file, or mend its name" : input.remedy,
+      );
     onText(input.text);
     try {
       const source = readSource(input.text, input.file);

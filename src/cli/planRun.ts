@@ -42,8 +42,9 @@ export function planRun(files: readonly string[], options: RunOptions): Plan | F
     const known = [...new Set(parts.flatMap(({ part }) => part.designs.map(({ variant }) => variant)))];
     const only = chosenNames("--only", options.only, known, faults);
     const within = only === null ? known : known.filter((name) => only.has(name));
-    compare = chosenNames("--compare", options.compare, within, faults);
-    if (compare && compare.size > 0) {
+    const before = faults.length;
+    compare = chosenNames("--compare", options.compare, within, faults, known);
+    if (compare && faults.length === before) {
       const count = all.filter(({ design }) => compare!.has(design.variant)).length;
       if (count < 2 || count > MOST_COMPARED) {
         faults.push({

@@ -81,15 +81,16 @@ function readUpTo(handle: number, most: number): Uint8Array | null {
   return length > most ? null : buffer.subarray(0, length);
 }
 
+/** What would do where a file is not there; said of part files only. */
+export const NO_PART_FILE = "check the name, or write a first part file with notchwright start";
+
 function unreadable(file: string, key: string, error: NodeJS.ErrnoException): Fault {
   if (error.code === "ENOENT" || error.code === "ENOTDIR") {
     const near = nearest(basename(file), namesIn(dirname(file)));
     return {
       key,
       problem: "no such file",
-      remedy: near
-        ? `"${near}" is in that folder`
-        : "check the name, or write a first part file with notchwright start",
+      remedy: near ? `"${near}" is in that folder` : NO_PART_FILE,
     };
   }
   if (error.code === "EACCES" || error.code === "EPERM") {

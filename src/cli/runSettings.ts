@@ -33,15 +33,15 @@ export function runSettings(options: RunOptions): { settings: RunSettings; fault
   };
 }
 
-/** "1%", "1 %", "0.5%" or "0.01" as a fraction between 0.01 % and 20 %. */
+/** "1%", "1 %", "0.5%" or "0.01" as a fraction between 0.05 % and 20 %, as in a part file. */
 function share(key: string, text: string | undefined, faults: Fault[]): number | undefined {
   if (text === undefined) return undefined;
   const found = /^\s*(\d+(?:\.\d*)?|\.\d+)\s*(%?)\s*$/.exec(text);
   const value = found ? Number(found[1]) / (found[2] ? 100 : 1) : Number.NaN;
-  if (value >= 1e-4 && value <= 0.2) return value;
+  if (value >= 5e-4 && value <= 0.2) return value;
   faults.push({
     key,
-    problem: `"${printable(text)}" is no share between 0.01% and 20%`,
+    problem: `"${printable(text)}" is no share between 0.05% and 20%`,
     remedy: "write it as 1% or 0.01",
   });
   return undefined;
@@ -98,7 +98,7 @@ export function memoryShare(workers: number): number {
 }
 
 /**
- * The variants that `asked` names, in the order of `known`.
+ * The variants that `asked` names, in the order of `known`; `leftOut` are such as another option leaves out.
  * @returns null when none was asked for.
  */
 export function chosenNames(
@@ -106,12 +106,21 @@ export function chosenNames(
   asked: readonly string[] | undefined,
   known: readonly string[],
   faults: Fault[],
+  leftOut: readonly string[] = [],
 ): Set<string> | null {
   if (!asked) return null;
   const chosen = new Set<string>();
   for (const name of asked) {
     if (known.includes(name)) {
       chosen.add(name);
+      continue;
+    }
+    if (leftOut.includes(name)) {
+      faults.push({
+        key,
+        problem: `"${printable(name)}" is not among the variants that --only names`,
+        remedy: "name it behind --only too",
+      });
       continue;
     }
     const near = nearest(name, known);

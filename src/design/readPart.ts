@@ -270,6 +270,16 @@ function variantLayers(
   return layers;
 }
 
+/** True for two values of one key that mean the same, in whatever unit they are written. */
+function sameValue(a: Value, b: Value): boolean {
+  if (a.as === "refused" || b.as === "refused") return a === b;
+  if (a.as === "number" && b.as === "number")
+    return Math.abs(a.value - b.value) <= 1e-12 * Math.max(Math.abs(a.value), Math.abs(b.value));
+  const { text: _a, ...one } = { text: "", ...a };
+  const { text: _b, ...other } = { text: "", ...b };
+  return JSON.stringify(one) === JSON.stringify(other);
+}
+
 /** The grid of the sweep, laid on the base; the last key runs fastest. */
 function sweepLayers(data: FileData, source: Source, note: string, faults: Fault[]): Layer[] {
   if (!data.sweep) return [];
@@ -279,7 +289,8 @@ function sweepLayers(data: FileData, source: Source, note: string, faults: Fault
   // in the order of the file, not of the key table
   const order = Object.keys(source.raw["sweep"] as object);
   keys.sort(([a], [b]) => order.indexOf(a) - order.indexOf(b));
-  if (keys.length === 0)
+  // keys that are unknown are told by themselves
+  if (order.length === 0)
     faults.push({
       key: "sweep",
       problem: "sweeps nothing",
@@ -295,6 +306,19 @@ function sweepLayers(data: FileData, source: Source, note: string, faults: Fault
         remedy: "list at least one, or leave the key out",
         place: source.locate(["sweep", path]),
       });
+    for (const [k, value] of values.entries()) {
+      const first = values.findIndex((other) => sameValue(other, value));
+      if (first === k) continue;
+      const [written, before] = [k, first].map((i) =>
+        asWritten((source.raw["sweep"] as Record<string, unknown[]>)[path]![i]),
+      );
+      faults.push({
+        key: `sweep.${path}`,
+        problem: written === before ? `${written} is listed twice` : `${written} is the same as ${before}`,
+        remedy: "list each value once",
+        place: source.locate(["sweep", path, k]),
+      });
+    }
     count *= values.length;
   }
   const total = count + (data.variants?.length ?? 0);

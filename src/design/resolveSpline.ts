@@ -332,6 +332,15 @@ function contactBand(
     : tipDiameter + 0.75 * (rootDiameter - tipDiameter);
   const from = internal ? own : Math.max(mate, rootDiameter);
   const to = internal ? Math.min(mate, rootDiameter) : own;
+  if (!(from < to) && (internal ? from - lost < to : from < to + lost)) {
+    const room = (internal ? to - (from - lost) : to + lost - from) / (2 * slope);
+    g.fault(
+      "profile.tip chamfer",
+      `${formatLength(tipChamfer, g.units)} takes away all of the flank that the mating tooth reaches`,
+      `use less than ${say.atMost(room)}`,
+    );
+    return null;
+  }
   if (!(from < to)) {
     g.fault(
       "profile.contact",

@@ -1,5 +1,6 @@
 /** A part file's text as plain values, every one of which can be found again by line and column. */
 import {
+  type Alias,
   type Document,
   isAlias,
   isMap,
@@ -95,11 +96,14 @@ export function readSource(text: string, file: string): Source {
   } catch (error) {
     if (error instanceof DesignError) throw error;
     if (error instanceof RangeError) throw tooDeep();
+    if (error instanceof ReferenceError && /excessive/i.test(error.message))
+      throw refuse(`aliases (*name) multiply into more than ${MOST_ALIASES} copies`, "write the values out");
+    const lost = firstAlias(root as unknown as Node, (alias) => alias.resolve(document) === undefined);
+    const name = quote(lost?.source ?? "name").slice(1, -1);
     throw refuse(
-      error instanceof ReferenceError && /excessive/i.test(error.message)
-        ? `aliases (*name) multiply into more than ${MOST_ALIASES} copies`
-        : "an alias (*name) does not lead to an anchor (&name)",
+      `the alias *${name} does not lead to an anchor (&${name}) before it`,
       "write the values out",
+      lost?.range?.[0] ?? 0,
     );
   }
 
@@ -135,6 +139,21 @@ export function readSource(text: string, file: string): Source {
     locateKey: (path) => placeAt(start(walk(path).key) ?? 0),
     has: (path) => walk(path).whole,
   };
+}
+
+/** The first alias in a file of which `wanted` is true. */
+function firstAlias(node: unknown, wanted: (alias: Alias) => boolean): Alias | null {
+  if (isAlias(node)) return wanted(node) ? node : null;
+  const inside = isSeq(node)
+    ? node.items
+    : isMap(node)
+      ? node.items.flatMap(({ key, value }) => [key, value])
+      : [];
+  for (const one of inside) {
+    const found = firstAlias(one, wanted);
+    if (found) return found;
+  }
+  return null;
 }
 
 /**

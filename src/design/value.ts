@@ -49,7 +49,7 @@ export function readValue(spec: KeySpec, raw: unknown, units: FileUnits): Readin
   switch (kind.as) {
     case "text":
       if (typeof raw === "number")
-        return refuse(`${raw} reads as a number, a text was expected`, `put it in quotes: "${raw}"`);
+        return refuse(`${raw} reads as a number, a text was expected`, "put it in quotes");
       if (typeof raw !== "string") return refuse(notOne(raw), such);
       if (raw.trim() === "") return refuse("is blank", such);
       if (raw.trim().length > kind.most)
@@ -372,11 +372,17 @@ function readRange(
   const { dimension } = kind;
   const such = `write ${kindInWords(kind)} such as ${example}`;
   const range = typeof raw === "string" ? RANGE.exec(raw.trim()) : null;
-  if (range && dimension && range[3] === "") return refuse(`${quote(String(raw))} has no unit`, such);
+  // as bare single numbers do, both ends take the unit that the file declares
+  const bare = range !== null && dimension !== null && range[3] === "";
+  if (bare && units.bare[dimension] === undefined) return refuse(`${quote(String(raw))} has no unit`, such);
   if (range && !dimension && range[3] !== "")
     return refuse(`${quote(String(raw))} has a unit, or something else behind its numbers`, such);
   const unit = range?.[3] ? ` ${range[3]}` : "";
-  const ends: unknown[] = range ? [`${range[1]}${unit}`, `${range[2]}${unit}`] : [raw];
+  const ends: unknown[] = !range
+    ? [raw]
+    : bare
+      ? [Number(range[1]), Number(range[2])]
+      : [`${range[1]}${unit}`, `${range[2]}${unit}`];
   const found: number[] = [];
   for (const end of ends) {
     let value: number;

@@ -140,11 +140,11 @@ function inputsOf({ design, built, result, tooth }: Setting): HandInput[] {
     "W",
     "force",
     nominal.force,
-    `that over ${spline ? "the radius of the band's middle" : "the mean radius"}`,
+    `that over ${spline ? "the radius of the band's middle, along its circle" : "the mean radius"}`,
   );
   put("", "angle", tooth.angle, "load, from square across the tooth towards the root");
-  put("Wc", "force", tooth.across, "its part across the tooth");
-  put("Wr", "force", tooth.rootward, "its part along the tooth, into the root");
+  put("Wc", "force", tooth.across, "the load's part square across the tooth's middle line");
+  put("Wr", "force", tooth.rootward, "the load's part along that line, into the root");
   put("h", "length", nominal.arm, `middle of the band to the root ${spline ? "circle" : "line"}`);
   put("t", "length", nominal.thickness, "tooth at the root, flanks run on without fillets");
   put("b", "length", nominal.width, "face width");

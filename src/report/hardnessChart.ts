@@ -234,7 +234,8 @@ function ownHardness(variants: HardnessChartInput["variants"], x: (hrc: number) 
   }
   const marks = [...own.values()].sort((a, b) => a.from - b.from);
   let svg = "";
-  let end = -Infinity;
+  // names that would run into each other go one row up; a third stands only on the sheet's title strip
+  const ends = [-Infinity, -Infinity];
   for (const { from, to, names } of marks) {
     const [a, b] = [x(from), x(to)];
     svg += strokeAt(`M${num(a)} ${PLOT.y0 + 6}V${PLOT.y0}H${num(Math.max(b, a + 1))}V${PLOT.y0 + 6}`, 2);
@@ -242,11 +243,11 @@ function ownHardness(variants: HardnessChartInput["variants"], x: (hrc: number) 
     const text = fitText(most.join(", "), 9.5, 300);
     const middle = (a + b) / 2;
     const half = textWidth(text, 9.5) / 2;
-    // names that would run into each other stand only on the sheet's title strip
-    if (middle - half < end + 8) continue;
     const at = Math.min(middle, PLOT.x1 - half);
-    svg += textAt(at, PLOT.y0 - 6, text, { size: 9.5, anchor: "middle", bold: true });
-    end = at + half;
+    const row = ends.findIndex((end) => at - half >= end + 8);
+    if (row < 0) continue;
+    svg += textAt(at, PLOT.y0 - 5 - 10.5 * row, text, { size: 9.5, anchor: "middle", bold: true });
+    ends[row] = at + half;
   }
   return svg;
 }

@@ -335,6 +335,7 @@ function verdictSentences(
     hard < Math.PI / 2
       ? `No ramp under ${leastAngleText(hard)} from the axis lets go over the whole band, whatever the springs.`
       : `No ramp lets go at a friction of ${frictionText(muHigh)}.`;
+  const first = designs.some(({ pins }) => pins) ? " before its pins shear" : "";
   const named = (some: readonly Design[]) => {
     const names = some.map(({ variant }) => variant);
     return names.length > 6
@@ -344,8 +345,8 @@ function verdictSentences(
   return [
     least,
     sure.length === 0
-      ? "None of the variants lets go over the whole band before its pins shear, under the largest over-run torque."
-      : `Lets go over the whole band before its pins shear, under the largest over-run torque: ${named(sure)}.`,
+      ? `None of the variants lets go over the whole band${first}, under the largest over-run torque.`
+      : `Lets go over the whole band${first}, under the largest over-run torque: ${named(sure)}.`,
     ...(late.length > 0 ? [`Past that angle, but too late, at high friction at least: ${named(late)}.`] : []),
     sliding
       ? `The ramp alone would need ${leastAngleText(frictionAngle(muHigh))}; the rest is the drag of the spline on which the ring slides.`

@@ -42,7 +42,12 @@ export function shortStressText(mpa: number, units: UnitChoice): string {
 
 /** "0.8 mm (0.0315 in)". `mm` in mm; at most 3 places in mm and 4 in inches. */
 export function lengthText(mm: number, units: UnitChoice): string {
-  return joined(units, `${trimmed(mm, 3)} mm`, `${trimmed(mm / MM_PER_INCH, 4)} in`);
+  // what is not nothing does not print as nothing
+  const told = (value: number, decimals: number) =>
+    value !== 0 && Number(value.toFixed(decimals)) === 0
+      ? String(Number(value.toPrecision(2)))
+      : trimmed(value, decimals);
+  return joined(units, `${told(mm, 3)} mm`, `${told(mm / MM_PER_INCH, 4)} in`);
 }
 
 /** A measured (not given) length to three figures. */

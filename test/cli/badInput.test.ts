@@ -280,7 +280,7 @@ describe("a command line that cannot be right is refused with the nearest word",
       "--accuracy",
       "--workers",
       "--most-unknowns",
-      '--compare: no variant is called "V3"',
+      '--compare: "V3" is not among the variants that --only names',
     ])
       expect(ended.err).toContain(part);
   });

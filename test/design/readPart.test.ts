@@ -450,7 +450,7 @@ describe("bad input", () => {
     [
       "an alias without anchor",
       "part: *nope\n",
-      ["1:1 an alias (*name) does not lead to an anchor (&name); write the values out"],
+      ["1:7 the alias *nope does not lead to an anchor (&nope) before it; write the values out"],
     ],
     [
       "a list as key",
