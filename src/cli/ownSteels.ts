@@ -34,7 +34,19 @@ export function ownSteels(partFile: string, onText: (text: string) => void): Own
           .split(".")
           .slice(listed ? 0 : 1)
           .map((name) => (/^\d+$/.test(name) ? Number(name) : name));
-      return { grades, faults: faults.map((fault) => ({ ...fault, place: source.locate(path(fault.key)) })) };
+      // people count from one
+      const counted = (key: string) => key.replace(/\.(\d+)(?=\.|$)/g, (_, k) => `.${Number(k) + 1}`);
+      return {
+        grades,
+        faults: faults.map((fault) => ({
+          ...fault,
+          key: counted(fault.key),
+          place:
+            fault.problem === "unknown key"
+              ? source.locateKey(path(fault.key))
+              : source.locate(path(fault.key)),
+        })),
+      };
     } catch (error) {
       if (!(error instanceof DesignError)) throw error;
       // the reader of part files tells of keys that a file of steels has not

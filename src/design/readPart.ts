@@ -312,9 +312,11 @@ function sweepLayers(data: FileData, source: Source, note: string, faults: Fault
       const [written, before] = [k, first].map((i) =>
         asWritten((source.raw["sweep"] as Record<string, unknown[]>)[path]![i]),
       );
+      // written alike they make variants of one name, which is told below
+      if (written === before) continue;
       faults.push({
         key: `sweep.${path}`,
-        problem: written === before ? `${written} is listed twice` : `${written} is the same as ${before}`,
+        problem: `${written} is the same as ${before}`,
         remedy: "list each value once",
         place: source.locate(["sweep", path, k]),
       });

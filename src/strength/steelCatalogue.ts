@@ -26,7 +26,7 @@ const rowSchema = z
 
 const ratioSchema = z
   .strictObject({
-    low: fraction,
+    low: z.number().max(1),
     high: z.number().positive().max(1),
     source,
     memory: z.literal(true).optional(),
@@ -112,15 +112,33 @@ export const GENERAL_THRESHOLD: readonly PropertyRow[] = data.general.threshold.
 /** The steels that come with the tool. */
 export const BUILT_IN: SteelCatalogue = { steels: data.steels.map((one) => steelSchema.parse(one)) };
 
+const ROW_FORM =
+  "write each row as hrc: [from, to], low: [at from, at to], high: [at from, at to], scatter: 0.2, source: where it is from";
+const STEEL_FORM =
+  "a steel has a name, a condition, hrc: [softest, hardest] and yieldRatio: { low, high, source }, ratios up to 1; its rows follow";
+const ROW_KEYS = Object.keys(rowSchema.shape);
+const STEEL_KEYS = Object.keys(steelSchema.shape);
+
 const ROW_LISTS = new Set(["tensile", "toughness", "fatigueLimit", "threshold"]);
 
+/** What the validator's words for what was expected mean to a shop. */
+const WANTED: Readonly<Record<string, string>> = {
+  array: "list",
+  tuple: "pair of numbers such as [36, 48]",
+  object: "set of keys",
+  string: "text",
+};
+
 /** The validator's words in those of a shop. */
-function plainly(message: string): string {
+function plainly(issue: z.core.$ZodIssue): string {
+  const { message } = issue;
+  if (issue.code === "invalid_value")
+    return `must be ${issue.values.length > 1 ? "one of " : ""}${issue.values.map(String).join(", ")}`;
   const [, limit, than] = /^Too (big|small): expected \w+ to be [<>]=?(.*)$/.exec(message) ?? [];
   if (limit) return `must be ${limit === "big" ? "at most" : "at least"} ${than}`;
   if (/received undefined$/.test(message)) return "missing";
   const [, wanted] = /^Invalid input: expected (\w+), received/.exec(message) ?? [];
-  return wanted ? `is no ${wanted}` : message.charAt(0).toLowerCase() + message.slice(1);
+  return wanted ? `is no ${WANTED[wanted] ?? wanted}` : message.charAt(0).toLowerCase() + message.slice(1);
 }
 
 /**
@@ -137,13 +155,20 @@ export function extendCatalogue(
       : given;
   const read = z.array(steelSchema).safeParse(listed);
   if (!read.success) {
-    const faults = read.error.issues.map((issue) => ({
-      key: ["steels", ...issue.path.map(String)].join("."),
-      problem: plainly(issue.message),
-      remedy: issue.path.some((key) => ROW_LISTS.has(String(key)))
-        ? "write each row as hrc: [from, to], low: [at from, at to], high: [at from, at to], scatter: 0.2, source: where it is from"
-        : "a steel has a name, a condition, hrc: [softest, hardest] and yieldRatio: { low, high, source }, ratios up to 1; its rows follow",
-    }));
+    const faults = read.error.issues.flatMap((issue): Fault[] => {
+      const path = ["steels", ...issue.path.map(String)];
+      const inRow = issue.path.some((key) => ROW_LISTS.has(String(key)));
+      if (issue.code === "unrecognized_keys")
+        return issue.keys.map((key) => {
+          const near = nearest(key, inRow ? ROW_KEYS : STEEL_KEYS);
+          return {
+            key: [...path, key].join("."),
+            problem: "unknown key",
+            remedy: near ? `did you mean "${near}"?` : inRow ? ROW_FORM : STEEL_FORM,
+          };
+        });
+      return [{ key: path.join("."), problem: plainly(issue), remedy: inRow ? ROW_FORM : STEEL_FORM }];
+    });
     return { catalogue, faults };
   }
   const names = new Set(read.data.map((one) => one.name.toLowerCase()));

@@ -531,7 +531,7 @@ describe("steels of the user's own", () => {
       "a row that makes no sense",
       "odd.yaml",
       "4340",
-      /odd\.yaml:8:\d+ steels\.0\.toughness\.0[^:]*: low must not exceed high/,
+      /odd\.yaml:8:\d+ steels\.1\.toughness\.1[^:]*: low must not exceed high/,
     ],
   ])("%s is refused", async (claim, name, grade, pattern) => {
     work.file("ours.yaml", OURS);
@@ -547,12 +547,27 @@ describe("steels of the user's own", () => {
     [
       "a ratio over 1",
       OURS.replace("0.94", "1.94"),
-      /steels\.yaml:6:\d+ steels\.0\.yieldRatio\.high: must be at most 1; /,
+      /steels\.yaml:6:\d+ steels\.1\.yieldRatio\.high: must be at most 1; /,
+    ],
+    [
+      "a misspelt key",
+      OURS.replace("toughness:", "toughnes:"),
+      /steels\.yaml:7:5 steels\.1\.toughnes: unknown key; did you mean "toughness"\?/,
+    ],
+    [
+      "a condition that is none",
+      OURS.replace("through hardened", "hard"),
+      /steels\.yaml:4:\d+ steels\.1\.condition: must be one of through hardened, case, core; /,
+    ],
+    [
+      "one number for a range",
+      OURS.replace("hrc: [36, 48]\n", "hrc: 36\n"),
+      /steels\.yaml:5:\d+ steels\.1\.hrc: is no pair of numbers such as \[36, 48\]; /,
     ],
     [
       "no source",
       OURS.replace(", source: mill certificates", ""),
-      /steels\.yaml:6:\d+ steels\.0\.yieldRatio\.source: missing; /,
+      /steels\.yaml:6:\d+ steels\.1\.yieldRatio\.source: missing; /,
     ],
     [
       "no keys",

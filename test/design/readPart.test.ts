@@ -329,6 +329,20 @@ describe("variants", () => {
   });
 });
 
+describe("a sweep of equal values", () => {
+  test.each([
+    [
+      "[0.1 mm, 0.2 mm, 0.10 mm]",
+      "sweep.profile.root radius: 0.10 mm is the same as 0.1 mm; list each value once",
+    ],
+    ["[100 um, 0.1 mm]", "sweep.profile.root radius: 0.1 mm is the same as 100 um; list each value once"],
+  ])("is refused: %s", (list, said) => {
+    expect(faultLines(partText({ add: `sweep:\n  "profile.root radius": ${list}\n` }))).toEqual([
+      expect.stringContaining(said),
+    ]);
+  });
+});
+
 describe("a sweep", () => {
   const text = partText({
     add: 'variants:\n  - name: V1\nsweep:\n  "profile.root radius": [0.2 mm, 0, full]\n  "load.torque": [500 N m, 690 N m]\n',
