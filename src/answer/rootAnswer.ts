@@ -114,8 +114,10 @@ export function rootAnswer(
       (least: number) =>
         rootStarts(mesh, of(), start, beside, contactEnds, least, kindOf);
     if (corner.radius === 0) {
-      const { average, reading } = readCorner(design, built, placed, field.stressAt);
-      const start = startAt(corner, average, beside);
+      const { average, reading, onBisector } = readCorner(design, built, placed, field.stressAt);
+      // paths fan out about the bisector, from which the corner's own field is counted too
+      const { x, y, bisectorX: dx, bisectorY: dy } = placed;
+      const start = startAt(corner, { x, y, dx, dy }, beside);
       return {
         corner,
         beside,
@@ -123,7 +125,7 @@ export function rootAnswer(
         peaks: null,
         average,
         besides: startsFrom(start),
-        push: -average.opening,
+        push: -onBisector,
         pushStart: start,
         pushedBesides: startsFrom(start, negated),
         reading,
@@ -301,7 +303,7 @@ function readCorner(
   built: ProfileOutline,
   placed: PlacedCorner,
   at: StressAt,
-): { average: RootAnswer["average"]; reading: MeanReading } {
+): { average: RootAnswer["average"]; reading: MeanReading; onBisector: number } {
   const { corner, x, y, bisectorX, bisectorY } = placed;
   const distance = design.averagingDistance;
   const onBisector = pathAverage(at, pathPoints(x, y, bisectorX, bisectorY, distance));
@@ -320,6 +322,7 @@ function readCorner(
   const kept = opening / mean.opening;
   const principal = Math.abs(kept - 1) < MOST_LOST ? kept * mean.principal : mean.principal;
   return {
+    onBisector: off === 0 ? opening : onBisector.opening,
     average: { distance, opening, principal, ...from },
     reading: {
       kind: "mean",

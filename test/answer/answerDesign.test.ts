@@ -62,6 +62,38 @@ describe("a design's answer", () => {
     },
   );
 
+  // a shaft whose sharp root is sheared as well as opened: its bisector is 24° off the path that is opened most
+  test("averages a sheared corner where it is opened most, as its vanishing fillet is, and reads its paths about the bisector", () => {
+    const at = (radius: string) =>
+      answerDesign(
+        readPart(
+          `part: shaft
+profile: { kind: external spline, teeth: 20, pitch diameter: 24 mm, pressure angle: 37.5 deg, tooth thickness: 1.73 mm,
+  tip diameter: 25.8 mm, root diameter: 21.9 mm, bore diameter: 5.2 mm, root radius: ${radius}, face width: 22 mm,
+  contact: { from: 24.2 mm, to: 25.6 mm } }
+load: { torque: 137.5 N m, teeth sharing: 100 % }
+steel: { grade: 4140, hardness: 40..44 HRC }
+strength: { shocks: 1000000 }
+`,
+          "shaft.yaml",
+        ).designs[0]!,
+      );
+    const [sharp, tiny, small] = ["0", "0.01 mm", "0.1 mm"].map(at);
+    const opening = (of: typeof sharp) => of!.result.root.average.opening;
+    expect(opening(sharp)).toBeGreaterThan(opening(small));
+    expect(Math.abs(opening(sharp) / opening(tiny) - 1)).toBeLessThan(0.02);
+    const { average } = sharp!.result.root;
+    const { rootField, capacity } = sharp!.result;
+    const corner = sharp!.profile.corners.find(({ side }) => side === "loaded")!;
+    const along = average.dx * corner.bisectorX + average.dy * corner.bisectorY;
+    expect(Math.acos(along)).toBeGreaterThan(0.2);
+    expect(rootField!.dx * corner.bisectorX + rootField!.dy * corner.bisectorY).toBeCloseTo(1, 12);
+    const fatigue = (of: typeof sharp) =>
+      of!.result.capacity!.modes.find(({ id }) => id === "fatigue")!.torque!.low;
+    expect(capacity).not.toBeNull();
+    expect(fatigue(sharp)).toBeLessThan(1.01 * fatigue(tiny));
+  });
+
   test("refuses options that are no such numbers", () => {
     const design = designOf(rounded(0.4));
     for (const accuracy of [Number.NaN, -1, 0, 1, "1%" as never])
