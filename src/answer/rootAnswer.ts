@@ -274,20 +274,19 @@ const STEP_OFF = Math.PI / 60;
  * How far off its bisector a sharp corner is opened most, rad: where nothing but bending opens it that is next to 0, and the bisector
  * is taken; where it is sheared as well the path that a crack would take is another.
  */
-function worstTurn(
-  { x, y, bisectorX, bisectorY }: PlacedCorner,
-  distance: number,
-  most: number,
-  at: StressAt,
-): number {
-  let worst = 0;
-  let value = Math.max(0, WORSE * most);
-  for (let turn = -MOST_OFF; turn < MOST_OFF + STEP_OFF / 2; turn += STEP_OFF) {
+function worstTurn({ x, y, bisectorX, bisectorY }: PlacedCorner, distance: number, at: StressAt): number {
+  // few points: what they lose next to the corner they lose in all directions alike
+  const openingAt = (turn: number): number => {
     const [dx, dy] = turned(bisectorX, bisectorY, turn);
-    const mean = pathAverage(at, pathPoints(x, y, dx, dy, distance));
-    if (!mean || mean.opening <= value) continue;
+    return pathAverage(at, pathPoints(x, y, dx, dy, distance, FEW_HALVINGS))?.opening ?? 0;
+  };
+  let worst = 0;
+  let value = Math.max(0, WORSE * openingAt(0));
+  for (let turn = -MOST_OFF; turn < MOST_OFF + STEP_OFF / 2; turn += STEP_OFF) {
+    const opening = openingAt(turn);
+    if (opening <= value) continue;
     worst = turn;
-    value = mean.opening;
+    value = opening;
   }
   return worst;
 }
@@ -308,7 +307,7 @@ function readCorner(
   const distance = design.averagingDistance;
   const onBisector = pathAverage(at, pathPoints(x, y, bisectorX, bisectorY, distance));
   if (!onBisector) throw tooLong(design);
-  const off = worstTurn(placed, distance, onBisector.opening, at);
+  const off = worstTurn(placed, distance, at);
   const [dx, dy] = turned(bisectorX, bisectorY, off);
   const from = { x, y, dx, dy };
   const path = pathPoints(x, y, dx, dy, distance);
