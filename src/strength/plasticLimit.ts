@@ -3,7 +3,8 @@ import type { ToothFigures } from "./rootField.ts";
 import type { ToothSection } from "./toothSections.ts";
 
 export const PLASTIC_FORMULA =
-  "W h / (b t² Sy/4) + (W / (b t Sy/√3))^n = 1, T = W r, of the weakest section between root and contact, W what is pressed on above it; " +
+  "W h / (b t² Sy/4) + (N / (b t Sy))² + (W / (b t Sy/√3))^n = 1, T = W r, of the weakest section between root and contact, W what is pressed on above it, " +
+  "N its pull towards the tip where it has one, whose moment h then holds too; " +
   "n = 2 and plane stress to n = 4 and plane strain (1.155 Sy in bending)";
 export const PLASTIC_SOURCE =
   "rectangular section in bending and shear: n = 4 after D. C. Drucker, J. Appl. Mech. 23 (1956), n = 2 the safe bound (both from memory)";
@@ -14,18 +15,19 @@ export const PLASTIC_SOURCE =
  */
 export function plasticForce(
   faceWidth: number,
-  { thickness, arm }: Pick<ToothSection, "thickness" | "arm">,
+  { thickness, arm, pull }: Pick<ToothSection, "thickness" | "arm" | "pull">,
   yieldStrength: number,
   n: number,
   hindered = 1,
 ): number {
   const shear = (faceWidth * thickness * yieldStrength) / Math.sqrt(3);
   const bending = (faceWidth * thickness ** 2 * hindered * yieldStrength) / 4;
+  const stretch = pull / (faceWidth * thickness * yieldStrength);
   // Newton's steps on a convex function come down from a force that bending or shear alone would not bear
   let w = arm > 0 ? Math.min(shear, bending / arm) : shear;
   for (let k = 0; k < 50; k++) {
-    const off = (w * arm) / bending + (w / shear) ** n - 1;
-    const step = off / (arm / bending + (n / shear) * (w / shear) ** (n - 1));
+    const off = (w * arm) / bending + (w * stretch) ** 2 + (w / shear) ** n - 1;
+    const step = off / (arm / bending + 2 * w * stretch ** 2 + (n / shear) * (w / shear) ** (n - 1));
     w -= step;
     if (!(step > 1e-16 * w)) break;
   }
@@ -33,10 +35,7 @@ export function plasticForce(
 }
 
 /** What the plastic limit reads of a tooth. */
-export type PlasticFigures = Pick<
-  ToothFigures,
-  "faceWidth" | "rootThickness" | "arm" | "sections" | "forcePerTorque"
->;
+export type PlasticFigures = Pick<ToothFigures, "faceWidth" | "sections" | "forcePerTorque">;
 
 /** Torque of the whole part at which a section of its most loaded tooth is fully plastic, N·mm. */
 function sectionTorque(tooth: PlasticFigures, section: ToothSection, yieldStrength: Band): Band {
@@ -56,9 +55,10 @@ export function plasticTooth(
   yieldStrength: Band,
   gone = 0,
 ): { readonly torque: Band; readonly section: ToothSection } {
-  let section: ToothSection = { height: 0, thickness: tooth.rootThickness - gone, arm: tooth.arm, share: 1 };
+  const [root, ...others] = tooth.sections as [ToothSection, ...ToothSection[]];
+  let section: ToothSection = { ...root, thickness: root.thickness - gone };
   let torque = sectionTorque(tooth, section, yieldStrength);
-  for (const other of tooth.sections) {
+  for (const other of others) {
     const found = sectionTorque(tooth, other, yieldStrength);
     if (found.low < torque.low) section = other;
     torque = leastBand(torque, found);

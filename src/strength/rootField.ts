@@ -88,7 +88,7 @@ export interface ToothFigures {
   /** Thickness of the tooth at its root, and distance from there to the middle of the contact band. */
   readonly rootThickness: number;
   readonly arm: number;
-  /** Sections between there and the end of the contact. */
+  /** Sections from there, the first, to the end of the contact. */
   readonly sections: readonly ToothSection[];
   /** Force across the most loaded tooth, N per N·mm of torque on the part. */
   readonly forcePerTorque: number;
@@ -284,10 +284,11 @@ function largestSideAt({ xy, elements }: Mesh, x: number, y: number): number {
 
 /** Figures of the most loaded tooth, mm and N per N·mm. */
 export function toothFigures(
-  { profile }: Design,
+  design: Design,
   built: ProfileOutline,
   { loads }: Pick<SolvedRoot, "loads">,
 ): ToothFigures {
+  const { profile } = design;
   const face = profile.kind === "face tooth";
   const lever = face ? profile.meanDiameter / 2 : built.bandMiddle;
   const pitchDiameter = face ? profile.meanDiameter : profile.pitchDiameter;
@@ -311,7 +312,7 @@ export function toothFigures(
     faceWidth: profile.faceWidth,
     rootThickness: built.rootThickness,
     arm: Math.abs(built.bandMiddle - built.rootRadiusPosition),
-    sections: toothSections(profile, built),
+    sections: toothSections(design, built),
     forcePerTorque: loads.perTooth / loads.shockTorque / lever,
     pitchDiameter,
     pitchThickness: middle,

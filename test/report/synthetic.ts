@@ -331,7 +331,7 @@ function syntheticRoot(sharp: boolean, pull: number): RootField {
       faceWidth: 16,
       rootThickness: 3.4,
       arm: 1,
-      sections: [],
+      sections: [{ height: 0, thickness: 3.4, arm: 1, pull: 0, share: 1 }],
       forcePerTorque: 8580 / 1242e3,
       pitchDiameter: 34,
       pitchThickness: 3.1,

@@ -4,17 +4,11 @@ import { buildProfile } from "../../src/profile/index.ts";
 import { band, type PlasticFigures, plasticTooth, toothSections } from "../../src/strength/index.ts";
 
 /** What the plastic limit reads of a tooth loaded by 1 N for each N·mm of torque. */
-function toothOf(profile: string): PlasticFigures {
-  const text = `part: tooth\nprofile: ${profile}\nload: { torque: 100 N m }\n`;
-  const { profile: read } = readPart(text, "tooth.yaml").designs[0]!;
-  const built = buildProfile(read);
-  return {
-    faceWidth: read.faceWidth,
-    rootThickness: built.rootThickness,
-    arm: Math.abs(built.bandMiddle - built.rootRadiusPosition),
-    sections: toothSections(read, built),
-    forcePerTorque: 1,
-  };
+function toothOf(profile: string, friction = 0): PlasticFigures {
+  const text = `part: tooth\nprofile: ${profile}\nload: { torque: 100 N m, friction: ${friction} }\n`;
+  const design = readPart(text, "tooth.yaml").designs[0]!;
+  const sections = toothSections(design, buildProfile(design.profile));
+  return { faceWidth: design.profile.faceWidth, sections, forcePerTorque: 1 };
 }
 
 const wedge = (contact: string) =>
@@ -55,7 +49,9 @@ describe("the weakest section of a tooth", () => {
     expect(half.arm).toBeCloseTo(0.2, 12);
     expect(half.thickness).toBeCloseTo(1 + 0.6 * Math.tan((5.71 * Math.PI) / 180), 9);
     // the root alone would say more
-    expect(plasticTooth({ ...low, sections: [] }, YIELD).torque.low).toBeGreaterThan(lowest.low);
+    expect(plasticTooth({ ...low, sections: low.sections.slice(0, 1) }, YIELD).torque.low).toBeGreaterThan(
+      lowest.low,
+    );
   });
 
   test("counts a crack at the root only", () => {
@@ -65,5 +61,41 @@ describe("the weakest section of a tooth", () => {
     const cut = plasticTooth(tooth, YIELD, 1);
     expect(cut.section.height).toBe(0);
     expect(cut.torque.low).toBeLessThan(whole.torque.low);
+  });
+
+  // a bar of even thickness pulled along by f times the force across, at its surface: M = W (h + f t/2), N = f W
+  test("is stretched and bent by what pulls it towards its tip, and by nothing that presses it towards its root", () => {
+    const dog = (angle: number, friction: number) =>
+      toothOf(
+        `{ kind: face tooth, teeth: 8, mean diameter: 60 mm, face width: 10 mm, height: 6 mm, drive flank angle: ${angle} deg, ` +
+          `over-run flank angle: ${-angle} deg, tip land: 6 mm, root radius: 0.3 mm, base thickness: 9 mm, contact: { from: 3 mm, to: 6 mm } }`,
+        friction,
+      ).sections[0]!;
+    const square = dog(0, 0.15);
+    expect(square.pull).toBeCloseTo(0.15, 12);
+    expect(square.arm).toBeCloseTo(4.5 + 0.15 * 3, 12);
+    // back-cut by 10°: tan(10° + atan 0.15); the flank stands 4.5 mm × tan 10° further out there
+    const f = Math.tan((10 * Math.PI) / 180 + Math.atan(0.15));
+    const hooked = dog(-10, 0.15);
+    expect(hooked.pull).toBeCloseTo(f, 12);
+    expect(hooked.arm).toBeCloseTo(4.5 + f * (3 + 4.5 * Math.tan((10 * Math.PI) / 180)), 12);
+    for (const pressed of [dog(10, 0.15), dog(0, -0.1)]) {
+      expect(pressed.pull).toBe(0);
+      expect(pressed.arm).toBeCloseTo(4.5, 12);
+    }
+  });
+
+  test("leans as its flank does: an involute's by its pressure angle at its pitch point less half the tooth's angle", () => {
+    const profile = (kind: string, more: string) =>
+      `{ kind: ${kind}, teeth: 20, module: 2 mm, pressure angle: 30 deg, root radius: 0.3 mm, face width: 10 mm, ${more} }`;
+    // friction above tan of the lean pulls, below it does not
+    for (const kind of ["external spline, bore diameter: 10 mm", "internal spline, rim diameter: 60 mm"]) {
+      const [name, more] = kind.split(", ") as [string, string];
+      const pulls = (friction: number) => toothOf(profile(name, more), friction).sections[0]!.pull > 0;
+      // at the pitch circle: 30° less (external: more) half a tooth's 4.5° of arc
+      const lean = Math.tan(((name.startsWith("external") ? 25.5 : 34.5) * Math.PI) / 180);
+      expect(pulls(0.75 * lean)).toBe(false);
+      expect(pulls(1.35 * lean)).toBe(true);
+    }
   });
 });
