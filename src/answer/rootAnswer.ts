@@ -56,6 +56,8 @@ interface RootOfTooth {
   readonly peaks: Peaks | null;
   /** A sharp one's behind its corner, a rounded one's behind its peak; see `worstAverage`. */
   readonly average: RootAnswer["average"];
+  /** Where that begins, and straight into the material from there; of a sharp corner along its bisector. */
+  readonly averageStart: PathStart;
   /** Where else along its surfaces a crack may start: places with at least so much tension, MPa. */
   readonly besides: (least: number) => readonly RootStart[];
   /** The opposite of the mean opening stress inward from where the root is stressed most: positive where that is pushed. */
@@ -124,6 +126,7 @@ export function rootAnswer(
         start,
         peaks: null,
         average,
+        averageStart: start,
         besides: startsFrom(start),
         push: -onBisector,
         pushStart: start,
@@ -153,16 +156,18 @@ export function rootAnswer(
     const reading: Reading = pressed
       ? { kind: "pressed", value: vonMises.stress, scale: vonMises.stress, ...peaks.vonMisesSpot }
       : { kind: "peak", value: principal.stress, scale: principal.stress, ...peaks.principalSpot };
+    // where the most tension is that of a surface all but unloaded, its place means nothing
+    const [averageStart, found] =
+      pressed && pushed && !(mean.opening > 0)
+        ? [{ x: vonMises.x, y: vonMises.y, dx: nx, dy: ny }, pushed]
+        : [{ x, y, dx, dy }, mean];
     return {
       corner,
       beside,
       start,
       peaks,
-      // where the most tension is that of a surface all but unloaded, its place means nothing
-      average:
-        pressed && pushed && !(mean.opening > 0)
-          ? { distance, ...pushed, x: vonMises.x, y: vonMises.y, dx: nx, dy: ny }
-          : { distance, ...mean, x, y, dx, dy },
+      average: { distance, ...found, ...averageStart },
+      averageStart,
       besides: startsFrom(start),
       push: -(pushed?.opening ?? 0),
       pushStart,
@@ -178,8 +183,10 @@ export function rootAnswer(
   const rank = ({ average, peaks, reading }: RootOfTooth) =>
     anySharp ? average.opening : allPressed ? reading.value : peaks!.principal.stress;
   const besides = (root: RootOfTooth) => root.besides(LEAST_SHARE * mostTension);
-  const worstOf = (root: RootOfTooth) =>
-    worstAverage(root, besides(root), root.peaks ? across : field.stressAt);
+  const worstOf = (root: RootOfTooth) => {
+    const at = root.peaks ? across : field.stressAt;
+    return turnedMost(worstAverage(root, besides(root), at), at);
+  };
   // where a root is sharp, all stand beside each other with their worst means
   const ranked = anySharp ? roots.map(worstOf) : roots;
   const highest = ranked.reduce((a, b) => (rank(b) > rank(a) ? b : a));
@@ -271,17 +278,21 @@ const MOST_OFF = Math.PI / 3;
 const STEP_OFF = Math.PI / 60;
 
 /**
- * How far off its bisector a sharp corner is opened most, rad: where nothing but bending opens it that is next to 0, and the bisector
- * is taken; where it is sheared as well the path that a crack would take is another.
+ * How far off its bisector a sharp corner is opened most, rad: where nothing but bending opens it that is next to 0; where it is sheared as
+ * well the path that a crack would take is another.
  */
-function worstTurn({ x, y, bisectorX, bisectorY }: PlacedCorner, distance: number, at: StressAt): number {
+function worstTurn(
+  { x, y, bisectorX, bisectorY }: Pick<PlacedCorner, "x" | "y" | "bisectorX" | "bisectorY">,
+  distance: number,
+  at: StressAt,
+): number {
   // few points: what they lose next to the corner they lose in all directions alike
   const openingAt = (turn: number): number => {
     const [dx, dy] = turned(bisectorX, bisectorY, turn);
     return pathAverage(at, pathPoints(x, y, dx, dy, distance, FEW_HALVINGS))?.opening ?? 0;
   };
   let worst = 0;
-  let value = Math.max(0, WORSE * openingAt(0));
+  let value = Math.max(0, openingAt(0));
   for (let turn = -MOST_OFF; turn < MOST_OFF + STEP_OFF / 2; turn += STEP_OFF) {
     const opening = openingAt(turn);
     if (opening <= value) continue;
@@ -363,12 +374,40 @@ function worstAverage(root: RootOfTooth, besides: readonly RootStart[], at: Stre
     worst = {
       ...root,
       average: { distance, ...mean, x, y, dx, dy },
+      averageStart: { x, y, dx, dy },
       reading: root.peaks
         ? root.reading
         : { kind: "mean", value, scale, points: [points], onPath: false, spread: 0 },
     };
   }
   return worst;
+}
+
+/**
+ * A root with its mean along the path that is opened most from where it was read, as sharp corners have theirs: straight inward is all but
+ * that on a fillet in bending, and less where it is sheared.
+ */
+function turnedMost(root: RootOfTooth, at: StressAt): RootOfTooth {
+  const { averageStart: from, reading, start, peaks } = root;
+  const { distance, opening: straight } = root.average;
+  // a sharp corner's own mean is turned already, and read on arcs
+  if (reading.kind === "pressed" || !(straight > 0) || (!peaks && from === start)) return root;
+  const [dx, dy] = turned(
+    from.dx,
+    from.dy,
+    worstTurn({ ...from, bisectorX: from.dx, bisectorY: from.dy }, distance, at),
+  );
+  const points = pathPoints(from.x, from.y, dx, dy, distance);
+  const mean = pathAverage(at, points);
+  if (!mean || mean.opening <= straight) return root;
+  const average = { distance, ...mean, x: from.x, y: from.y, dx, dy };
+  if (reading.kind !== "mean") return { ...root, average };
+  const value = mean.opening;
+  return {
+    ...root,
+    average,
+    reading: { ...reading, value, scale: Math.max(reading.scale, value), points: [points] },
+  };
 }
 
 function startAt(
@@ -385,9 +424,9 @@ function startsOf(
   roots: readonly RootOfTooth[],
   besides: (root: RootOfTooth) => readonly RootStart[],
 ): RootStart[] {
-  const { corner, start, peaks, average, beside } = governing;
+  const { corner, start, peaks, averageStart, beside } = governing;
   // a sharp root's is its corner, wherever its mean was read
-  const starts: RootStart[] = [peaks ? startAt(corner, average, beside) : start];
+  const starts: RootStart[] = [peaks ? startAt(corner, averageStart, beside) : start];
   for (const side of new Set(roots.map((root) => root.corner))) {
     const worst = roots
       .filter((root) => root.corner === side)

@@ -18,7 +18,11 @@ export function balanceBlock(results: readonly VariantResult[]): string[] {
       several ? printable(design.part, 44) : "",
       model === "sector" ? "one tooth" : "whole ring",
       formatTorque(torque.applied / parts, design.units),
-      formatTorque(torque.reaction / parts, design.units),
+      // the same but for round-off prints the same, whichever way its last figure is rounded
+      formatTorque(
+        (torque.imbalance < 1e-6 && torque.reaction !== 0 ? -torque.applied : torque.reaction) / parts,
+        design.units,
+      ),
     ];
     const key = cells.join("\n");
     const row = rows.get(key) ?? { cells, names: [], residual: 0 };

@@ -132,7 +132,9 @@ function cornerWords(
 ): string {
   const words = (corner: RootCorner) =>
     key === "largestRadius"
-      ? lengthWords(units).atMost(corner.largestRadius) // a reader may ask for just this one
+      ? corner.largestRadius > 1e-6
+        ? lengthWords(units).atMost(corner.largestRadius) // a reader may ask for just this one
+        : "none"
       : corner.radius === 0
         ? "sharp"
         : formatLength(corner.radius, units);

@@ -1,8 +1,17 @@
 import { NumericalError } from "../answer/index.ts";
-import { atMost, type Design, DesignError, type Fault, formatTorque, readQuantity } from "../design/index.ts";
+import {
+  atMost,
+  type Design,
+  DesignError,
+  type Fault,
+  formatTorque,
+  MM_PER_INCH,
+  readQuantity,
+} from "../design/index.ts";
 import {
   cautionsBlock,
   driveHolding,
+  driveHoldNotes,
   driveHoldRecord,
   hrcText,
   inwardTenths,
@@ -53,6 +62,9 @@ const NEAR = 0.01;
 
 /** Radii are told in steps of this, mm: hundredths, or half thousandths of an inch, which an inch file prints without rounding. */
 const toldStep = ({ units }: Design): number => (units === "inch" ? 0.0127 : NEAR);
+/** So many of them, to the last bit what a part file that is given the printed number reads. */
+const inSteps = ({ units }: Design, k: number): number =>
+  units === "inch" ? Number((k * 0.0005).toFixed(4)) * MM_PER_INCH : Math.round(k) / 100;
 
 /** The `need` command. @returns the exit code. */
 export function needAnswers(
@@ -157,11 +169,19 @@ export function needsOf(design: Design, gain: number | undefined, roots: RootFie
     return found.capacity;
   };
   const own = judge(design);
-  const hardness = hardnessAnswer(design, roots, judge);
   const radius = radiusAnswer(design, own, judge);
+  const hardness = hardnessAnswer(design, roots, judge, radius.found.radius !== null);
   const torque = torqueAnswer(design, own, judge);
+  const known = driveHoldNotes(design);
+  // more torque than now may part teeth or lift a ring that this one does not
+  const atTorque =
+    torque.found.torque === null
+      ? []
+      : driveHoldNotes(underTorque(design, torque.found.torque))
+          .filter((note) => !known.includes(note))
+          .map((note) => `Under the largest torque told: ${note}`);
   const alone = partingFirst(design);
-  const warnings = [...new Set([...own.warnings, ...hardness.warnings, ...kept(design)])];
+  const warnings = [...new Set([...own.warnings, ...hardness.warnings, ...kept(design), ...atTorque])];
   const holds = driveHolding(design);
   // neither root nor steel keeps teeth together that springs let part
   const none = holds !== "together" && holds !== "not told";
@@ -302,15 +322,18 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
   const step = toldStep(design);
   const told = Math.ceil(found.x / step - 1e-6);
   // the bracket may end anywhere within a step above the least that does, and telling it adds up to another
-  const nearer = (told - 1) * step;
+  const nearer = inSteps(design, told - 1);
   const radius =
-    nearer > grid[reaching - 1]! && at(nearer).margin.low >= margin ? nearer : Math.min(largest, told * step);
+    nearer > grid[reaching - 1]! && at(nearer).margin.low >= margin
+      ? nearer
+      : Math.min(largest, inSteps(design, told));
   const proof = at(radius);
-  const { outside } = found;
-  // where margins scatter from mesh to mesh, what fell short in the search may be larger than what did
+  // the step below, as it prints; where margins scatter from mesh to mesh it may do as well
+  const below = inSteps(design, Math.round(radius / step) - 1);
+  const short = below >= LEAST_RADIUS ? at(below).margin.low : Number.POSITIVE_INFINITY;
   const less =
-    outside && outside.x < radius && radiusWords(design, outside.x) !== radiusWords(design, radius)
-      ? `; at ${radiusWords(design, outside.x)} margin ${marginText({ low: outside.value / requiredTorque, high: outside.value / requiredTorque }, margin)}`
+    short < margin
+      ? `; at ${radiusWords(design, below)} margin ${marginText({ low: short, high: short }, margin)}`
       : "";
   return answer(
     `${radiusWords(design, radius)}. Solved there: ${marginWords(proof, margin)}${less}`,
@@ -329,6 +352,13 @@ function trusted<T>(solve: () => T): T | null {
   }
 }
 
+/** The design under another torque of one shock, which is then what it must stand. */
+const underTorque = (design: Design, torque: number): Design => ({
+  ...design,
+  load: { ...design.load, torque: torque / design.load.shockFactor },
+  strength: { ...design.strength!, requiredTorque: torque },
+});
+
 function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torque"] {
   const { margin } = design.strength!;
   const unknown = uncounted(own);
@@ -336,11 +366,7 @@ function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torqu
   const hold = driveHold(design);
   // springs that let the teeth part end the drive, whatever root and flank stand
   const parts = hold?.springForce == null ? null : hold.partsAt[0];
-  const loaded = (torque: number): Design => ({
-    ...design,
-    load: { ...design.load, torque: torque / design.load.shockFactor },
-    strength: { ...design.strength!, requiredTorque: torque },
-  });
+  const loaded = (torque: number) => underTorque(design, torque);
   const guess = lowOf(own) / margin;
   const found = largestTorque(
     (torque) => judge(loaded(torque)).margin.low,
@@ -368,6 +394,7 @@ function hardnessAnswer(
   design: Design,
   roots: RootFields,
   judge: Judge,
+  radiusDoes: boolean,
 ): Needs["hardness"] & Pick<HardnessWindow, "warnings"> {
   const found = designWindow(roots.of(design), design);
   if (!found || "faults" in found) throw new Error(`no hardness window for ${design.variant}`);
@@ -376,7 +403,7 @@ function hardnessAnswer(
   const answer = { swept, satisfying, tolerance, order: aim };
   if (!aim)
     return {
-      words: `none${sweptWords(found.window)}: ${none!.why}. Change first: ${none!.change}`,
+      words: `none${sweptWords(found.window)}: ${none!.why}. Change first: ${none!.change}${radiusDoes || !none!.change.includes("radius") ? "" : " (no radius does by itself at the hardness it has)"}`,
       found: answer,
       warnings,
     };
@@ -418,7 +445,7 @@ function payingAnswer(design: Design, own: Capacity, gain: number, judge: Judge)
     return answer(`no radius of ${lengthText(2 * LEAST_RADIUS, design.units)} fits`, null);
   // looked at, told and solved in whole steps
   const step = toldStep(design);
-  const told = (radius: number) => Math.min(largest, Math.round(radius / step) * step);
+  const told = (radius: number) => Math.min(largest, inSteps(design, Math.round(radius / step)));
   const low = (radius: number) => lowOf(judge(withRootRadius(design, told(radius))));
   const tenth = lengthText(TENTH, design.units);
   const each = `each further ${tenth}`;

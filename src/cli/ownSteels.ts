@@ -53,7 +53,7 @@ export function ownSteels(partFile: string, onText: (text: string) => void): Own
       const faults = error.faults.map((fault) => ({
         ...fault,
         key: fault.key || "steels",
-        ...(fault.problem.includes("holds no keys")
+        ...(/holds no keys|is empty/.test(fault.problem)
           ? { problem: "the file holds no keys", remedy: 'begin with a line "steels:", the list below it' }
           : {}),
       }));

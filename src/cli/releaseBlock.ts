@@ -60,7 +60,9 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
       width,
     ),
     ...columns([head, ...rows], "left"),
-    ...[NEEDED, ...leastRamps(entries)].flatMap((text) => wrapWords("  ", text, width)),
+    ...[NEEDED + (ofRoot(entries) ? NEEDED_ROOT : ""), ...leastRamps(entries)].flatMap((text) =>
+      wrapWords("  ", text, width),
+    ),
     "",
     ...wrapWords(
       "",
@@ -73,8 +75,14 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
   ];
 }
 
+/** Where a face tooth's own root has a say in the ramp it needs. */
+const ofRoot = (entries: readonly ReleaseEntry[]): boolean =>
+  entries.some(({ design, overRun }) => design.profile.kind === "face tooth" && overRun.root !== null);
+
 const NEEDED =
   "needs ramp: the least that lets go at the highest friction, with these springs, before anything known gives and under the largest over-run torque.";
+const NEEDED_ROOT =
+  " What the root gives at is told of the ramp it has: another ramp is another root, so run it again with that.";
 
 /** The least ramp for each coupling, and what the sliding spline has to do with it. */
 function leastRamps(entries: readonly ReleaseEntry[]): string[] {

@@ -218,10 +218,13 @@ function resolveSteel(g: Gather, own: readonly SteelGrade[]): SteelChoice | null
   return records ? { ...choice, own: records } : choice;
 }
 
+/** A required torque that is rounded down a little is no lesser one. */
+const LESSER = 0.99;
+
 /** A torque to stand that is less than the file's own shocks: every margin looks better than they leave it. */
 function lesserRequirement(load: Load, { requiredTorque }: StrengthChoice, units: UnitChoice): string[] {
   const shock = load.torque * load.shockFactor;
-  return requiredTorque < shock * (1 - 1e-9)
+  return requiredTorque < shock * LESSER
     ? [
         `its required torque of ${formatTorque(requiredTorque, units)} is less than the shock torque of its load, ` +
           `${formatTorque(shock, units)}: margins are over the required torque alone`,

@@ -95,12 +95,18 @@ export function resolveSpline(
     () => published("tooth thickness", side?.toothThickness, undefined),
     row?.keyWidth,
   );
-  if (toothThickness >= Math.PI * module)
+  if (toothThickness >= Math.PI * module) {
+    // a width is straight across, a thickness along the pitch circle
+    const across = g.has("profile", "tooth width");
+    const straight = (arc: number) => pitchDiameter * Math.sin(Math.min(Math.PI / 2, arc / pitchDiameter));
     g.fault(
-      g.has("profile", "tooth width") ? "profile.tooth width" : "profile.tooth thickness",
-      `${formatLength(toothThickness, g.units)} leaves no space between teeth`,
-      `use less than the circular pitch, ${formatLength(Math.PI * module, g.units)}`,
+      across ? "profile.tooth width" : "profile.tooth thickness",
+      `${formatLength(across ? straight(toothThickness) : toothThickness, g.units)} leaves no space between teeth`,
+      across
+        ? `use less than the straight pitch, ${lengthWords(g.units).atMost(straight(Math.PI * module))}`
+        : `use less than the circular pitch, ${lengthWords(g.units).atMost(Math.PI * module)}`,
     );
+  }
 
   const backKey = internal ? "rim diameter" : "bore diameter";
   const small = internal ? tipDiameter : rootDiameter;

@@ -339,26 +339,30 @@ function readHardness(raw: unknown, example: string): Reading<Value> {
   return { ok: true, value: { as: "window", low, high, text: raw.trim() } };
 }
 
-const DEPTH = new RegExp(`^(${PLAIN_NUMBER})${RANGE_DASH}(${PLAIN_NUMBER})\\s*(.+)$`);
 const RANGE = new RegExp(`^([+-]?${PLAIN_NUMBER})${RANGE_DASH}([+-]?${PLAIN_NUMBER})\\s*(.*)$`);
 
 function readDepth(raw: unknown, example: string, units: FileUnits): Reading<Value> {
   const such = `write a depth such as ${example}`;
-  if (typeof raw !== "string")
-    return refuse(typeof raw === "number" ? `${raw} has no unit` : notOne(raw), such);
-  const range = DEPTH.exec(raw.trim());
-  const ends = range ? [`${range[1]} ${range[3]}`, `${range[2]} ${range[3]}`] : [raw];
+  if (typeof raw !== "string" && typeof raw !== "number") return refuse(notOne(raw), such);
+  const range = RANGE.exec(String(raw).trim());
+  const bare = range !== null && range[3] === "";
+  if (bare && units.bare.length === undefined) return refuse(`${quote(String(raw))} has no unit`, such);
+  const ends: unknown[] = !range
+    ? [raw]
+    : bare
+      ? [Number(range[1]), Number(range[2])]
+      : [`${range[1]} ${range[3]}`, `${range[2]} ${range[3]}`];
   const depths: number[] = [];
   for (const end of ends) {
     const read = readRaw(end, "length", example, units, false);
     if (!read.ok) return read;
     if (!(read.value > (depths[0] ?? 0) && read.value <= 20))
-      return refuse(`${quote(raw)} is no depth of a case`, `${such}, smaller end first`);
+      return refuse(`${quote(String(raw))} is no depth of a case`, `${such}, smaller end first`);
     depths.push(read.value);
   }
   return {
     ok: true,
-    value: { as: "window", low: depths[0]!, high: depths.at(-1)!, text: raw.trim() },
+    value: { as: "window", low: depths[0]!, high: depths.at(-1)!, text: String(raw).trim() },
   };
 }
 
@@ -391,7 +395,7 @@ function readRange(
       if (!read.ok) return read;
       value = read.value;
     } else {
-      value = typeof end === "number" ? end : range ? Number(end) : Number.NaN;
+      value = typeof end === "number" ? end : Number(String(end).trim() || Number.NaN);
       if (!Number.isFinite(value))
         return refuse(
           typeof raw === "string"

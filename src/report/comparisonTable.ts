@@ -76,7 +76,7 @@ function columnsOf(results: readonly VariantResult[]): Column[] {
     right(["peak", "σ1", unit], (r) => stress(r.root.peakPrincipal?.stress ?? null)),
     right(["peak", "von Mises", unit], (r) => stress(r.root.peakVonMises?.stress ?? null)),
     ...(results.some(pushedHigher)
-      ? [right(["pushed root", "von Mises", unit], (r) => stress(r.root.highestVonMises?.stress ?? null))]
+      ? [right(["any root", "von Mises", unit], (r) => stress(r.root.highestVonMises?.stress ?? null))]
       : []),
     right(["", "", "Kt"], (r) => (r.root.sharp ? "–" : ktText(r))),
     right(["average", `over ${over}`, unit], (r) => stress(r.root.average.opening)),

@@ -31,6 +31,8 @@ const PUSHED_HIGHER =
 const PUSHED_JUDGED = ", and the share of yield is its. Fracture and fatigue are those of the pulled root";
 const PUSHED_COUNTED =
   ", and the share of yield is its. Fracture is that of the pulled root; in fatigue the torque that reverses pulls the pushed one, and its push counts";
+const OTHER_SHARP =
+  "Another root than the one whose peak is told is sharp: it yields at its tip under any torque, and no share of yield is told";
 const BORE_HIGHER =
   "The stress at the bore is that of the model's reaction, put there in place of the shaft that carries the torque on " +
   "along its length, and not to be judged by";
@@ -49,8 +51,10 @@ export function boreHigher(result: Pick<VariantResult, "design" | "root" | "zone
 /** What must be said of stresses that are higher than the root's own. */
 export function elsewhereNotes(result: Pick<VariantResult, "design" | "root" | "steel" | "zones">): string[] {
   const judged = result.steel !== null;
+  const otherSharp = !result.root.sharp && result.root.highestVonMises === null;
   const reverses = (result.design.strength?.torqueRatio ?? 0) < 0;
   return [
+    ...(otherSharp ? [OTHER_SHARP] : []),
     ...(pushedHigher(result)
       ? [PUSHED_HIGHER + (judged ? (reverses ? PUSHED_COUNTED : PUSHED_JUDGED) : "")]
       : []),

@@ -1,7 +1,7 @@
 import type { VariantResult } from "../answer/result.ts";
 import { variantChanges } from "../strength/index.ts";
 import { rootText } from "./describe.ts";
-import { judgedStress } from "./judged.ts";
+import { judgedStress, pushedHigher } from "./judged.ts";
 import { figures, lengthText, shareText } from "./units.ts";
 import { wordList } from "./wordList.ts";
 
@@ -47,10 +47,11 @@ export function ratioSentence(base: VariantResult, other: VariantResult): string
   const larger = Math.max(a, b) / Math.min(a, b);
   if (larger - 1 <= uncertain) {
     const none = `${who[1]} and ${who[0]}: no difference in ${quantity} beyond the mesh error (±${figures(100 * uncertain, 2)} %)`;
-    return `${none}${strengthClause(base, other)}${elseClause(base, other)}${pull}.`;
+    const highest = peaks && !pressed ? highestClause(base, other, 1, uncertain) : "";
+    return `${none}${strengthClause(base, other)}${elseClause(base, other)}${pull}${highest}.`;
   }
-  const pushed = peaks && !pressed ? pushedClause(base, other, b - a, uncertain) : "";
-  return `${who[1]} carries ${howMuch(a, b)} ${quantity} than ${who[0]}${strengthClause(base, other)}${elseClause(base, other)}${pull}${pushed}.`;
+  const highest = peaks && !pressed ? highestClause(base, other, b / a, uncertain) : "";
+  return `${who[1]} carries ${howMuch(a, b)} ${quantity} than ${who[0]}${strengthClause(base, other)}${elseClause(base, other)}${pull}${highest}.`;
 }
 
 /** "2.1 times less", "6.0 % more": b against a. */
@@ -62,21 +63,33 @@ function howMuch(a: number, b: number): string {
     : `${figures(100 * Math.abs(b / a - 1), 2)} % ${way}`;
 }
 
-/** Where pulled peaks go one way and the highest stress of any root, that of a pushed one, the other: a fillet may do the one good that matters. */
-function pushedClause(base: VariantResult, other: VariantResult, way: number, uncertain: number): string {
+/** A change of the highest stress of any root that differs from that of the pulled peaks by more than this is told. */
+const ANOTHER_WAY = 1.1;
+
+/** Where the highest stress of any root, pushed or pulled, goes another way than the pulled peaks that are compared: yielding begins there. */
+function highestClause(base: VariantResult, other: VariantResult, peaks: number, uncertain: number): string {
   const [a, b] = [base, other].map(({ root }) => root.highestVonMises?.stress ?? 0) as [number, number];
-  if (!(a > 0 && b > 0) || (b - a) * way >= 0 || Math.max(a, b) / Math.min(a, b) - 1 <= uncertain) return "";
-  return `; the hardest pushed root carries ${howMuch(a, b)}`;
+  if (!(a > 0 && b > 0)) return "";
+  const differs = Math.max(b / a / peaks, peaks / (b / a));
+  if (differs < ANOTHER_WAY || differs - 1 <= uncertain) return "";
+  const larger = Math.max(a, b) / Math.min(a, b);
+  return `; the highest von Mises stress of any root is ${larger - 1 <= uncertain ? "the same" : howMuch(a, b)}`;
 }
 
 /** Where the steels differ the same stress means something else: the shares of yield, low end of each band. */
 function strengthClause(base: VariantResult, other: VariantResult): string {
   if (!base.steel || !other.steel || base.steel.yieldLow === other.steel.yieldLow) return "";
   // like with like: peaks, or averages where one of the two has no peak
-  const averaged = base.root.sharp || other.root.sharp;
+  const averaged = [base, other].some(({ root }) => root.sharp || root.highestVonMises === null);
+  const pushed = !averaged && [base, other].some(pushedHigher);
   const share = (one: VariantResult) =>
     shareText((averaged ? one.root.average.opening : judgedStress(one)) / one.steel!.yieldLow);
-  return `, which is ${share(other)} of its steel's yield against ${share(base)}`;
+  if (pushed)
+    return `; the highest von Mises stress of any root is ${share(other)} of its steel's yield against ${share(base)}`;
+  const peaks = !base.root.sharp && !other.root.sharp;
+  return averaged && peaks
+    ? `; averaged, since another root is sharp, that is ${share(other)} of its steel's yield against ${share(base)}`
+    : `, which is ${share(other)} of its steel's yield against ${share(base)}`;
 }
 
 /** What else changes the stress, so that nobody takes the whole of the difference for the root's. */

@@ -1,7 +1,7 @@
 import type { Fault } from "../design/index.ts";
 import { assess, type Capacity, type ModeId } from "./capacity.ts";
 import type { Conditions, SteelQuery } from "./conditions.ts";
-import type { RootField } from "./rootField.ts";
+import type { RootField, ToothFigures } from "./rootField.ts";
 import { BUILT_IN, findSteel, type SteelCatalogue } from "./steelCatalogue.ts";
 
 export interface WindowOptions {
@@ -53,8 +53,13 @@ export interface HardnessWindow {
   readonly warnings: readonly string[];
 }
 
-const WIDER = "a wider face, or more teeth sharing the load";
-const ELSE_WIDER = "else a wider face or more teeth sharing the load";
+/** What carries more in every mode; more teeth only where not all do. */
+const wider = ({ overload }: Pick<ToothFigures, "overload">, how: "alone" | "else"): string => {
+  const share = overload > 1.001;
+  return how === "alone"
+    ? `a wider face${share ? ", or more teeth sharing the load" : ""}`
+    : `else a wider face${share ? " or more teeth sharing the load" : ""}`;
+};
 
 /** What to change first when a mode is what falls short. @param flawed whether a flaw in the root is counted, which fatigue then starts from. */
 export function firstChange(
@@ -71,8 +76,8 @@ export function firstChange(
     case "first yield":
       if (sharp) return "cut a root radius in place of the sharp corner";
       return tooth.wall < tooth.rootThickness
-        ? `a larger root radius where one fits, or a thicker wall behind the root, which is thinner than the tooth; ${ELSE_WIDER}`
-        : `a larger root radius where one fits, ${ELSE_WIDER}`;
+        ? `a larger root radius where one fits, or a thicker wall behind the root, which is thinner than the tooth; ${wider(tooth, "else")}`
+        : `a larger root radius where one fits, ${wider(tooth, "else")}`;
     case "flaw fracture":
       return "a root free of tool marks and cracks: finish it and inspect it, then a larger radius";
     case "cracked case":
@@ -84,7 +89,7 @@ export function firstChange(
     case "flank crushing":
     case "published shear":
     case "published bearing":
-      return WIDER;
+      return wider(tooth, "alone");
     case "shaft twist":
     case "published twist":
       return "a thicker shaft, or a smaller bore";
@@ -156,10 +161,13 @@ export function hardnessWindow(
   const short = widest
     ? modesBeyond(hardness, capacities, widest)
     : [best.mode, ...modesBeyond(hardness, capacities, [best.hardness, best.hardness])];
-  const changes = short.map((mode) => firstChange(mode, root, flawed));
+  // of unlike roots any may be the sharp one
+  const anySharp = { tooth: root.tooth, sharp: root.sharp || root.highestVonMises === null };
+  const changes = short.map((mode) => firstChange(mode, anySharp, flawed));
   // what asks for a wider face only where no radius helps leaves nothing for that alone to say
   const told = [...new Set(changes)].filter(
-    (one, _k, all) => one !== WIDER || !all.some((other) => other !== WIDER && other.endsWith(ELSE_WIDER)),
+    (one, _k, all) =>
+      one !== wider(root.tooth, "alone") || !all.some((other) => other.endsWith(wider(root.tooth, "else"))),
   );
   const change = told.join("; or ");
   // no other geometry widens what ends with the data

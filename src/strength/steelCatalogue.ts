@@ -116,6 +116,7 @@ const ROW_FORM =
   "write each row as hrc: [from, to], low: [at from, at to], high: [at from, at to], scatter: 0.2, source: where it is from";
 const STEEL_FORM =
   "a steel has a name, a condition, hrc: [softest, hardest] and yieldRatio: { low, high, source }, ratios up to 1; its rows follow";
+const QUOTES = "write it as a text, in quotes where it is a number";
 const ROW_KEYS = Object.keys(rowSchema.shape);
 const STEEL_KEYS = Object.keys(steelSchema.shape);
 
@@ -167,12 +168,32 @@ export function extendCatalogue(
             remedy: near ? `did you mean "${near}"?` : inRow ? ROW_FORM : STEEL_FORM,
           };
         });
-      return [{ key: path.join("."), problem: plainly(issue), remedy: inRow ? ROW_FORM : STEEL_FORM }];
+      const texts = issue.code === "invalid_type" && issue.expected === "string";
+      return [
+        {
+          key: path.join("."),
+          problem: plainly(issue),
+          remedy: texts && issue.input !== undefined ? QUOTES : inRow ? ROW_FORM : STEEL_FORM,
+        },
+      ];
     });
     return { catalogue, faults };
   }
   const names = new Set(read.data.map((one) => one.name.toLowerCase()));
   const steels = [...catalogue.steels.filter((one) => !names.has(one.name.toLowerCase())), ...read.data];
+  const twice = read.data.flatMap((one, k): Fault[] => {
+    const first = read.data.findIndex((other) => other.name.toLowerCase() === one.name.toLowerCase());
+    return first === k
+      ? []
+      : [
+          {
+            key: `steels.${k}.name`,
+            problem: `another steel of this file is named "${one.name}" too`,
+            remedy: "give each a name of its own",
+          },
+        ];
+  });
+  if (twice.length > 0) return { catalogue, faults: twice };
   const faults = read.data
     .filter((one) => one.core !== undefined && !steels.some((other) => other.name === one.core))
     .map((one) => ({

@@ -21,9 +21,9 @@ describe("roots of unlike corners", () => {
       "teeth: 3, mean diameter: 42.03 mm, face width: 9 mm, height: 2.69 mm, drive flank angle: 25.83 deg, over-run flank angle: 26.7 deg, base thickness: 1.559 mm, drive root radius: 0.768 mm, contact: { from: 0.624 mm, to: 1.702 mm }, loaded flank: drive",
       ["over-run root radius: 0.05 mm", "over-run root radius: 0.02 mm", "over-run root radius: 0"],
     ).map(({ root }) => root.average.opening);
-    // a place counts where its mean is higher than the peak's by more than 2 %
-    expect(within(smaller!, small!)).toBeLessThan(0.025);
-    expect(within(sharp!, small!)).toBeLessThan(0.025);
+    expect(smaller!).toBeGreaterThan(small!);
+    expect(sharp!).toBeGreaterThan(smaller!);
+    expect(within(sharp!, small!)).toBeLessThan(0.04);
   });
 
   // as its radius vanishes the drive corner, which is pushed, says ever more of itself and nothing of the over-run root that is pulled
