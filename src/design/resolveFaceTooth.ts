@@ -188,15 +188,11 @@ function contactBand(
     return [given.from, given.to];
   }
   if (!Number.isFinite(height) || !Number.isFinite(angle)) return null;
-  const band = straightFlank({ height, tipChamfer }, angle, radius);
-  if (!band) {
-    g.fault(
-      "profile.tip chamfer",
-      `${formatLength(tipChamfer, g.units)} takes the whole flank away`,
-      `use less than ${formatLength(height, g.units)}`,
-    );
-    return null;
-  }
+  // a chamfer that takes the whole flank is refused with the outline, where all that limits it is known
+  const band =
+    straightFlank({ height, tipChamfer }, angle, radius) ??
+    straightFlank({ height, tipChamfer: 0 }, angle, radius);
+  if (!band) return null;
   g.note(
     "profile.contact",
     `${formatLength(band[0], g.units)} to ${formatLength(band[1], g.units)} above the root line`,

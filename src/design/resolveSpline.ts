@@ -336,16 +336,12 @@ function contactBand(
       ? standard.external.tipDiameter
       : standard.internal.tipDiameter
     : tipDiameter + 0.75 * (rootDiameter - tipDiameter);
-  const from = internal ? own : Math.max(mate, rootDiameter);
-  const to = internal ? Math.min(mate, rootDiameter) : own;
-  if (!(from < to) && (internal ? from - lost < to : from < to + lost)) {
-    const room = (internal ? to - (from - lost) : to + lost - from) / (2 * slope);
-    g.fault(
-      "profile.tip chamfer",
-      `${formatLength(tipChamfer, g.units)} takes away all of the flank that the mating tooth reaches`,
-      `use less than ${say.atMost(room)}`,
-    );
-    return null;
+  let from = internal ? own : Math.max(mate, rootDiameter);
+  let to = internal ? Math.min(mate, rootDiameter) : own;
+  // a chamfer that takes all of it away is refused with the outline, where all that limits it is known
+  if (!(from < to)) {
+    if (internal) from = tipDiameter;
+    else to = tipDiameter;
   }
   if (!(from < to)) {
     g.fault(

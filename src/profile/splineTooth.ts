@@ -319,7 +319,18 @@ function settleBand(
   }
   const from = Math.max(low, external ? smallest : chamferEnd);
   const to = Math.min(high, external ? chamferEnd : largest);
-  if (!(to - from >= LEAST_BAND * (high - low))) {
+  const least = LEAST_BAND * (high - low);
+  const unchamfered = external ? profile.tipDiameter - from : to - profile.tipDiameter;
+  if (!(to - from >= least) && profile.tipChamfer > 0 && unchamfered > least) {
+    const room = lengthBetween(flank, ends.tipPlace, placeOn(flank, external ? from + least : to - least));
+    fault(
+      "tip chamfer",
+      `${say.length(profile.tipChamfer)} leaves less than a fifth of the usual contact band ${text}`,
+      `use ${say.atMost(room)} or less, or give the contact band`,
+    );
+    return null;
+  }
+  if (!(to - from >= least)) {
     fault(
       "contact",
       `less than a fifth of the usual band ${text} lies on the flank, which spans ${say.diameter(Math.min(rootEnd, chamferEnd))} to ${say.diameter(Math.max(rootEnd, chamferEnd))}`,

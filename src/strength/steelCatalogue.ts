@@ -168,12 +168,12 @@ export function extendCatalogue(
             remedy: near ? `did you mean "${near}"?` : inRow ? ROW_FORM : STEEL_FORM,
           };
         });
-      const texts = issue.code === "invalid_type" && issue.expected === "string";
+      const unquoted = /expected string, received (number|boolean)$/.test(issue.message);
       return [
         {
           key: path.join("."),
           problem: plainly(issue),
-          remedy: texts && issue.input !== undefined ? QUOTES : inRow ? ROW_FORM : STEEL_FORM,
+          remedy: unquoted ? QUOTES : inRow ? ROW_FORM : STEEL_FORM,
         },
       ];
     });

@@ -550,6 +550,16 @@ describe("steels of the user's own", () => {
       /steels\.yaml:6:\d+ steels\.1\.yieldRatio\.high: must be at most 1; /,
     ],
     [
+      "one name twice",
+      `${OURS}  - { name: our 4340, condition: through hardened, hrc: [36, 48], yieldRatio: { low: 0.6, high: 0.7, source: x } }\n`,
+      /steels\.yaml:9:\d+ steels\.2\.name: another steel of this file is named "our 4340" too; /,
+    ],
+    [
+      "a name that is a number",
+      OURS.replace("our 4340", "4340"),
+      /steels\.yaml:2:\d+ steels\.1\.name: is no text; write it as a text, in quotes where it is a number/,
+    ],
+    [
       "a misspelt key",
       OURS.replace("toughness:", "toughnes:"),
       /steels\.yaml:7:5 steels\.1\.toughnes: unknown key; did you mean "toughness"\?/,

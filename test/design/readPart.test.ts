@@ -1,7 +1,8 @@
 import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { LARGEST_PART_FILE, type Part, readPart, sizeFault } from "../../src/design/index.ts";
+import { DesignError, LARGEST_PART_FILE, type Part, readPart, sizeFault } from "../../src/design/index.ts";
+import { buildProfile } from "../../src/profile/index.ts";
 import { FILE, faultLines, faultsOf, partText } from "./helpers.ts";
 
 const DEGREE = Math.PI / 180;
@@ -326,6 +327,48 @@ describe("variants", () => {
     const add = "variants: [{ name: A }, { name: B }]\n";
     expect(readText(partText({ add })).compareWith).toBe(0);
     expect(readText(partText({ add: `${add}report: { compare with: b }\n` })).compareWith).toBe(1);
+  });
+});
+
+describe("bare ranges", () => {
+  const text = (units: string, depth: string) =>
+    `part: t
+${units}profile: { kind: internal spline, teeth: 17, module: 2 mm, rim diameter: 56 mm, face width: 16 mm, root radius: 0.4 mm }
+load: { torque: 690 N m }
+steel: { grade: 8620 case, hardness: 58..62 HRC, core hardness: 30..36 HRC, case depth: ${depth} }
+`;
+  const depths = (units: string, depth: string) =>
+    readPart(text(units, depth), "t.yaml").designs[0]!.steel!.core!.caseDepth;
+
+  test("of a case's depth take the unit that the file declares, as single numbers do", () => {
+    expect(depths("units: { length: mm }\n", "0.4..0.60")).toEqual([0.4, 0.6]);
+    expect(depths("units: { length: in }\n", "0.02..0.03")).toEqual([0.508, 0.762]);
+    expect(depths("units: { length: mm }\n", "0.5")).toEqual([0.5, 0.5]);
+    expect(depths("", "0.4..0.6 mm")).toEqual([0.4, 0.6]);
+    expect(faultLines(text("", "0.4..0.60"))).toEqual([expect.stringContaining('"0.4..0.60" has no unit')]);
+  });
+});
+
+describe("a tip chamfer that is too large", () => {
+  const ring = (chamfer: string) =>
+    `part: t
+profile: { kind: internal spline, teeth: 17, module: 2 mm, rim diameter: 56 mm, face width: 16 mm, root radius: 0.4 mm, tip chamfer: ${chamfer} }
+load: { torque: 690 N m }
+`;
+  test.each(["5 mm", "1.9 mm", "1.1 mm"])("is refused with one that does: %s", (chamfer) => {
+    const { designs } = readPart(ring(chamfer), "t.yaml");
+    const refused = (design: (typeof designs)[number]) => {
+      try {
+        buildProfile(design.profile);
+        return null;
+      } catch (error) {
+        return error instanceof DesignError ? error.faults[0]! : null;
+      }
+    };
+    const fault = refused(designs[0]!)!;
+    expect(fault.key).toBe("profile.tip chamfer");
+    const [, told] = /use ([\d.]+ mm) or less/.exec(fault.remedy)!;
+    expect(refused(readPart(ring(told!), "t.yaml").designs[0]!)).toBeNull();
   });
 });
 
