@@ -92,6 +92,9 @@ export function rootAnswer(
   const { all, singular, places } = rootSurfaces(design, built, model);
   const nearSingular = (x: number, y: number) =>
     singular.some((p) => Math.hypot(x - p.x, y - p.y) < p.within);
+  // where a rubbing contact ends there is no peak, but a mean behind the place there is
+  const nearCorner = (x: number, y: number) =>
+    singular.some((p) => p.of === "corner" && Math.hypot(x - p.x, y - p.y) < p.within);
   const clear = singular.length > 0 ? (x: number, y: number) => !nearSingular(x, y) : null;
   const across = acrossCuts(model, field);
   let opposite: NodalStress | null = null;
@@ -105,11 +108,7 @@ export function rootAnswer(
     const nameOf = (side: number) => edges[mesh.sideEdge[side]].name;
     const onRoot = (side: number) => rootEdges.has(nameOf(side));
     const kindOf = (side: number, x: number, y: number) =>
-      !surfaces.has(nameOf(side)) || nearSingular(x, y)
-        ? null
-        : rootEdges.has(nameOf(side))
-          ? "root"
-          : "flank";
+      !surfaces.has(nameOf(side)) || nearCorner(x, y) ? null : rootEdges.has(nameOf(side)) ? "root" : "flank";
     const beside = places.filter((one) => one.x !== placed.x || one.y !== placed.y);
     const startsFrom =
       (start: RootStart, of = (): NodalStress => stress) =>

@@ -28,6 +28,8 @@ export interface SingularPlace {
   readonly x: number;
   readonly y: number;
   readonly within: number;
+  /** What makes it one: the stress at a sharp corner outdoes every mean beside it, at the end of a rubbing contact it grows but slowly. */
+  readonly of: "corner" | "contact";
 }
 
 /** Of a fillet's radius, how much is left out at most beside the end of a contact with friction. */
@@ -58,13 +60,13 @@ export function rootSurfaces(
     const c = Math.cos(angle);
     const s = Math.sin(angle);
     const toPlace = (x: number, y: number): [number, number] => [c * x - s * y + pitch * k, s * x + c * y];
-    const leaveOut = (at: readonly [number, number], within: number) => {
+    const leaveOut = (of: SingularPlace["of"], at: readonly [number, number], within: number) => {
       const [x, y] = toPlace(...at);
-      singular.push({ x, y, within });
+      singular.push({ x, y, within, of });
     };
-    if (design.load.friction !== 0) for (const end of ends) leaveOut(end, beside);
+    if (design.load.friction !== 0) for (const end of ends) leaveOut("contact", end, beside);
     for (const { corner, root, flank } of sides) {
-      if (corner.radius === 0) leaveOut([corner.x, corner.y], distance);
+      if (corner.radius === 0) leaveOut("corner", [corner.x, corner.y], distance);
       const outside = k < 0 || k === model.copies;
       // what lies beyond the first and last tooth of a closed ring are the last and the first
       if (outside && closed) continue;

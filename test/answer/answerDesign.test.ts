@@ -94,6 +94,22 @@ strength: { shocks: 1000000 }
     expect(fatigue(sharp)).toBeLessThan(1.01 * fatigue(tiny));
   });
 
+  // beside the end of a rubbing contact no peak is read, but what a path from there is opened by is
+  test("knows no step from a contact without friction to one with next to none", () => {
+    const fatigue = [0, 1e-6].map((friction) => {
+      const text = `part: Dogs
+profile: { kind: face tooth, teeth: 12, mean diameter: 67.65 mm, face width: 14.5 mm, height: 3.577 mm, drive flank angle: 29.89 deg,
+  over-run flank angle: 0 deg, root radius: 0, base thickness: 6.17 mm, tip chamfer: 0.508 mm, contact: { from: 2.069 mm, to: 2.714 mm } }
+load: { torque: 213 N m, teeth sharing: 75 %, friction: ${friction} }
+steel: { grade: 4340, hardness: 26..28 HRC }
+strength: { torque ratio: -1, shocks: 10000, finish: ground, flaw depth: 0.4 mm }
+`;
+      const { modes } = answerDesign(readPart(text, "dogs.yaml").designs[0]!).result.capacity!;
+      return modes.find(({ id }) => id === "fatigue")!.torque!.low;
+    });
+    expect(Math.abs(fatigue[1]! / fatigue[0]! - 1)).toBeLessThan(0.005);
+  });
+
   test("refuses options that are no such numbers", () => {
     const design = designOf(rounded(0.4));
     for (const accuracy of [Number.NaN, -1, 0, 1, "1%" as never])
