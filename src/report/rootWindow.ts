@@ -121,7 +121,7 @@ export function rootLines(result: VariantResult, scale: StressScale, compact = f
   const distance = root.average.distance;
   const mean = compact
     ? [`over ${lengthText(distance, units === "inch" ? "inch" : "metric")}: ${average}`]
-    : [`average over ${lengthText(distance, units)}:`, `${average} principal`];
+    : [`average over ${lengthText(distance, units)}:`, `${average} opening`];
   if (root.peakVonMises === null || root.peakPrincipal === null) {
     return [
       "unbounded (sharp)",

@@ -287,7 +287,7 @@ function titleRows(result: VariantResult, mainRatio: string, windowRatio: string
     [
       { caption: "root peak, von Mises", value: peak, width: 30, bold: true },
       {
-        caption: `average over ${lengthText(root.average.distance, units)}, principal`,
+        caption: `average over ${lengthText(root.average.distance, units)}, opening`,
         value: `${stressText(root.average.opening, units)}${share(root.average.opening)}`,
         width: 30,
       },

@@ -72,7 +72,7 @@ export function straightTooth(
       nominal,
       kt: peak / nominal.stress,
       contactPressure: 1 / (0.06 * B),
-      average: { distance: 0.1, principal: peak / 2 },
+      average: { distance: 0.1, opening: peak / 2, principal: peak / 2 },
     },
   } as unknown as VariantResult;
   return { result, built };
