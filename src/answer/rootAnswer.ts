@@ -7,6 +7,7 @@ import { type PathStart, type RootStart, repeatedSampler } from "../strength/ind
 import { boundaryPeaks, inwardNormal, type Peaks } from "./boundaryPeaks.ts";
 import { cornerArc, freeSides, pointsMean } from "./cornerOpening.ts";
 import { nominalStress } from "./nominal.ts";
+import { openedMost } from "./openedMost.ts";
 import { FEW_HALVINGS, pathAverage, pathPoints, type StressAt } from "./pathAverage.ts";
 import type { MeanReading, Reading } from "./reading.ts";
 import type { RootAnswer, ZonePeak } from "./result.ts";
@@ -272,40 +273,6 @@ function tooLong({ averagingDistance, units }: Design): DesignError {
 /** Elements at a corner lose less than this share of its mean. */
 const MOST_LOST = 0.25;
 
-/** Directions off a corner's bisector that are looked at, either way, and between them, rad. */
-const MOST_OFF = Math.PI / 3;
-const STEP_OFF = Math.PI / 60;
-
-/**
- * How far off its bisector a sharp corner is opened most, rad: where nothing but bending opens it that is next to 0; where it is sheared as
- * well the path that a crack would take is another.
- */
-function worstTurn(
-  { x, y, bisectorX, bisectorY }: Pick<PlacedCorner, "x" | "y" | "bisectorX" | "bisectorY">,
-  distance: number,
-  at: StressAt,
-): number {
-  // few points: what they lose next to the corner they lose in all directions alike
-  const openingAt = (turn: number): number => {
-    const [dx, dy] = turned(bisectorX, bisectorY, turn);
-    return pathAverage(at, pathPoints(x, y, dx, dy, distance, FEW_HALVINGS))?.opening ?? 0;
-  };
-  let worst = 0;
-  let value = Math.max(0, openingAt(0));
-  for (let turn = -MOST_OFF; turn < MOST_OFF + STEP_OFF / 2; turn += STEP_OFF) {
-    const opening = openingAt(turn);
-    if (opening <= value) continue;
-    worst = turn;
-    value = opening;
-  }
-  return worst;
-}
-
-const turned = (x: number, y: number, by: number): [number, number] => [
-  Math.cos(by) * x - Math.sin(by) * y,
-  Math.sin(by) * x + Math.cos(by) * y,
-];
-
 /** The mean along a sharp corner's bisector, or where it is opened more, read on arcs about it where its surfaces allow that; see `cornerArc`. */
 function readCorner(
   design: Design,
@@ -317,8 +284,7 @@ function readCorner(
   const distance = design.averagingDistance;
   const onBisector = pathAverage(at, pathPoints(x, y, bisectorX, bisectorY, distance));
   if (!onBisector) throw tooLong(design);
-  const off = worstTurn(placed, distance, at);
-  const [dx, dy] = turned(bisectorX, bisectorY, off);
+  const { off, dx, dy } = openedMost({ x, y, dx: bisectorX, dy: bisectorY }, distance, at);
   const from = { x, y, dx, dy };
   const path = pathPoints(x, y, dx, dy, distance);
   const mean = pathAverage(at, path)!;
@@ -391,11 +357,7 @@ function turnedMost(root: RootOfTooth, at: StressAt): RootOfTooth {
   const { distance, opening: straight } = root.average;
   // a sharp corner's own mean is turned already, and read on arcs
   if (reading.kind === "pressed" || !(straight > 0) || (!peaks && from === start)) return root;
-  const [dx, dy] = turned(
-    from.dx,
-    from.dy,
-    worstTurn({ ...from, bisectorX: from.dx, bisectorY: from.dy }, distance, at),
-  );
+  const { dx, dy } = openedMost(from, distance, at);
   const points = pathPoints(from.x, from.y, dx, dy, distance);
   const mean = pathAverage(at, points);
   if (!mean || mean.opening <= straight) return root;

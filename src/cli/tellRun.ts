@@ -1,5 +1,5 @@
 import type { VariantResult } from "../answer/index.ts";
-import { cautionsBlock, notesOf } from "../report/index.ts";
+import { cautionsBlock, notedOf } from "../report/index.ts";
 import { balanceBlock } from "./balanceBlock.ts";
 import { breaksBlock } from "./breaksBlock.ts";
 import type { CheckedVariant } from "./checkDesigns.ts";
@@ -50,14 +50,7 @@ export function closing(
   const release = releaseBlock(results, width);
   if (release.length > 0) lines.push("", ...release);
   lines.push("", ...balanceBlock(results));
-  const notes = notesBlock(
-    results.map((result) => ({
-      part: result.design.part,
-      variant: result.design.variant,
-      notes: notesOf(result),
-    })),
-    width,
-  );
+  const notes = notesBlock(results.map(notedOf), width);
   if (notes.length > 0) lines.push("", ...notes);
   lines.push("", cautionsBlock(width));
   return lines;

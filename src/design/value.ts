@@ -341,17 +341,28 @@ function readHardness(raw: unknown, example: string): Reading<Value> {
 
 const RANGE = new RegExp(`^([+-]?${PLAIN_NUMBER})${RANGE_DASH}([+-]?${PLAIN_NUMBER})\\s*(.*)$`);
 
+/**
+ * Both ends of a range as they would be written alone, or the one value that it is; null for a range that lacks its unit. A bare
+ * one takes the unit that the file declares, as bare single numbers do.
+ */
+function rangeEnds(
+  range: RegExpExecArray | null,
+  raw: unknown,
+  dimension: Dimension | null,
+  units: FileUnits,
+): readonly unknown[] | null {
+  if (!range) return [raw];
+  const [, low, high, unit] = range;
+  if (unit !== "") return [`${low} ${unit}`, `${high} ${unit}`];
+  if (dimension !== null && units.bare[dimension] === undefined) return null;
+  return [Number(low), Number(high)];
+}
+
 function readDepth(raw: unknown, example: string, units: FileUnits): Reading<Value> {
   const such = `write a depth such as ${example}`;
   if (typeof raw !== "string" && typeof raw !== "number") return refuse(notOne(raw), such);
-  const range = RANGE.exec(String(raw).trim());
-  const bare = range !== null && range[3] === "";
-  if (bare && units.bare.length === undefined) return refuse(`${quote(String(raw))} has no unit`, such);
-  const ends: unknown[] = !range
-    ? [raw]
-    : bare
-      ? [Number(range[1]), Number(range[2])]
-      : [`${range[1]} ${range[3]}`, `${range[2]} ${range[3]}`];
+  const ends = rangeEnds(RANGE.exec(String(raw).trim()), raw, "length", units);
+  if (!ends) return refuse(`${quote(String(raw))} has no unit`, such);
   const depths: number[] = [];
   for (const end of ends) {
     const read = readRaw(end, "length", example, units, false);
@@ -376,17 +387,11 @@ function readRange(
   const { dimension } = kind;
   const such = `write ${kindInWords(kind)} such as ${example}`;
   const range = typeof raw === "string" ? RANGE.exec(raw.trim()) : null;
-  // as bare single numbers do, both ends take the unit that the file declares
-  const bare = range !== null && dimension !== null && range[3] === "";
-  if (bare && units.bare[dimension] === undefined) return refuse(`${quote(String(raw))} has no unit`, such);
+  const ends = rangeEnds(range, raw, dimension, units);
+  if (!ends) return refuse(`${quote(String(raw))} has no unit`, such);
   if (range && !dimension && range[3] !== "")
     return refuse(`${quote(String(raw))} has a unit, or something else behind its numbers`, such);
   const unit = range?.[3] ? ` ${range[3]}` : "";
-  const ends: unknown[] = !range
-    ? [raw]
-    : bare
-      ? [Number(range[1]), Number(range[2])]
-      : [`${range[1]}${unit}`, `${range[2]}${unit}`];
   const found: number[] = [];
   for (const end of ends) {
     let value: number;

@@ -59,6 +59,11 @@ export function toothThicknessAt(profile: SplineProfile, diameter: number): numb
   return diameter * flank.halfAngle(flank.placeAt(diameter / 2));
 }
 
+/** The same straight across, mm. */
+export function straightThicknessAt(profile: SplineProfile, diameter: number): number {
+  return diameter * Math.sin(toothThicknessAt(profile, diameter) / diameter);
+}
+
 export interface PinInput {
   readonly teeth: number;
   readonly pitchDiameter: number;

@@ -6,7 +6,7 @@ import { driveVerdict } from "./driveHoldText.ts";
 import { escapeXml } from "./escapeXml.ts";
 import { pushedHigher, yieldShareText } from "./judged.ts";
 import { VERDICT_HEAD, wantedMargin, withWanted } from "./marginVerdict.ts";
-import { aboutText, notesOf, sharedNotes } from "./notes.ts";
+import { aboutText, notedOf, sharedNotes } from "./notes.ts";
 import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
 import { givesTable, marginWords, type ReleaseEntry, releaseTable, type WordTable } from "./releaseTable.ts";
@@ -160,13 +160,7 @@ const HEADS = [
 ];
 
 function notesList(results: readonly VariantResult[]): string {
-  const shared = sharedNotes(
-    results.map((result) => ({
-      part: result.design.part,
-      variant: result.design.variant,
-      notes: notesOf(result),
-    })),
-  );
+  const shared = sharedNotes(results.map(notedOf));
   if (shared.length === 0) return "";
   const items = shared.map(
     (one) => `<li>${escapeXml(`${aboutText(one, 8, (name) => name)}: ${one.note}`)}</li>`,

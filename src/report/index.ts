@@ -35,7 +35,7 @@ export {
   sweptWords,
 } from "./hardnessChart.ts";
 export { VERDICT_HEAD, wantedMargin, wantedWords, withWanted } from "./marginVerdict.ts";
-export { aboutText, type Noted, notesOf, sharedNotes } from "./notes.ts";
+export { aboutText, type Noted, notedOf, sharedNotes } from "./notes.ts";
 export {
   clickText,
   frictionText,

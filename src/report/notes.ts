@@ -15,16 +15,19 @@ export function notesOf(result: VariantResult): string[] {
   ];
 }
 
-/** A variant of a part, by name. */
-export interface Named {
+/** The notes of one variant of a part. */
+export interface Noted {
   readonly part: string;
   readonly variant: string;
-}
-
-/** The notes of one variant. */
-export interface Noted extends Named {
   readonly notes: readonly string[];
 }
+
+/** One result's notes with the names it goes by. */
+export const notedOf = (result: VariantResult): Noted => ({
+  part: result.design.part,
+  variant: result.design.variant,
+  notes: notesOf(result),
+});
 
 /** A note and what it is about. */
 export interface SharedNote {

@@ -45,12 +45,12 @@ export function ratioSentence(base: VariantResult, other: VariantResult): string
         : "";
   const uncertain = base.root.errorEstimate + other.root.errorEstimate;
   const larger = Math.max(a, b) / Math.min(a, b);
-  if (larger - 1 <= uncertain) {
+  const alike = larger - 1 <= uncertain;
+  const highest = peaks && !pressed ? highestClause(base, other, alike ? 1 : b / a, uncertain) : "";
+  if (alike) {
     const none = `${who[1]} and ${who[0]}: no difference in ${quantity} beyond the mesh error (±${figures(100 * uncertain, 2)} %)`;
-    const highest = peaks && !pressed ? highestClause(base, other, 1, uncertain) : "";
     return `${none}${strengthClause(base, other)}${elseClause(base, other)}${pull}${highest}.`;
   }
-  const highest = peaks && !pressed ? highestClause(base, other, b / a, uncertain) : "";
   return `${who[1]} carries ${howMuch(a, b)} ${quantity} than ${who[0]}${strengthClause(base, other)}${elseClause(base, other)}${pull}${highest}.`;
 }
 

@@ -291,7 +291,7 @@ function titleRows(result: VariantResult, mainRatio: string, windowRatio: string
         value: `${stressText(root.average.opening, units)}${share(root.average.opening)}`,
         width: 30,
       },
-      ...(pushedHigher(result) ? [{ caption: "pushed root, von Mises", value: highest, width: 30 }] : []),
+      ...(pushedHigher(result) ? [{ caption: "any root, von Mises", value: highest, width: 30 }] : []),
       { caption: "Kt", value: kt, width: 13 },
       { caption: "contact pressure", value: stressText(root.contactPressure, units), width: 20 },
       { caption: root.sharp ? "mesh error of average" : "mesh error of peak", value: error, width: 12 },

@@ -1,5 +1,5 @@
 import { type Design, DesignError, type FaceToothProfile, filletEnd, flankEnd } from "../design/index.ts";
-import { buildProfile } from "../profile/index.ts";
+import { buildProfile, LEAST_BAND } from "../profile/index.ts";
 
 /**
  * The design as over-running loads it. A spline's two flanks are alike, so that torque turned round loads its root just as hard: its own
@@ -51,9 +51,6 @@ export function reverseCase(design: Design): Design | null {
 /** True where over-running is a load case of its own, which must be solved besides. */
 export const hasOverRunCase = (design: Design): boolean => overRunCase(design) !== design;
 
-/** Where a fillet ends further up its flank than this, a default contact is refused; see `LEAST_BAND`. */
-const LEAST_BAND_FROM = 0.8;
-
 /** Contact from the end of the loaded flank's fillet to the tip, as a part file that says nothing gets it. */
 function onWholeFlank(profile: FaceToothProfile): FaceToothProfile {
   const [angle, radius] =
@@ -62,8 +59,8 @@ function onWholeFlank(profile: FaceToothProfile): FaceToothProfile {
       : [profile.driveAngle, profile.driveRootRadius];
   const to = flankEnd(profile, angle);
   const from = filletEnd(angle, radius);
-  // a radius that fits a flank that bears nothing may leave it little to bear with; that little is loaded as if it had been given
-  return { ...profile, contact: [from, to], contactGiven: from > LEAST_BAND_FROM * to };
+  // a radius that fits a flank that bears nothing may leave it less than a default contact must have; that is loaded as if it had been given
+  return { ...profile, contact: [from, to], contactGiven: from > (1 - LEAST_BAND) * to };
 }
 
 function fits(profile: FaceToothProfile): boolean {

@@ -1,7 +1,12 @@
 import type { Design } from "../design/index.ts";
 import type { Outline } from "../geometry/index.ts";
 import type { Mesh } from "../mesh/index.ts";
-import { baseDiameter, type ProfileOutline, toothThicknessAt } from "../profile/index.ts";
+import {
+  baseDiameter,
+  type ProfileOutline,
+  straightThicknessAt,
+  toothThicknessAt,
+} from "../profile/index.ts";
 import { type EdgeLoad, evaluator, type NodalStress, type Solution, type Support } from "../solver/index.ts";
 import { type CornerIntensity, cornerIntensity } from "./cornerIntensity.ts";
 import type { RootPaths } from "./criticalDistance.ts";
@@ -297,7 +302,7 @@ export function toothFigures(
   const middle = face
     ? built.rootThickness +
       ((profile.tipLand - built.rootThickness) * built.bandMiddle) / Math.max(height, built.bandMiddle)
-    : 2 * (pitchDiameter / 2) * Math.sin(toothThicknessAt(profile, pitchDiameter) / pitchDiameter);
+    : straightThicknessAt(profile, pitchDiameter);
   const pressureAngle = face
     ? profile.loadedFlank === "drive"
       ? profile.driveAngle

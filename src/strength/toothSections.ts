@@ -1,5 +1,5 @@
 import type { Design } from "../design/index.ts";
-import { type ProfileOutline, splineFlank, toothThicknessAt } from "../profile/index.ts";
+import { type ProfileOutline, splineFlank, straightThicknessAt } from "../profile/index.ts";
 
 /** A section square across a tooth, mm. */
 export interface ToothSection {
@@ -32,7 +32,7 @@ export function toothSections(
   built: ProfileOutline,
 ): ToothSection[] {
   const flank = loadedFlank(profile, built);
-  const [foot, end] = bandHeights(built);
+  const [foot, end] = bandHeights(profile, built);
   const heights: number[] = [];
   for (let k = 0; k <= BELOW; k++) heights.push((foot * k) / BELOW);
   for (let k = 1; k < WITHIN; k++) heights.push(foot + ((end - foot) * k) / WITHIN);
@@ -63,9 +63,12 @@ export function toothSections(
 }
 
 /** Heights of the contact band over the root line, mm. */
-function bandHeights({ contact, rootRadiusPosition: root }: ProfileOutline): [number, number] {
+function bandHeights(
+  { kind }: Design["profile"],
+  { contact, rootRadiusPosition: root }: ProfileOutline,
+): [number, number] {
   // of a spline the band is told in diameters, of a face tooth in heights over its root line
-  const [a, b] = root === 0 ? contact : contact.map((diameter) => Math.abs(diameter / 2 - root));
+  const [a, b] = kind === "face tooth" ? contact : contact.map((diameter) => Math.abs(diameter / 2 - root));
   return a! < b! ? [a!, b!] : [b!, a!];
 }
 
@@ -97,10 +100,7 @@ function loadedFlank(
   const tipward = profile.kind === "external spline" ? 1 : -1;
   const flank = splineFlank(profile);
   const radius = (height: number) => rootRadiusPosition + tipward * height;
-  const thickness = (height: number) => {
-    const diameter = 2 * radius(height);
-    return diameter * Math.sin(toothThicknessAt(profile, diameter) / diameter);
-  };
+  const thickness = (height: number) => straightThicknessAt(profile, 2 * radius(height));
   return {
     thickness,
     lean: (height) => -tipward * flank.direction(flank.placeAt(radius(height))),

@@ -8,13 +8,13 @@ import {
   cautionsBlock,
   comparisonTable,
   contactSheet,
-  notesOf,
   passesChart,
   ratioSentence,
   resultsJson,
   summaryCsv,
   terminalWidth,
 } from "../../src/report/index.ts";
+import { notesOf } from "../../src/report/notes.ts";
 import { csvCell } from "../../src/report/summaryCsv.ts";
 import { syntheticDesign, syntheticVariant } from "./synthetic.ts";
 
