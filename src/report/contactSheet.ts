@@ -181,7 +181,7 @@ function tableRow(result: VariantResult, map: string | null): string {
   const name = escapeXml(design.variant);
   const peak = (stress: number | undefined) =>
     stress === undefined ? "unbounded (sharp)" : stressText(stress, units);
-  const pushed = pushedHigher(result) ? `; pushed root ${peak(root.highestVonMises?.stress)}` : "";
+  const pushed = pushedHigher(result) ? `; any root ${peak(root.highestVonMises?.stress)}` : "";
   const enough = result.capacity
     ? withWanted(driveVerdict(result.capacity, design), design, wantedMargin(design) === 1)
     : "–";
