@@ -9,9 +9,10 @@ export const LONGEST_NAME = 80;
 export function variantNameProblem(name: string): { problem: string; remedy: string } | null {
   const trimmed = name.trim();
   if (trimmed === "") return { problem: "the name is blank", remedy: 'give it a word, such as "V1 fillet"' };
-  if (trimmed.length > LONGEST_NAME)
+  const characters = [...trimmed].length;
+  if (characters > LONGEST_NAME)
     return {
-      problem: `the name is ${trimmed.length} characters long`,
+      problem: `the name is ${characters} characters long`,
       remedy: `use ${LONGEST_NAME} or fewer and put the rest into "note"`,
     };
   if (/[\n\r\u2028\u2029]/.test(trimmed))

@@ -100,7 +100,7 @@ function leaf({ value }: KeySpec): JsonObject {
       return { type: "string", pattern: `^(${[...(value.words ?? []), `${NUMBER} *%`].join("|")})$` };
     case "quantity": {
       const stub = value.dimension === "pitch" ? ["[0-9.]+ */ *[0-9.]+"] : [];
-      const ways = [...(value.words ?? []), `[+−-]?[0-9.].*[a-zA-Z%°"″'′²]`, ...stub, "0"];
+      const ways = [...(value.words ?? []), `[+−-]?[0-9.].*[a-zA-Z%°"″'′²](?:\\^?2)?`, ...stub, "0"];
       return { type: ["string", "number"], pattern: `^ *(${ways.join("|")}) *$` };
     }
     case "hardness":
@@ -109,7 +109,7 @@ function leaf({ value }: KeySpec): JsonObject {
       return { type: "string", pattern: '^[0-9.].*[a-zA-Z"″]$' };
     case "range":
       return value.dimension
-        ? { type: ["string", "number"], pattern: "^ *[0-9.].*[a-zA-Z²]$" }
+        ? { type: ["string", "number"], pattern: "^ *[0-9.].*[a-zA-Z²](?:\\^?2)?$" }
         : { type: ["string", "number"], pattern: "^ *[0-9.]+( *(\\.\\.\\.?|…|–|-|to) *[0-9.]+)? *$" };
     case "band": {
       const limit = { type: ["string", "number"] };

@@ -545,7 +545,8 @@ function unknownKeyRemedy(
     meant.add(words([...(path[0] === "variants" ? path.slice(2) : path), near]));
     return `did you mean "${near}"?`;
   }
-  if (/^\d/.test(unknown)) return "a comma ends a value here: write decimals with a point, say 16.5 mm";
+  if (path.length > 0 && /^\d/.test(unknown))
+    return "a comma ends a value here: write decimals with a point, say 16.5 mm";
   if (path[0] === "sweep") {
     const bare = SWEPT_KEYS.find(({ spec }) => spec.key === unknown.trim().toLowerCase());
     return bare ? `did you mean "${bare.path}"?` : 'name section and key, such as "profile.root radius"';

@@ -111,14 +111,17 @@ export function resolveSpline(
   const backKey = internal ? "rim diameter" : "bore diameter";
   const small = internal ? tipDiameter : rootDiameter;
   const large = internal ? rootDiameter : tipDiameter;
-  if (small >= large)
+  if (small >= large) {
+    // told of the diameter that was written, where the other is a default
+    const wrong = g.has("profile", "root diameter") && !g.has("profile", "tip diameter") ? "root" : "tip";
+    const [its, other] = wrong === "tip" ? [tipDiameter, rootDiameter] : [rootDiameter, tipDiameter];
+    const inside = internal === (wrong === "tip");
     g.fault(
-      "profile.tip diameter",
-      `${formatLength(tipDiameter, g.units)} is not ${internal ? "less" : "more"} than the root diameter, ${formatLength(rootDiameter, g.units)}`,
-      internal
-        ? "teeth of an internal spline point inward: make the tip diameter the smaller one"
-        : "teeth of an external spline point outward: make the tip diameter the larger one",
+      `profile.${wrong} diameter`,
+      `${formatLength(its, g.units)} is not ${inside ? "less" : "more"} than the ${wrong === "tip" ? "root" : "tip"} diameter, ${formatLength(other, g.units)}`,
+      `teeth of an ${internal ? "internal spline point inward" : "external spline point outward"}: make the ${wrong} diameter the ${inside ? "smaller" : "larger"} one`,
     );
+  }
   let backDiameter = g.number("profile", backKey);
   if (backDiameter === undefined) {
     backDiameter = internal ? rootDiameter + 2 * (rootDiameter - tipDiameter) : rootDiameter / 2;

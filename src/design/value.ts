@@ -52,8 +52,8 @@ export function readValue(spec: KeySpec, raw: unknown, units: FileUnits): Readin
         return refuse(`${raw} reads as a number, a text was expected`, "put it in quotes");
       if (typeof raw !== "string") return refuse(notOne(raw), such);
       if (raw.trim() === "") return refuse("is blank", such);
-      if (raw.trim().length > kind.most)
-        return refuse(`is ${raw.trim().length} characters long`, `use ${kind.most} or fewer`);
+      if ([...raw.trim()].length > kind.most)
+        return refuse(`is ${[...raw.trim()].length} characters long`, `use ${kind.most} or fewer`);
       if (kind.oneLine && /[\p{Cc}\p{Cf}\u2028\u2029]/u.test(raw.trim()))
         return refuse(
           "holds a line break or characters that do not print",
@@ -250,6 +250,9 @@ function readPercent(raw: unknown, kind: ValueKind & { as: "percent" }, example:
 
 type MeasureKind = ValueKind & { as: "quantity" };
 
+/** A shorter edge is lost in the rounding of the largest parts that can be written. */
+const SHORTEST_MM = 1e-5;
+
 function readMeasure(raw: unknown, kind: MeasureKind, example: string, units: FileUnits): Reading<Value> {
   const { dimension } = kind;
   const or = kind.words ? `, or "${kind.words.join('", "')}"` : "";
@@ -259,6 +262,14 @@ function readMeasure(raw: unknown, kind: MeasureKind, example: string, units: Fi
   }
   const read = readRaw(raw, dimension, example, units, kind.bare === true);
   if (!read.ok) return { ...read, remedy: read.remedy + or };
+  if (dimension === "length" && read.value > 0 && read.value < SHORTEST_MM) {
+    const found = typeof raw === "string" ? raw.trim() : String(raw);
+    const zero = kind.least === 0 && !kind.aboveZero ? "0 for none, or " : "";
+    return refuse(
+      `${found} is shorter than anything that is cut`,
+      `write ${zero}${SHORTEST_MM.toFixed(5)} mm or more${or}`,
+    );
+  }
   if (!inLimits(read.value, kind)) {
     const found = typeof raw === "string" ? raw.trim() : String(raw);
     const instead = read.value === 0 && kind.insteadOfZero;

@@ -3,12 +3,18 @@ import { describe, expect, test } from "vitest";
 import { fileStem, nearest, quote, variantNameProblem } from "../../src/design/index.ts";
 
 describe("variantNameProblem", () => {
-  test.each(["V0", "sharp, as drawn", "R 0.4 & hardness", "Ø56 ring", "β = 31°", "x".repeat(80), "日本"])(
-    "%s may stand",
-    (name) => {
-      expect(variantNameProblem(name)).toBeNull();
-    },
-  );
+  test.each([
+    "V0",
+    "sharp, as drawn",
+    "R 0.4 & hardness",
+    "Ø56 ring",
+    "β = 31°",
+    "x".repeat(80),
+    "😀".repeat(80),
+    "日本",
+  ])("%s may stand", (name) => {
+    expect(variantNameProblem(name)).toBeNull();
+  });
   test.each([
     "",
     "  ",

@@ -111,6 +111,17 @@ describe("the JSON Schema", () => {
     }
   });
 
+  test("takes stresses in newtons a square millimetre however the square is written", () => {
+    const good = parse(partText()) as Record<string, unknown>;
+    const steel = (strength: string) =>
+      schema.safeParse({
+        ...good,
+        pins: { count: 2, diameter: "3 mm", radius: "22 mm", "shear strength": strength },
+      });
+    for (const unit of ["N/mm^2", "N/mm²", "MPa"]) expect(steel(`700 ${unit}`).success, unit).toBe(true);
+    expect(steel("700").success).toBe(false);
+  });
+
   test("and the reader both take every key's example", () => {
     for (const { name, keys } of SECTIONS)
       for (const spec of keys) {

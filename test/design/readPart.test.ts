@@ -604,6 +604,10 @@ load: { torque: 1 N m }
     ["-16 mm", "7:15 profile.face width: -16 mm is out of range; use more than 0 and up to 2000 mm"],
     ["0", "7:15 profile.face width: 0 is out of range; use more than 0 and up to 2000 mm"],
     ["1e9 mm", "7:15 profile.face width: 1e9 mm is out of range; use more than 0 and up to 2000 mm"],
+    [
+      "1e-6 mm",
+      "7:15 profile.face width: 1e-6 mm is shorter than anything that is cut; write 0.00001 mm or more",
+    ],
     [".nan", "7:15 profile.face width: is no finite number; write a quantity such as 16 mm"],
     [".inf", "7:15 profile.face width: is no finite number; write a quantity such as 16 mm"],
     ["1e999 mm", '7:15 profile.face width: "1e999 mm" is no finite number; write a quantity such as 16 mm'],
@@ -757,6 +761,26 @@ load: { torque: 1 N m }
       "6:17 profile.rim diameter: 30.0 mm leaves no metal behind the root diameter, 37.0 mm; make it larger than the root diameter",
       "7:17 profile.tip diameter: 38.0 mm is not less than the root diameter, 37.0 mm; teeth of an internal spline point inward: make the tip diameter the smaller one",
     ]);
+  });
+
+  test("a diameter that crosses a default one is told where it was written", () => {
+    expect(
+      faultLines(partText({ replace: ["  module: 2 mm", "  module: 2 mm\n  root diameter: 30 mm"] })),
+    ).toEqual([
+      "6:18 profile.root diameter: 30.0 mm is not more than the tip diameter, 32.3 mm; teeth of an internal spline point inward: make the root diameter the larger one",
+    ]);
+  });
+
+  test("a tip chamfer of a millionth of a micrometre", () => {
+    expect(
+      faultLines(partText({ replace: ["  module: 2 mm", "  module: 2 mm\n  tip chamfer: 1e-9 mm"] })),
+    ).toEqual([
+      "6:16 profile.tip chamfer: 1e-9 mm is shorter than anything that is cut; write 0 for none, or 0.00001 mm or more",
+    ]);
+  });
+
+  test("an unknown key that is a number is not taken for a comma outside a section", () => {
+    expect(faultLines(partText({ add: "1: 2\n" }))[0]).toContain('unknown key "1"; use one of: part');
   });
 
   test("sizes that disagree, and two ways of saying one thing", () => {
