@@ -29,6 +29,8 @@ export function jsonTargetFault(file: string, format: string): Fault | null {
     const there = statSync(file, { throwIfNoEntry: false });
     if (!there) return null;
     if (there.isDirectory()) return fault(`"${shown}" is a folder`, "name a file in it");
+    // a device may never come to its end
+    if (!there.isFile()) return fault(`"${shown}" is no plain file`, 'name another, or "-" to print');
     const found: unknown = JSON.parse(readFileSync(file, "utf8"));
     if ((found as { format?: unknown } | null)?.format === format) return null;
   } catch (error) {

@@ -181,7 +181,14 @@ export function needsOf(design: Design, gain: number | undefined, roots: RootFie
           .filter((note) => !known.includes(note))
           .map((note) => `Under the largest torque told: ${note}`);
   const alone = partingFirst(design);
-  const warnings = [...new Set([...own.warnings, ...hardness.warnings, ...kept(design), ...atTorque])];
+  const warnings = [
+    ...new Set([
+      ...own.warnings,
+      ...(hardness.found.order ? hardness.warnings : []),
+      ...kept(design),
+      ...atTorque,
+    ]),
+  ];
   const holds = driveHolding(design);
   // neither root nor steel keeps teeth together that springs let part
   const none = holds !== "together" && holds !== "not told";
@@ -257,9 +264,16 @@ function kept({ profile, units }: Design): string[] {
   return notes;
 }
 
-/** Why nothing but the hardness is answered where not all that may come first is counted; null where it is. */
-const uncounted = ({ vouched }: Capacity): string | null =>
-  vouched ? null : "none: fracture or fatigue of the root is not counted, so that nothing can be vouched for";
+/** Why nothing but the hardness is answered where the root is not counted; null where it is. */
+const rootUncounted = ({ uncounted }: Capacity): string | null =>
+  uncounted.includes("root")
+    ? "none: fracture or fatigue of the root is not counted, so that nothing can be vouched for"
+    : null;
+/** Why no radius does where the shaft's fatigue in twist may come first. */
+const twistUncounted = ({ uncounted }: Capacity): string | null =>
+  uncounted.includes("twist")
+    ? "none: fatigue of the shaft in twist is not counted, and the published allowable twist is under the required torque; no radius changes that"
+    : null;
 
 type Judge = (design: Design) => Capacity;
 const lowOf = ({ stands }: Capacity): number => stands.low;
@@ -278,7 +292,7 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
     found: { radius, margin: by?.margin.low ?? null },
   });
   const { margin, requiredTorque } = design.strength!;
-  const unknown = uncounted(own);
+  const unknown = rootUncounted(own) ?? twistUncounted(own);
   if (unknown) return answer(unknown, null, null);
   const at = (radius: number) => judge(withRootRadius(design, radius));
   const sharp = trusted(() => at(0));
@@ -360,8 +374,8 @@ const underTorque = (design: Design, torque: number): Design => ({
 });
 
 function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torque"] {
-  const { margin } = design.strength!;
-  const unknown = uncounted(own);
+  const { margin, shocks } = design.strength!;
+  const unknown = rootUncounted(own);
   if (unknown) return { words: unknown, found: { torque: null, margin: null } };
   const hold = driveHold(design);
   // springs that let the teeth part end the drive, whatever root and flank stand
@@ -376,16 +390,19 @@ function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torqu
   );
   if (found.kind === "none") return { words: "none could be found", found: { torque: null, margin: null } };
   // told to three figures of the user's unit, downward, and solved as told
-  const most = Math.min(found.x, parts === null ? Infinity : parts / margin);
+  const twist = shocks > 1 ? own.modes.find(({ id }) => id === "published twist")?.torque?.low : undefined;
+  const most = Math.min(found.x, parts === null ? Infinity : parts / margin, twist ?? Infinity);
   const [{ nmm }] = torqueUnits(design.units);
   const torque = Number(atMost(most / nmm, 3)) * nmm;
   const proof = judge(loaded(torque));
-  const parting =
-    parts !== null && most < found.x
-      ? `; the drive flanks part the teeth at ${formatTorque(parts, design.units)}, which leaves that margin`
-      : "";
+  const limit =
+    most === found.x
+      ? ""
+      : most === twist
+        ? "; more is over the published allowable twist of the shaft, beyond which its fatigue, which is not counted, may come first"
+        : `; the drive flanks part the teeth at ${formatTorque(parts!, design.units)}, which leaves that margin`;
   return {
-    words: `${torqueAtMostText(torque, design.units)} of one shock on the whole part. Solved under it: ${marginWords(proof, margin)}${parting}`,
+    words: `${torqueAtMostText(torque, design.units)} of one shock on the whole part. Solved under it: ${marginWords(proof, margin)}${limit}`,
     found: { torque, margin: proof.margin.low },
   };
 }
@@ -438,7 +455,7 @@ function payingAnswer(design: Design, own: Capacity, gain: number, judge: Judge)
     words,
     found: { radius, always, gain },
   });
-  const unknown = uncounted(own);
+  const unknown = rootUncounted(own);
   if (unknown) return answer(unknown, null);
   const largest = largestRootRadius(design);
   if (!(largest > 2 * LEAST_RADIUS))

@@ -157,7 +157,9 @@ export function splitCases(
   /** Empty where they can be split. */
   const whyNot = (own: readonly Change[]): string => {
     if (own.length === 0) return "they differ in nothing that bears on it";
-    const uncounted = steel ? [before, after].filter((design) => !capacityOf(design).vouched) : [];
+    const uncounted = steel
+      ? [before, after].filter((design) => capacityOf(design).uncounted.includes("root"))
+      : [];
     const names = uncounted.map(({ variant }) => `"${variant}"`).join(" and ");
     return names && `fracture or fatigue of the root is not counted in ${names}`;
   };

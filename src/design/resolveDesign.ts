@@ -31,12 +31,19 @@ export function resolveDesign(
   const profile = resolveProfile(g);
   const load = resolveLoad(g, profile.teeth);
   const steel = resolveSteel(g, own);
-  const strength = steel && load ? resolveStrength(g, load) : null;
+  // pins, springs and flanks that push the teeth apart are held to margin and required torque whatever the steel
+  const bare = !g.hasSection("steel") && g.hasSection("strength");
+  const withoutSteel = bare && (profile.value?.kind === "face tooth" || g.hasSection("over-run"));
+  const strength = (steel || withoutSteel) && load ? resolveStrength(g, load) : null;
   const overRun = resolveOverRun(g, profile.value, load);
   const pins = resolvePins(g, profile.value);
   const notices = [
-    ...(g.hasSection("strength") && !g.hasSection("steel")
-      ? ["its strength section is not used: without a steel nothing can be said of strength"]
+    ...(bare
+      ? [
+          withoutSteel
+            ? "its strength section is used for pins, springs and what holds the teeth together only: without a steel nothing can be said of the root's strength"
+            : "its strength section is not used: without a steel nothing can be said of strength",
+        ]
       : []),
     ...(load ? brokenTooth(load, profile.teeth) : []),
     ...(load && strength ? lesserRequirement(load, strength, label.units) : []),

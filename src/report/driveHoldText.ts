@@ -103,7 +103,7 @@ export function driveHoldRecord(design: Design): (DriveHold & { readonly holds: 
 }
 
 /**
- * The verdict on driving: that of the margin, unless the root's fracture and fatigue are not counted, or the teeth part against the
+ * The verdict on driving: that of the margin, unless something that may come first is not counted, or the teeth part against the
  * springs before the torque with its margin is reached, at the low end of friction or at both. Where no springs are told it rests on
  * something else holding them in.
  */

@@ -89,6 +89,12 @@ export interface Validity {
   readonly words: string;
 }
 
+/**
+ * What may come first and has no torque: fracture and fatigue of the root, where no fracture toughness is known at that hardness; fatigue
+ * of the shaft in twist, where the published allowable for as many shocks is under the required torque.
+ */
+export type Uncounted = "root" | "twist";
+
 export interface Capacity {
   /** Lowest low end first; those without a torque last. */
   readonly modes: readonly Mode[];
@@ -100,10 +106,9 @@ export interface Capacity {
   readonly stands: Band;
   /** The same over the required torque. */
   readonly margin: Band;
-  /**
-   * False where fracture and fatigue of the root are not counted, no fracture toughness being known at that hardness: what is left is then
-   * no answer to whether the part stands.
-   */
+  /** What may come first and is not counted; what is left is then no answer to whether the part stands. */
+  readonly uncounted: readonly Uncounted[];
+  /** True where nothing is `uncounted`. */
   readonly vouched: boolean;
   readonly required: number;
   /** Critical distance of one shock, mm, over all its toughness and strength may be; null where no toughness is known. */
@@ -243,19 +248,31 @@ export function capacity(root: RootField, how: Settled): Capacity {
     // at its best, too, the part stands no more than each of them lets it
     high: Math.min(...ruling.map(({ torque }) => torque!.high)),
   };
+  const twist = how.shocks > 1 ? (modes.find(({ id }) => id === "published twist")?.torque ?? null) : null;
+  const uncounted: Uncounted[] = [
+    ...(fracture.distance === null ? (["root"] as const) : []),
+    ...(twist && twist.low < how.required ? (["twist"] as const) : []),
+  ];
   return {
     modes,
     governing,
     next: ruling[1] ?? null,
     stands,
     margin: { low: stands.low / how.required, high: stands.high / how.required },
-    vouched: fracture.distance !== null,
+    uncounted,
+    vouched: uncounted.length === 0,
     required: how.required,
     criticalDistance: fracture.distance,
     regime: fracture.regime,
     validity: validity(root, surface, fracture.distance, how.say),
     warnings: [
-      ...new Set([...surface.warnings, ...body.warnings, ...untold(surface), ...repeated(how, ruling)]),
+      ...new Set([
+        ...surface.warnings,
+        ...body.warnings,
+        ...untold(surface),
+        ...twistFatigue(how, ruling, twist),
+        ...repeated(how),
+      ]),
     ],
     hardness: [body.hardnessLow, body.hardnessHigh],
   };
@@ -269,13 +286,26 @@ const untold = ({ toughness, name }: SteelState): string[] =>
         `No fracture toughness is known for ${name} at this hardness: brittle fracture and fatigue from the root are not counted, though they may come first`,
       ];
 
-/** What repeated and reversed shocks do that no mode counts. */
-const repeated = ({ shocks, cased }: Settled, ruling: readonly Mode[]): string[] => [
-  ...(shocks > 1 && ruling.slice(0, 2).some(({ id }) => id === "shaft twist")
+/**
+ * The shaft's fatigue in twist, from roots that are notches in twist too: no mode counts it. `allowed` is the published allowable, whose
+ * life factor does; null where there is no shaft, or one shock only.
+ */
+function twistFatigue({ required }: Settled, ruling: readonly Mode[], allowed: Band | null): string[] {
+  if (!allowed) return [];
+  if (allowed.low < required)
+    return [
+      `Fatigue of the shaft in twist is not counted, and the published allowable twist for that many shocks is ${Math.floor((100 * allowed.low) / required)} % of the required torque: ` +
+        "nothing here says that the shaft stands them. A thicker shaft or a smaller bore does; else have its fatigue judged",
+    ];
+  return ruling.slice(0, 2).some(({ id }) => id === "shaft twist")
     ? [
         "The shaft’s twist is among what comes first, and its fatigue is not counted: cracks from the roots can end it well under the torque told",
       ]
-    : []),
+    : [];
+}
+
+/** What repeated shocks do that no mode counts. */
+const repeated = ({ shocks, cased }: Settled): string[] => [
   ...(shocks > 1 && cased
     ? [
         "Fatigue of the core under the case is not counted: a thin case on a soft core can fail from beneath, under the torque told",

@@ -1,5 +1,5 @@
 import type { Fault } from "../design/index.ts";
-import { assess, type Capacity, type ModeId } from "./capacity.ts";
+import { assess, type Capacity, type ModeId, type Uncounted } from "./capacity.ts";
 import type { Conditions, SteelQuery } from "./conditions.ts";
 import type { RootField, ToothFigures } from "./rootField.ts";
 import { BUILT_IN, findSteel, type SteelCatalogue } from "./steelCatalogue.ts";
@@ -41,7 +41,7 @@ export interface HardnessWindow {
   readonly satisfying: readonly (readonly [number, number])[];
   /** Hardness to aim at, so that the whole tolerance satisfies; the widest such range, null when there is none. */
   readonly aim: readonly [number, number] | null;
-  /** False where fracture or fatigue of the root is not counted at any hardness, so that none can be vouched for. */
+  /** False where something that may come first is not counted at any hardness, so that none can be vouched for. */
   readonly vouched: boolean;
   /** Largest low end of the sweep. */
   readonly best: { readonly hardness: number; readonly torque: number; readonly mode: ModeId };
@@ -60,6 +60,8 @@ const wider = ({ overload }: Pick<ToothFigures, "overload">, how: "alone" | "els
     ? `a wider face${share ? ", or more teeth sharing the load" : ""}`
     : `else a wider face${share ? " or more teeth sharing the load" : ""}`;
 };
+
+const THICKER_SHAFT = "a thicker shaft, or a smaller bore";
 
 /** What to change first when a mode is what falls short. @param flawed whether a flaw in the root is counted, which fatigue then starts from. */
 export function firstChange(
@@ -92,7 +94,7 @@ export function firstChange(
       return wider(tooth, "alone");
     case "shaft twist":
     case "published twist":
-      return "a thicker shaft, or a smaller bore";
+      return THICKER_SHAFT;
   }
 }
 
@@ -191,7 +193,7 @@ export function hardnessWindow(
       none: aim
         ? null
         : !known
-          ? UNKNOWN
+          ? UNKNOWN[capacities.some(({ uncounted }) => !uncounted.includes("root")) ? "twist" : "root"]
           : {
               why: widest
                 ? `${widest[0].toFixed(1)} to ${widest[1].toFixed(1)} HRC would do${dataEnd ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
@@ -209,12 +211,20 @@ export function hardnessWindow(
 const FLAT = 1e-6;
 
 /** Why no hardness at all can be vouched for, and what would help. */
-const UNKNOWN = {
-  why: "no fracture toughness is known for this steel at any hardness, so that no hardness can be vouched for",
-  change: "give the steel its toughness rows",
+const UNKNOWN: Record<Uncounted, { readonly why: string; readonly change: string }> = {
+  root: {
+    why: "no fracture toughness is known for this steel at any hardness, so that no hardness can be vouched for",
+    change: "give the steel its toughness rows",
+  },
+  twist: {
+    why:
+      "fatigue of the shaft in twist is not counted, and the published allowable twist for that many shocks is under the required torque, " +
+      "so that no hardness can be vouched for",
+    change: THICKER_SHAFT,
+  },
 };
 
-/** Low end of what governs; nothing where fracture or fatigue of the root is not counted. */
+/** Low end of what governs; nothing where something that may come first is not counted. */
 function vouched(one: Capacity): number {
   return one.vouched ? one.stands.low : Number.NEGATIVE_INFINITY;
 }

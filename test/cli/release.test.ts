@@ -174,12 +174,36 @@ describe("a run", () => {
     expect(first.overRun.pins.low).toBeCloseTo(3 * ((Math.PI * 16) / 4) * 650 * 22, 3);
   });
 
-  test("without a steel says that the root is not counted, and that a strength section is not used", async () => {
+  test("without a steel says that the root is not counted, and what a strength section is used for", async () => {
     const file = work.file("bare run.yaml", `${bareRing}strength: { shocks: 100 }\n`);
     const { code, out } = await notchwright(["run", file, "--out", join(work.path, "bare run"), "--no-maps"]);
     expect(code).toBe(0);
     expect(out).toContain("The root is not counted where no steel is named.");
-    expect(out).toMatch(/- all: its strength section is not used: without a steel/);
+    expect(out.replace(/\n +/g, " ")).toContain(
+      "- all: its strength section is used for pins, springs and what holds the teeth together only: without a steel",
+    );
+  });
+
+  test("margin and required torque hold for pins and drive flanks with a steel and without", async () => {
+    // pins: 3 π 4²/4 · 700 MPa · 22 mm = 581 N·m, 1.94 times the 300 N·m; springs of 600 N at 12° less atan 0.08: 600 · 27.5 / tan 7.43° = 127 N·m
+    const ring = (steel: string) => `part: Ring
+profile: { kind: face tooth, teeth: 11, outside diameter: 64 mm, inside diameter: 46 mm, height: 4.5 mm, drive flank angle: 12 deg, ramp angle: 5 deg, root radius: 0.4 mm, tip land: 3 mm }
+load: { torque: 300 N m, teeth sharing: 50 % }
+${steel}strength: { margin: 3, required torque: 400 N m }
+over-run: { spring force: 600 N, friction: 0.08..0.12 }
+pins: { count: 3, diameter: 4 mm, radius: 22 mm, shear strength: 700 MPa }
+`;
+    const [without, within] = await Promise.all(
+      ["", "steel: { grade: 4340, hardness: 40 HRC }\n"].map((steel, k) =>
+        notchwright(["release", work.file(`held ${k}.yaml`, ring(steel))]),
+      ),
+    );
+    for (const { out } of [without!, within!]) {
+      const words = out.replace(/\n +/g, " ");
+      expect(words).toMatch(/pins shear +581 .* 1\.94 +no/);
+      expect(words).toContain("they part at 127 N·m at μ 0.08");
+      expect(words).toContain("must hold 400 N·m, 1200 N·m with its margin");
+    }
   });
 
   test("of a face tooth solves the over-run flank too, whose root is another than the drive flank's", async () => {

@@ -254,6 +254,47 @@ describe("window", () => {
   });
 });
 
+describe("a shaft whose fatigue in twist is not counted", () => {
+  // Ø26 solid, 28 HRC: Dudley 1957 allows 30 ksi, 207 MPa at 10⁴ cycles: 207 π 26³ / 16 = 714 N·m; at 10⁵ either way 0.4 of it, 286 N·m
+  const text = `part: Stub
+profile: { kind: external spline, flank: straight, teeth: 6, tip diameter: 30 mm, root diameter: 26 mm, bore diameter: 1 mm, tooth width: 6 mm, root radius: 0.6 mm, face width: 40 mm }
+load: { torque: 400 N m }
+steel: { grade: 4140, hardness: 28..32 HRC }
+strength: { shocks: 100000, torque ratio: -1 }
+variants:
+  - { name: reversed }
+  - { name: light, load: { torque: 200 N m } }
+`;
+  const file = work.file("stub.yaml", text);
+
+  test("gets no yes above the published allowable, and need and window say why", async () => {
+    const target = join(work.path, "stub");
+    const run = await notchwright(["run", file, "--out", target, "--no-maps"]);
+    expect(run.out).toMatch(/\n {2}reversed .* not known /);
+    expect(run.out).toMatch(/\n {2}light .* yes /);
+    expect(run.out.replace(/\n +/g, " ")).toContain("is 71 % of the required torque");
+    const need = await notchwright(["need", file, "reversed", "--json", "-"]);
+    const { needs } = JSON.parse(need.out);
+    expect(needs[0].smallestRootRadius).toMatchObject({ radius: null, margin: null });
+    expect(needs[0].smallestRootRadius.words).toContain("fatigue of the shaft in twist is not counted");
+    expect(needs[0].largestTorque.torque).toBeLessThanOrEqual(286_200);
+    expect(needs[0].largestTorque.torque).toBeGreaterThan(284_000);
+    const window = await notchwright(["window", file, "--only", "reversed", "--json", "-"]);
+    const { windows } = JSON.parse(window.out);
+    // 45 ksi from 42 HRC on: 310 · 0.4 · π 26³ / 16 = 428 N·m; an order keeps its ± 2 HRC above that
+    expect(windows[0].aim[0]).toBeCloseTo(44, 1);
+  });
+
+  test("is held against the table by hand too", async () => {
+    const over = await notchwright(["hand", file, "--only", "reversed"]);
+    expect(over.out.replace(/\n +/g, " ")).toMatch(
+      /The shaft's torsion may be as much: its 116 MPa is over that/,
+    );
+    const within = await notchwright(["hand", file, "--only", "light"]);
+    expect(within.out.replace(/\n +/g, " ")).toMatch(/its 58\.\d MPa is within that/);
+  });
+});
+
 describe("split", () => {
   const target = join(work.path, "split");
 

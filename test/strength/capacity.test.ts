@@ -244,6 +244,38 @@ describe("modes", () => {
     expect(modeOf(capacityOf(fillet, tough), "published twist").torque).toBeNull();
   });
 
+  // Dudley 1957: 40 ksi at 33 to 38 HRC and above up to 42; life factor 1 at 10⁴ cycles, 0.4 at 10⁵ either way
+  test("no shaft is vouched for above its published twist where the shocks are many", () => {
+    const root = rootOf(
+      design(
+        spline({
+          kind: "external spline",
+          tipDiameter: 36,
+          rootDiameter: 31,
+          backDiameter: 10,
+          contact: [32.4, 36],
+        }),
+      ),
+      2,
+    );
+    const allowed = (40_000 * 6.894757e-3 * Math.PI * (31 ** 4 - 10 ** 4)) / (16 * 31);
+    const at = (requiredTorque: number, conditions: Partial<Conditions>) =>
+      capacityOf(root, tough, { requiredTorque, ...conditions });
+    for (const [factor, conditions] of [
+      [1, { shocks: 1e4 }],
+      [0.5, { shocks: 1e5 }],
+      [0.4, { shocks: 1e5, torqueRatio: -1 }],
+    ] as const) {
+      expect(at(0.998 * factor * allowed, conditions)).toMatchObject({ uncounted: [], vouched: true });
+      const over = at(1.25 * factor * allowed, conditions);
+      expect(over).toMatchObject({ uncounted: ["twist"], vouched: false });
+      expect(over.warnings.join()).toContain("for that many shocks is 80 % of the required torque");
+    }
+    // one shock tires nothing, and an internal spline has no shaft
+    expect(at(1.25 * allowed, { shocks: 1 }).uncounted).toEqual([]);
+    expect(capacityOf(fillet, tough, { requiredTorque: 1e9, shocks: 1e6 }).uncounted).toEqual([]);
+  });
+
   test("a face tooth has no published allowables and no rim, and says so", () => {
     const tooth: FaceToothProfile = {
       kind: "face tooth",
