@@ -215,6 +215,14 @@ function solveOverRunCase(
   }
 }
 
+const NO_CAPACITY = "no capacity is given: ";
+
+/** Why an answer has no root field, from its notes; null where they do not say. */
+export function whyNoCapacity(notes: readonly string[]): string | null {
+  const found = notes.find((note) => note.startsWith(NO_CAPACITY));
+  return found ? found.slice(NO_CAPACITY.length) : null;
+}
+
 /** The root field with what a torque turned round does, where that is a load case of its own; none where it cannot be solved. */
 function withReverse(
   workspace: FactorWorkspace,
@@ -226,12 +234,12 @@ function withReverse(
   const turned = reverseCase(design);
   if (!turned || !root) return root;
   const lost = (why: string): null => {
-    notes.push(`no capacity is given: the torque reverses, and the other flank loaded: ${why}`);
+    notes.push(`${NO_CAPACITY}the torque reverses, and the other flank loaded: ${why}`);
     return null;
   };
   try {
     const { result } = answerIn(workspace, turned, options, true);
-    if (!result.rootField) return lost(result.notes.at(-1) ?? "its root could not be read");
+    if (!result.rootField) return lost(whyNoCapacity(result.notes) ?? "its root could not be read");
     return { ...root, reverse: result.rootField };
   } catch (error) {
     if (!(error instanceof NumericalError || error instanceof DesignError) || error instanceof MemoryError)
@@ -250,7 +258,7 @@ function readRootField(
   try {
     return buildRootField(design, built, solved);
   } catch (error) {
-    notes.push(`no capacity is given: ${error instanceof Error ? error.message : String(error)}`);
+    notes.push(`${NO_CAPACITY}${error instanceof Error ? error.message : String(error)}`);
     return null;
   }
 }

@@ -5,6 +5,7 @@ export {
   capacityOf,
   MOST_UNKNOWNS,
   overRunOf,
+  whyNoCapacity,
 } from "./answerDesign.ts";
 export { type ModelSize, memoryNeeded, memoryWords } from "./memoryNeeded.ts";
 export { NumericalError } from "./numericalError.ts";

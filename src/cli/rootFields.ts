@@ -1,4 +1,4 @@
-import { answerDesign, NumericalError } from "../answer/index.ts";
+import { answerDesign, NumericalError, whyNoCapacity } from "../answer/index.ts";
 import type { Design } from "../design/index.ts";
 import { hasOverRunCase, overRunCase, type RootField } from "../strength/index.ts";
 import { designKey, type SolveOptions } from "./designKey.ts";
@@ -31,7 +31,10 @@ export function rootFields(solve: SolveOptions, programUrl: string, folder: stri
     const { overRun: _overRun, ...alone } = design;
     const { rootField, notes } = answerDesign(alone, { ...solve, mostBytes }).result;
     if (!rootField)
-      throw new NumericalError(notes.at(-1) ?? "the root could not be read", "try a smaller --accuracy");
+      throw new NumericalError(
+        whyNoCapacity(notes) ?? "the root could not be read",
+        "run tells the stresses all the same",
+      );
     return rootField;
   };
   const of = (design: Design): RootField => {

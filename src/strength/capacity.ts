@@ -534,7 +534,12 @@ function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
         }
       : bare;
   const byDistance = criticalDistanceLife(root, steel, given, once);
-  const byKf = notchFactorLife(root, steel, bare, once);
+  // one Kt knows neither another root under the torque turned round nor a push that is not told against the pull
+  const unlike =
+    how.ratio < 0 && (root.reverse !== undefined || push === null)
+      ? `not stated where the torque reverses: ${root.reverse ? "turned round it loads another root" : "what pushes the root is not told against what pulls it"}`
+      : "";
+  const byKf = unlike ? null : notchFactorLife(root, steel, bare, once);
   return [
     {
       id: "fatigue",
@@ -560,7 +565,8 @@ function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
         ? `second estimate, Kf ${byKf.kf.low.toFixed(2)} to ${byKf.kf.high.toFixed(2)} at every life (on the safe side below 10⁶ shocks)${pushed}${beyond}${few}`
         : root.sharp
           ? "a sharp root has no Kt"
-          : "notch sensitivity is not stated for this tensile strength (340 to 1700 MPa) or radius (0.1 mm and more)",
+          : unlike ||
+            "notch sensitivity is not stated for this tensile strength (340 to 1700 MPa) or radius (0.1 mm and more)",
       ...(byKf ? filled(byKf) : {}),
     },
   ];

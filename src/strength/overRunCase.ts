@@ -1,5 +1,5 @@
 import { type Design, DesignError, type FaceToothProfile, filletEnd, flankEnd } from "../design/index.ts";
-import { buildProfile, LEAST_BAND } from "../profile/index.ts";
+import { buildProfile, LEAST_BAND, largestFillet } from "../profile/index.ts";
 
 /**
  * The design as over-running loads it. A spline's two flanks are alike, so that torque turned round loads its root just as hard: its own
@@ -42,7 +42,7 @@ function otherFlank(profile: FaceToothProfile): FaceToothProfile {
  */
 export function reverseCase(design: Design): Design | null {
   const { profile, strength, overRun: _overRun, ...rest } = design;
-  if (profile.kind !== "face tooth" || !strength || !(strength.torqueRatio < 0)) return null;
+  if (profile.kind !== "face tooth" || !rest.steel || !strength || !(strength.torqueRatio < 0)) return null;
   const { driveAngle, overrunAngle, driveRootRadius, overrunRootRadius } = profile;
   if (driveAngle === overrunAngle && driveRootRadius === overrunRootRadius) return null;
   return { ...rest, profile: otherFlank(profile), strength };
@@ -58,9 +58,15 @@ function onWholeFlank(profile: FaceToothProfile): FaceToothProfile {
       ? [profile.overrunAngle, profile.overrunRootRadius]
       : [profile.driveAngle, profile.driveRootRadius];
   const to = flankEnd(profile, angle);
-  const from = filletEnd(angle, radius);
+  const from = filletEnd(angle, radius === "full" ? closingRadius(profile) : radius);
   // a radius that fits a flank that bears nothing may leave it less than a default contact must have; that is loaded as if it had been given
   return { ...profile, contact: [from, to], contactGiven: from > (1 - LEAST_BAND) * to };
+}
+
+/** Radius that "full" is on the loaded side, which the profile as the part file has it cuts where nothing bears. */
+function closingRadius(profile: FaceToothProfile): number {
+  const loadedFlank = profile.loadedFlank === "drive" ? "over-run" : "drive";
+  return largestFillet({ ...profile, loadedFlank }, "unloaded").radius;
 }
 
 function fits(profile: FaceToothProfile): boolean {

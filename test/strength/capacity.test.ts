@@ -539,6 +539,22 @@ describe("what physics orders", () => {
     expect(off(named(one, other).high, named(other, one).high)).toBeLessThan(1e-12);
   });
 
+  test("Kf is not stated of a reversal that loads another root, nor where the push is not told", () => {
+    const kf = (root: RootField, torqueRatio: number) =>
+      modeOf(capacityOf(root, tough, { shocks: 1e6, torqueRatio }), "fatigue by Kf");
+    const own = { ...fillet, pushed: times(fillet, 0.2), pushOverPull: 1 };
+    expect(kf(own, -1).torque).not.toBeNull();
+    expect(kf({ ...own, reverse: own }, -1)).toMatchObject({
+      torque: null,
+      note: expect.stringContaining("another root"),
+    });
+    expect(kf({ ...own, pushOverPull: null }, -1)).toMatchObject({
+      torque: null,
+      note: expect.stringContaining("pushes the root"),
+    });
+    expect(kf({ ...own, pushOverPull: null }, 0).torque).not.toBeNull();
+  });
+
   test("a root that is only pushed is told by its push, flawed or not, and a flaw makes it no better", () => {
     const only = {
       ...fillet,

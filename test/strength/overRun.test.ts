@@ -287,6 +287,16 @@ describe("the load case of over-running", () => {
     expect(() => buildProfile(whole)).not.toThrow();
   });
 
+  test("takes a full root of the flank that bears nothing as the radius that it is", () => {
+    const face = variant(ramp, "V2");
+    if (face.profile.kind !== "face tooth") throw new Error("no face tooth");
+    const { profile } = overRunCase({
+      ...face,
+      profile: { ...face.profile, driveRootRadius: 0.3, overrunRootRadius: "full", contactGiven: false },
+    });
+    expect(() => buildProfile(profile)).not.toThrow();
+  });
+
   test("of the demo's V8 has its pins first and the root soon after: bigger pins have moved the break", () => {
     const before = variant(hub, "V0");
     const after = variant(hub, "V8");
