@@ -157,11 +157,13 @@ function allowanceTexts(
   results: readonly VariantResult[],
   { checks }: HandSheet,
 ): string[] {
-  const shear = checks.find(({ id }) => id === "Dudley shear")?.stress;
+  const stressOf = (name: string) => checks.find(({ id }) => id === name)?.stress ?? null;
+  const shear = stressOf("Dudley shear");
   if (!shear) return [];
+  const torsion = stressOf("shaft torsion");
   const names = new Map<string, string[]>();
   for (const [k, { design }] of members.entries()) {
-    const text = shearAllowance(design, results[k]!.root, shear);
+    const text = shearAllowance(design, results[k]!.root, shear, torsion);
     if (text) addTo(names, text, design.variant);
   }
   return [...names].map(([text, who]) =>

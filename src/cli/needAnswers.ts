@@ -27,6 +27,7 @@ import {
   torqueUnits,
 } from "../report/index.ts";
 import {
+  allowedTwist,
   type Capacity,
   designCapacity,
   designWindow,
@@ -36,6 +37,7 @@ import {
   largestTorque,
   payingLimit,
   smallestRootRadius,
+  type Uncounted,
   withRootRadius,
 } from "../strength/index.ts";
 import { askedVariants } from "./askedVariants.ts";
@@ -264,16 +266,15 @@ function kept({ profile, units }: Design): string[] {
   return notes;
 }
 
-/** Why nothing but the hardness is answered where the root is not counted; null where it is. */
-const rootUncounted = ({ uncounted }: Capacity): string | null =>
-  uncounted.includes("root")
-    ? "none: fracture or fatigue of the root is not counted, so that nothing can be vouched for"
-    : null;
-/** Why no radius does where the shaft's fatigue in twist may come first. */
-const twistUncounted = ({ uncounted }: Capacity): string | null =>
-  uncounted.includes("twist")
-    ? "none: fatigue of the shaft in twist is not counted, and the published allowable twist is under the required torque; no radius changes that"
-    : null;
+/** Why a question has no answer where what it turns on is not counted: without the root nothing but the hardness, without the twist no radius. */
+const NO_ANSWER: Record<Uncounted, string> = {
+  root: "none: fracture or fatigue of the root is not counted, so that nothing can be vouched for",
+  twist:
+    "none: fatigue of the shaft in twist is not counted, and the published allowable twist is under the required torque; no radius changes that",
+};
+/** The same for one of them; null where it is counted. */
+const noAnswer = ({ uncounted }: Capacity, without: Uncounted): string | null =>
+  uncounted.includes(without) ? NO_ANSWER[without] : null;
 
 type Judge = (design: Design) => Capacity;
 const lowOf = ({ stands }: Capacity): number => stands.low;
@@ -292,7 +293,7 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
     found: { radius, margin: by?.margin.low ?? null },
   });
   const { margin, requiredTorque } = design.strength!;
-  const unknown = rootUncounted(own) ?? twistUncounted(own);
+  const unknown = noAnswer(own, "root") ?? noAnswer(own, "twist");
   if (unknown) return answer(unknown, null, null);
   const at = (radius: number) => judge(withRootRadius(design, radius));
   const sharp = trusted(() => at(0));
@@ -375,7 +376,7 @@ const underTorque = (design: Design, torque: number): Design => ({
 
 function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torque"] {
   const { margin, shocks } = design.strength!;
-  const unknown = rootUncounted(own);
+  const unknown = noAnswer(own, "root");
   if (unknown) return { words: unknown, found: { torque: null, margin: null } };
   const hold = driveHold(design);
   // springs that let the teeth part end the drive, whatever root and flank stand
@@ -390,7 +391,7 @@ function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torqu
   );
   if (found.kind === "none") return { words: "none could be found", found: { torque: null, margin: null } };
   // told to three figures of the user's unit, downward, and solved as told
-  const twist = shocks > 1 ? own.modes.find(({ id }) => id === "published twist")?.torque?.low : undefined;
+  const twist = allowedTwist(own.modes, shocks);
   const most = Math.min(found.x, parts === null ? Infinity : parts / margin, twist ?? Infinity);
   const [{ nmm }] = torqueUnits(design.units);
   const torque = Number(atMost(most / nmm, 3)) * nmm;
@@ -455,7 +456,7 @@ function payingAnswer(design: Design, own: Capacity, gain: number, judge: Judge)
     words,
     found: { radius, always, gain },
   });
-  const unknown = rootUncounted(own);
+  const unknown = noAnswer(own, "root");
   if (unknown) return answer(unknown, null);
   const largest = largestRootRadius(design);
   if (!(largest > 2 * LEAST_RADIUS))

@@ -47,19 +47,21 @@ export function readValue(spec: KeySpec, raw: unknown, units: FileUnits): Readin
     return refuse(`${raw} is no value for this key`, such);
   }
   switch (kind.as) {
-    case "text":
+    case "text": {
       if (typeof raw === "number")
         return refuse(`${raw} reads as a number, a text was expected`, "put it in quotes");
       if (typeof raw !== "string") return refuse(notOne(raw), such);
       if (raw.trim() === "") return refuse("is blank", such);
-      if ([...raw.trim()].length > kind.most)
-        return refuse(`is ${[...raw.trim()].length} characters long`, `use ${kind.most} or fewer`);
+      const characters = [...raw.trim()].length;
+      if (characters > kind.most)
+        return refuse(`is ${characters} characters long`, `use ${kind.most} or fewer`);
       if (kind.oneLine && /[\p{Cc}\p{Cf}\u2028\u2029]/u.test(raw.trim()))
         return refuse(
           "holds a line break or characters that do not print",
           "keep it to plain characters on one line",
         );
       return { ok: true, value: { as: "word", word: raw.trim() } };
+    }
     case "word":
       if (typeof raw !== "string" && typeof raw !== "number") return refuse(notOne(raw), such);
       if (String(raw).trim() === "") return refuse("is blank", such);
@@ -262,8 +264,8 @@ function readMeasure(raw: unknown, kind: MeasureKind, example: string, units: Fi
   }
   const read = readRaw(raw, dimension, example, units, kind.bare === true);
   if (!read.ok) return { ...read, remedy: read.remedy + or };
+  const found = String(raw).trim();
   if (dimension === "length" && read.value > 0 && read.value < SHORTEST_MM) {
-    const found = typeof raw === "string" ? raw.trim() : String(raw);
     const zero = kind.least === 0 && !kind.aboveZero ? "0 for none, or " : "";
     return refuse(
       `${found} is shorter than anything that is cut`,
@@ -271,7 +273,6 @@ function readMeasure(raw: unknown, kind: MeasureKind, example: string, units: Fi
     );
   }
   if (!inLimits(read.value, kind)) {
-    const found = typeof raw === "string" ? raw.trim() : String(raw);
     const instead = read.value === 0 && kind.insteadOfZero;
     return refuse(
       `${found} is out of range`,

@@ -1,12 +1,18 @@
 import type { VariantResult } from "../answer/index.ts";
 import { type Design, formatStress, significant } from "../design/index.ts";
-import { allowableShear, fatigueLifeFactor, inRow, shaftShear } from "../strength/splineAllowables.ts";
+import { allowableShear, fatigueLifeFactor, inRow } from "../strength/splineAllowables.ts";
 
 /**
  * What Dudley's table allows the spline's steel in shear of the teeth, in a sentence, what that leaves out, and whether a shaft's torsion
- * is within it. Null for face teeth and where no steel is named. @param shear Dudley's tooth shear for good alignment, MPa.
+ * is within it. Null for face teeth and where no steel is named.
+ * @param shear Dudley's tooth shear for good alignment, MPa. @param torsion shear of the shaft at the roots, MPa; null where there is none.
  */
-export function shearAllowance(design: Design, root: VariantResult["root"], shear: number): string | null {
+export function shearAllowance(
+  design: Design,
+  root: VariantResult["root"],
+  shear: number,
+  torsion: number | null,
+): string | null {
   const { profile, steel, strength, units } = design;
   if (profile.kind === "face tooth" || !steel) return null;
   const allowed = allowableShear(steel.hardnessLow, steel.core !== undefined);
@@ -23,12 +29,10 @@ export function shearAllowance(design: Design, root: VariantResult["root"], shea
     ? `at ${shocks} ${shocks === 1 ? "shock" : "shocks"}${torqueRatio < 0 ? " either way" : ""} (life factor ${significant(life, 2)})`
     : "at 10,000 cycles";
   const allowance = allowed.shear * life;
-  let shaft = "";
-  if (profile.kind === "external spline") {
-    const unit = { torque: design.load.torque * design.load.shockFactor, ka: 1, km: 1, kf: 1 };
-    const torsion = shaftShear(unit, profile.rootDiameter, profile.backDiameter);
-    shaft = ` The shaft's torsion may be as much: its ${formatStress(torsion, units)} is ${torsion > allowance ? "over" : "within"} that.`;
-  }
+  const shaft =
+    torsion === null
+      ? ""
+      : ` The shaft's torsion may be as much: its ${formatStress(torsion, units)} is ${torsion > allowance ? "over" : "within"} that.`;
   return (
     `Tooth shear: Dudley allows ${formatStress(allowance, units)} ${row}, ${often} and with shock already in the torque ` +
     `(part: ${steel.grade}, ${steel.hardnessText}). Shear at the pitch line says nothing of the root corner${corner}.${shaft}`

@@ -248,10 +248,10 @@ export function capacity(root: RootField, how: Settled): Capacity {
     // at its best, too, the part stands no more than each of them lets it
     high: Math.min(...ruling.map(({ torque }) => torque!.high)),
   };
-  const twist = how.shocks > 1 ? (modes.find(({ id }) => id === "published twist")?.torque ?? null) : null;
+  const twist = allowedTwist(modes, how.shocks);
   const uncounted: Uncounted[] = [
     ...(fracture.distance === null ? (["root"] as const) : []),
-    ...(twist && twist.low < how.required ? (["twist"] as const) : []),
+    ...(twist !== null && twist < how.required ? (["twist"] as const) : []),
   ];
   return {
     modes,
@@ -287,14 +287,19 @@ const untold = ({ toughness, name }: SteelState): string[] =>
       ];
 
 /**
- * The shaft's fatigue in twist, from roots that are notches in twist too: no mode counts it. `allowed` is the published allowable, whose
- * life factor does; null where there is no shaft, or one shock only.
+ * Torque that the shaft's fatigue in twist is not vouched for above, N·mm: no mode counts it, from roots that are notches in twist too, but
+ * the published allowable's life factor does. Null where there is no shaft, or one shock only.
  */
-function twistFatigue({ required }: Settled, ruling: readonly Mode[], allowed: Band | null): string[] {
-  if (!allowed) return [];
-  if (allowed.low < required)
+export function allowedTwist(modes: readonly Mode[], shocks: number): number | null {
+  const published = modes.find(({ id }) => id === "published twist");
+  return shocks > 1 ? (published?.torque?.low ?? null) : null;
+}
+
+function twistFatigue({ required }: Settled, ruling: readonly Mode[], allowed: number | null): string[] {
+  if (allowed === null) return [];
+  if (allowed < required)
     return [
-      `Fatigue of the shaft in twist is not counted, and the published allowable twist for that many shocks is ${Math.floor((100 * allowed.low) / required)} % of the required torque: ` +
+      `Fatigue of the shaft in twist is not counted, and the published allowable twist for that many shocks is ${Math.floor((100 * allowed) / required)} % of the required torque: ` +
         "nothing here says that the shaft stands them. A thicker shaft or a smaller bore does; else have its fatigue judged",
     ];
   return ruling.slice(0, 2).some(({ id }) => id === "shaft twist")

@@ -1,10 +1,12 @@
 export * from "./band.ts";
 export {
+  allowedTwist,
   assess,
   type Capacity,
   capacity,
   type Mode,
   type ModeId,
+  type Uncounted,
   type Validity,
 } from "./capacity.ts";
 export {

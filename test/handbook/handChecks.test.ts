@@ -197,12 +197,12 @@ describe("a sheet", () => {
     const told = (shocks: number, torqueRatio = 0) =>
       Number(
         /Dudley allows ([\d.]+) MPa/.exec(
-          shearAllowance({ ...base, strength: { ...strength!, shocks, torqueRatio } }, root, 100)!,
+          shearAllowance({ ...base, strength: { ...strength!, shocks, torqueRatio } }, root, 100, null)!,
         )![1],
       );
     expect(told(1e5) / told(1e4)).toBeCloseTo(0.5, 2);
     expect(told(1e5, -1) / told(1e4)).toBeCloseTo(0.4, 2);
-    expect(shearAllowance(base, root, 100)).toContain("at 10,000 cycles");
+    expect(shearAllowance(base, root, 100, null)).toContain("at 10,000 cycles");
   });
 
   test("of the ramp tooth has no ring, no Dudley and no slant", () => {
@@ -283,13 +283,13 @@ describe("shearAllowance", () => {
   const shear = sheet.checks.find(({ id }) => id === "Dudley shear")!.stress!;
   // Dudley 1957: 40,000 psi = 276 MPa at 33 to 38 HRC
   test("reads the row of the steel's hardness, and says that shear does not see the root corner", () => {
-    const text = shearAllowance(variant(hub, "V4"), result.root, shear)!;
+    const text = shearAllowance(variant(hub, "V4"), result.root, shear, null)!;
     expect(text).toContain("276 MPa (40.0 ksi)");
     expect(text).toContain("says nothing of the root corner");
   });
   test("has nothing to say of face teeth or of a part without a steel", () => {
-    expect(shearAllowance(variant(ramp, "V2"), result.root, shear)).toBeNull();
-    expect(shearAllowance({ ...variant(hub, "V2"), steel: null }, result.root, shear)).toBeNull();
+    expect(shearAllowance(variant(ramp, "V2"), result.root, shear, null)).toBeNull();
+    expect(shearAllowance({ ...variant(hub, "V2"), steel: null }, result.root, shear, null)).toBeNull();
   });
 });
 
