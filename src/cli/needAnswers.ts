@@ -269,12 +269,15 @@ function kept({ profile, units }: Design): string[] {
 /** Why a question has no answer where what it turns on is not counted: without the root nothing but the hardness, without the twist no radius. */
 const NO_ANSWER: Record<Uncounted, string> = {
   root: "none: fracture or fatigue of the root is not counted, so that nothing can be vouched for",
+  "root fatigue": "none: fatigue of the root is not counted, so that nothing can be vouched for",
   twist:
     "none: fatigue of the shaft in twist is not counted, and the published allowable twist is under the required torque; no radius changes that",
 };
 /** The same for one of them; null where it is counted. */
-const noAnswer = ({ uncounted }: Capacity, without: Uncounted): string | null =>
-  uncounted.includes(without) ? NO_ANSWER[without] : null;
+const noAnswer = ({ uncounted }: Capacity, ...without: readonly Uncounted[]): string | null => {
+  const first = without.find((one) => uncounted.includes(one));
+  return first ? NO_ANSWER[first] : null;
+};
 
 type Judge = (design: Design) => Capacity;
 const lowOf = ({ stands }: Capacity): number => stands.low;
@@ -293,7 +296,7 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
     found: { radius, margin: by?.margin.low ?? null },
   });
   const { margin, requiredTorque } = design.strength!;
-  const unknown = noAnswer(own, "root") ?? noAnswer(own, "twist");
+  const unknown = noAnswer(own, "root", "root fatigue", "twist");
   if (unknown) return answer(unknown, null, null);
   const at = (radius: number) => judge(withRootRadius(design, radius));
   const sharp = trusted(() => at(0));
@@ -376,7 +379,7 @@ const underTorque = (design: Design, torque: number): Design => ({
 
 function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torque"] {
   const { margin, shocks } = design.strength!;
-  const unknown = noAnswer(own, "root");
+  const unknown = noAnswer(own, "root", "root fatigue");
   if (unknown) return { words: unknown, found: { torque: null, margin: null } };
   const hold = driveHold(design);
   // springs that let the teeth part end the drive, whatever root and flank stand
@@ -456,7 +459,7 @@ function payingAnswer(design: Design, own: Capacity, gain: number, judge: Judge)
     words,
     found: { radius, always, gain },
   });
-  const unknown = noAnswer(own, "root");
+  const unknown = noAnswer(own, "root", "root fatigue");
   if (unknown) return answer(unknown, null);
   const largest = largestRootRadius(design);
   if (!(largest > 2 * LEAST_RADIUS))

@@ -158,10 +158,16 @@ export function splitCases(
   const whyNot = (own: readonly Change[]): string => {
     if (own.length === 0) return "they differ in nothing that bears on it";
     const uncounted = steel
-      ? [before, after].filter((design) => capacityOf(design).uncounted.includes("root"))
+      ? [before, after].flatMap((design) => {
+          const part = capacityOf(design).uncounted.find((one) => one !== "twist");
+          return part ? [{ variant: design.variant, part }] : [];
+        })
       : [];
     const names = uncounted.map(({ variant }) => `"${variant}"`).join(" and ");
-    return names && `fracture or fatigue of the root is not counted in ${names}`;
+    const what = uncounted.some(({ part }) => part === "root")
+      ? "fracture or fatigue of the root"
+      : "fatigue of the root";
+    return names && `${what} is not counted in ${names}`;
   };
   const notInDrive = steel ? whyNot(ofDrive) : "no steel is named";
   const turn = holdingTurn(before, after, changes, mix);

@@ -7,6 +7,7 @@ import {
   hardnessRows,
   hrcText,
   mostText,
+  notKnownText,
   orderText,
   partingFirst,
   sharedUnits,
@@ -194,7 +195,9 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
     ...wrapWords("  ", `Satisfies: ${ranges}.`, width),
     ...wrapWords("  ", verdict, width),
     ...ownWords(members, window).flatMap((text) => wrapWords("  ", text, width)),
-    ...(!vouched ? [] : wrapWords("  ", mostText(window, units), width)),
+    ...(!vouched
+      ? []
+      : [mostText(window, units), ...notKnownText(window)].flatMap((text) => wrapWords("  ", text, width))),
     ...[...warnings, ...driveOnly(design)].flatMap((text) => wrapWords("  - ", text, width)),
   ];
 }

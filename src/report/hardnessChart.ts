@@ -5,6 +5,7 @@ import type { HardnessLine, HardnessWindow } from "../strength/index.ts";
 import { modeName, spanText, torqueBandText } from "./capacityText.ts";
 import { rootText, sharingText } from "./describe.ts";
 import { partingFirst } from "./driveHoldText.ts";
+import { UNKNOWN as NOT_KNOWN } from "./marginVerdict.ts";
 import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
@@ -71,7 +72,9 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
   const low = line<number>(
     (_t, k) => x(hardness[k]!),
     (t) => y(t),
-  ).digits(2)(window.low);
+  )
+    .defined((_t, k) => isCounted(hardness[k]!, window))
+    .digits(2)(window.low);
   svg += strokeAt(low ?? "", 2.6);
 
   svg += lineAt(PLOT.x0, y(required), PLOT.x1, y(required), 1.6, REQUIRED);
@@ -96,7 +99,9 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
   const said = wrapText(verdict, 12.5, 690);
   for (const [k, text] of said.entries())
     svg += textAt(30, 706 + 15 * (k - Math.max(1, said.length - 1)), text, { size: 12.5, bold: true });
-  if (window.vouched) svg += textAt(30, 728, mostText(window, units), { size: 10.5 });
+  const below = window.vouched ? [mostText(window, units), ...notKnownText(window)] : [];
+  for (const [k, text] of wrapText(below.join(" "), 10.5, 690).entries())
+    svg += textAt(30, 728 + 13 * k, text, { size: 10.5 });
   const strip = titleStrip(titleRows(variants, design, window));
   svg += strip.svg;
   svg += cautionsText(726, strip.top - 72, 448);
@@ -268,7 +273,9 @@ function rangeBar(window: HardnessWindow, x: (hrc: number) => number): string {
     svg += textAt(PLOT.x0 + 4, row + 8.5, "none", { size: 10, bold: true });
   };
   for (const range of window.satisfying) bar(range[0], range[1], top, "#d5dbe1", hrcText(range));
-  if (window.satisfying.length === 0) none(top);
+  const unknown = window.uncounted.flatMap(({ ranges }) => ranges);
+  for (const [from, to] of unknown) bar(from, to, top, "none", NOT_KNOWN);
+  if (window.satisfying.length + unknown.length === 0) none(top);
   if (window.aim) bar(window.aim[0], window.aim[1], top + 16, bandColour(1, 8), hrcText(window.aim));
   else none(top + 16);
   return svg;
@@ -305,6 +312,16 @@ function titleRows(
   ];
 }
 
+/** Whether all that may come first is counted at a hardness of the sweep. */
+const isCounted = (hrc: number, { uncounted }: Pick<HardnessWindow, "uncounted">): boolean =>
+  !uncounted.some(({ ranges }) => ranges.some(([from, to]) => hrc >= from && hrc <= to));
+
+/** "Not known at 40.1–48.0 HRC: no fatigue limit …": where what may come first is not counted, a sentence each. */
+export const notKnownText = ({ uncounted, swept }: Pick<HardnessWindow, "uncounted" | "swept">): string[] =>
+  uncounted.map(
+    ({ ranges, why }) => `Not known at ${ranges.map(hrcText).join(" and ")}${sweptWords({ swept })}: ${why}.`,
+  );
+
 /** Rows for a terminal: hardness, mode, its torque; every `every`-th of the sweep, and where the mode changes. */
 export function hardnessRows(window: HardnessWindow, every: number, units: UnitChoice): string[][] {
   const rows: string[][] = [];
@@ -318,7 +335,9 @@ export function hardnessRows(window: HardnessWindow, every: number, units: UnitC
       String(hrc),
       modeName(line),
       ...torqueUnits(units).map(({ nmm }) => spanText(band, nmm)),
-      spanText({ low: band.low / window.required, high: band.high / window.required }),
+      isCounted(hrc, window)
+        ? spanText({ low: band.low / window.required, high: band.high / window.required })
+        : NOT_KNOWN,
     ]);
   }
   return rows;

@@ -31,6 +31,7 @@ export {
   hrcText,
   inwardTenths,
   mostText,
+  notKnownText,
   orderText,
   sweptWords,
 } from "./hardnessChart.ts";

@@ -90,10 +90,11 @@ export interface Validity {
 }
 
 /**
- * What may come first and has no torque: fracture and fatigue of the root, where no fracture toughness is known at that hardness; fatigue
- * of the shaft in twist, where the published allowable for as many shocks is under the required torque.
+ * What may come first and has no torque: fracture and fatigue of the root, where no fracture toughness is known at that hardness; its
+ * fatigue under more than one shock, where no fatigue limit or no threshold is known there; fatigue of the shaft in twist, where the
+ * published allowable for as many shocks is under the required torque.
  */
-export type Uncounted = "root" | "twist";
+export type Uncounted = "root" | "root fatigue" | "twist";
 
 export interface Capacity {
   /** Lowest low end first; those without a torque last. */
@@ -249,8 +250,9 @@ export function capacity(root: RootField, how: Settled): Capacity {
     high: Math.min(...ruling.map(({ torque }) => torque!.high)),
   };
   const twist = allowedTwist(modes, how.shocks);
+  const gaps = untold(how);
   const uncounted: Uncounted[] = [
-    ...(fracture.distance === null ? (["root"] as const) : []),
+    ...new Set(gaps.map(({ uncounted: part }) => part)),
     ...(twist !== null && twist < how.required ? (["twist"] as const) : []),
   ];
   return {
@@ -269,7 +271,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
       ...new Set([
         ...surface.warnings,
         ...body.warnings,
-        ...untold(surface),
+        ...gaps.map(({ words }) => words),
         ...twistFatigue(how, ruling, twist),
         ...repeated(how),
       ]),
@@ -278,13 +280,32 @@ export function capacity(root: RootField, how: Settled): Capacity {
   };
 }
 
-/** Without toughness the ways in which a hard part breaks are all left out, and what is left looks strong. */
-const untold = ({ toughness, name }: SteelState): string[] =>
-  toughness
-    ? []
-    : [
-        `No fracture toughness is known for ${name} at this hardness: brittle fracture and fatigue from the root are not counted, though they may come first`,
-      ];
+/** Without its data the ways in which a hard part breaks are left out, and what is left looks strong. */
+function untold({ surface, body, cased, caseDepth, shocks }: Settled): Gap[] {
+  const { name, toughness, fatigueLimit, threshold } = surface;
+  const gaps: Gap[] = [];
+  if (!toughness)
+    gaps.push({
+      uncounted: "root",
+      words: `No fracture toughness is known for ${name} at this hardness: brittle fracture and fatigue from the root are not counted, though they may come first`,
+    });
+  else if (shocks > 1 && !(fatigueLimit && threshold))
+    gaps.push({
+      uncounted: "root fatigue",
+      words: `No ${[fatigueLimit ? "" : "fatigue limit", threshold ? "" : "threshold"].filter(Boolean).join(" and no ")} is known for ${name} at this hardness: fatigue from the root is not counted, though it may come first`,
+    });
+  if (cased && caseDepth && !body.toughness)
+    gaps.push({
+      uncounted: "root",
+      words: `No fracture toughness is known for ${body.name} at this hardness: fracture of the core behind a cracked case is not counted, though it may come first`,
+    });
+  return gaps;
+}
+
+interface Gap {
+  readonly uncounted: Exclude<Uncounted, "twist">;
+  readonly words: string;
+}
 
 /**
  * Torque that the shaft's fatigue in twist is not vouched for above, N·mm: no mode counts it, from roots that are notches in twist too, but

@@ -3,6 +3,7 @@ import { assess, type Capacity, type ModeId, type Uncounted } from "./capacity.t
 import type { Conditions, SteelQuery } from "./conditions.ts";
 import type { RootField, ToothFigures } from "./rootField.ts";
 import { BUILT_IN, findSteel, type SteelCatalogue } from "./steelCatalogue.ts";
+import { rowGaps } from "./steelState.ts";
 
 export interface WindowOptions {
   /** What the heat treater holds, ± HRC; default 2. */
@@ -24,6 +25,13 @@ export interface HardnessLine {
   readonly governs: readonly boolean[];
 }
 
+export interface UncountedRange {
+  readonly of: Uncounted;
+  /** HRC. */
+  readonly ranges: readonly (readonly [number, number])[];
+  readonly why: string;
+}
+
 /** Capacity against hardness, from the softest to the hardest that the steel's data carry. */
 export interface HardnessWindow {
   /** Of a case-hardened steel the core is swept and the case stays as asked. */
@@ -43,6 +51,8 @@ export interface HardnessWindow {
   readonly aim: readonly [number, number] | null;
   /** False where something that may come first is not counted at any hardness, so that none can be vouched for. */
   readonly vouched: boolean;
+  /** What may come first and is not counted: at which hardness, and why. Nothing there satisfies. */
+  readonly uncounted: readonly UncountedRange[];
   /** Largest low end of the sweep. */
   readonly best: { readonly hardness: number; readonly torque: number; readonly mode: ModeId };
   /** True where the low end is the same at every hardness: what governs knows nothing of what is swept. */
@@ -131,8 +141,12 @@ export function hardnessWindow(
   const hardness: number[] = [];
   const capacities: Capacity[] = [];
   let faults: readonly Fault[] = [];
-  for (let k = 0; softest + k * step <= hardest + 1e-9; k++) {
-    const hrc = softest + k * step;
+  const steps = Math.floor((hardest - softest) / step + 1e-9);
+  const swept = [
+    ...Array.from({ length: steps + 1 }, (_, k) => softest + k * step),
+    ...rowGaps((core ?? found).steel),
+  ].sort((a, b) => a - b);
+  for (const hrc of swept) {
     const one = at(hrc);
     // peening is refused on soft steel: the sweep then starts where it is not
     if ("faults" in one) faults = one.faults;
@@ -155,6 +169,7 @@ export function hardnessWindow(
   const aim: [number, number] | null =
     widest && widest[1] - widest[0] >= 2 * tolerance ? [widest[0] + tolerance, widest[1] - tolerance] : null;
   const known = sure.some(Number.isFinite);
+  const uncounted = uncountedRanges(hardness, capacities, at);
   const top = known ? sure.indexOf(Math.max(...sure)) : low.indexOf(Math.max(...low));
   const best = { hardness: hardness[top], torque: low[top], mode: capacities[top].governing.id };
   const flat = hardness.length > 1 && low.every((torque) => torque > (1 - FLAT) * best.torque);
@@ -171,7 +186,6 @@ export function hardnessWindow(
     (one, _k, all) =>
       one !== wider(root.tooth, "alone") || !all.some((other) => other.endsWith(wider(root.tooth, "else"))),
   );
-  const change = told.join("; or ");
   // no other geometry widens what ends with the data
   const dataEnd = widest && widest[0] === hardness[0] && widest[1] === hardness.at(-1);
   const judged = aim ? between(aim[0] - tolerance, aim[1] + tolerance) : at(best.hardness);
@@ -188,41 +202,78 @@ export function hardnessWindow(
       satisfying,
       aim,
       vouched: known,
+      uncounted,
       best,
       flat,
       none: aim
         ? null
         : !known
-          ? UNKNOWN[capacities.some(({ uncounted }) => !uncounted.includes("root")) ? "twist" : "root"]
+          ? unknown(uncounted, hardness)
           : {
               why: widest
                 ? `${widest[0].toFixed(1)} to ${widest[1].toFixed(1)} HRC would do${dataEnd ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
                 : `${flat ? "at every hardness" : `at best, ${best.hardness} HRC`}, the low end of the ${best.mode} band is ${((100 * best.torque) / required).toFixed(0)} % of the required torque${margin === 1 ? "" : " with its margin"}`,
-              change: dataEnd
-                ? "the tolerance, for which ask the heat treater, or the steel: another one, or figures of your own beyond these"
-                : change,
+              change: [
+                ...new Set([
+                  ...(dataEnd ? [BEYOND_DATA] : told),
+                  ...uncounted.map((one) => UNKNOWN[one.of].change),
+                ]),
+              ].join("; or "),
             },
       warnings: "faults" in judged ? [] : judged.capacity.warnings,
     },
   };
 }
 
+const BEYOND_DATA =
+  "the tolerance, for which ask the heat treater, or the steel: another one, or figures of your own beyond these";
+
 /** Low ends that differ by less than this share are the same. */
 const FLAT = 1e-6;
 
-/** Why no hardness at all can be vouched for, and what would help. */
+/** Why a hardness cannot be vouched for, and what would help. */
 const UNKNOWN: Record<Uncounted, { readonly why: string; readonly change: string }> = {
   root: {
-    why: "no fracture toughness is known for this steel at any hardness, so that no hardness can be vouched for",
+    why: "no fracture toughness is known for this steel",
     change: "give the steel its toughness rows",
   },
+  "root fatigue": {
+    why: "no fatigue limit or no threshold is known for this steel",
+    change: "give the steel its fatigueLimit and threshold rows",
+  },
   twist: {
-    why:
-      "fatigue of the shaft in twist is not counted, and the published allowable twist for that many shocks is under the required torque, " +
-      "so that no hardness can be vouched for",
+    why: "fatigue of the shaft in twist is not counted, and the published allowable twist for that many shocks is under the required torque",
     change: THICKER_SHAFT,
   },
 };
+
+/** Where each thing that is not counted is not, over the sweep. */
+function uncountedRanges(
+  hardness: readonly number[],
+  capacities: readonly Capacity[],
+  at: (hrc: number) => ReturnType<typeof assess>,
+): UncountedRange[] {
+  return (Object.keys(UNKNOWN) as Uncounted[])
+    .map((of) => {
+      const missing = ({ uncounted }: Capacity) => (uncounted.includes(of) ? 1 : 0);
+      const ranges = intervals(hardness, capacities.map(missing), 1, (hrc) => {
+        const one = at(hrc);
+        return "faults" in one ? 0 : missing(one.capacity);
+      });
+      return { of, ranges, why: UNKNOWN[of].why };
+    })
+    .filter(({ ranges }) => ranges.length > 0);
+}
+
+/** Why no hardness at all can be vouched for: the one reason that holds at every hardness, or those that between them do. */
+function unknown(uncounted: readonly UncountedRange[], hardness: readonly number[]) {
+  const whole = uncounted.find(({ ranges: [[from, to]] }) => from === hardness[0] && to === hardness.at(-1));
+  const told = whole ? [whole] : uncounted;
+  return {
+    why: `${told.map(({ why }) => `at ${whole ? "any" : "some"} hardness ${why}`).join("; ")}: no hardness can be vouched for`,
+    change: told.map(({ of }) => UNKNOWN[of].change).join("; "),
+  };
+}
 
 /** Low end of what governs; nothing where something that may come first is not counted. */
 function vouched(one: Capacity): number {

@@ -58,6 +58,7 @@ export {
   type HardnessLine,
   type HardnessWindow,
   hardnessWindow,
+  type UncountedRange,
   type WindowOptions,
 } from "./hardnessWindow.ts";
 export {

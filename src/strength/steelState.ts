@@ -73,7 +73,10 @@ function stateOver(steel: SteelRecord, hardnessLow: number, hardnessHigh: number
       },
     };
   }
-  const places = placesIn(hardnessLow, hardnessHigh);
+  const places = [
+    ...placesIn(hardnessLow, hardnessHigh),
+    ...rowGaps(steel).filter((hrc) => hrc > hardnessLow && hrc < hardnessHigh),
+  ];
   const tensile = over(places, (hrc) => tensileAt(steel, hrc));
   if (!tensile) {
     return {
@@ -121,6 +124,22 @@ function placesIn(low: number, high: number): number[] {
   return low === high ? [low] : places;
 }
 
+/** A hardness within each hole between the rows of one property, HRC: steps alone may leap over it and take the property for known. */
+export function rowGaps({ tensile, toughness, fatigueLimit, threshold }: SteelRecord): number[] {
+  return [tensile, toughness, fatigueLimit, threshold].flatMap((rows = []) => {
+    const spans = rows.map(({ hrc }) => hrc).sort((a, b) => a[0] - b[0]);
+    let reach = spans[0]?.[1] ?? 0;
+    return spans.flatMap(([from, to]) => {
+      const gap = from > reach + 2 * ROW_END ? [(reach + from) / 2] : [];
+      reach = Math.max(reach, to);
+      return gap;
+    });
+  });
+}
+
+/** A row holds this far beyond its ends, HRC. */
+const ROW_END = 1e-9;
+
 /** Envelope over all places; null unless every place has a value. */
 function over(places: readonly number[], at: (hrc: number) => Property | null): Property | null {
   const found: Property[] = [];
@@ -145,7 +164,7 @@ function joined(found: readonly Property[]): Property | null {
 function rowsAt(rows: readonly PropertyRow[], hrc: number): Property | null {
   return joined(
     rows
-      .filter((row) => hrc >= row.hrc[0] - 1e-9 && hrc <= row.hrc[1] + 1e-9)
+      .filter((row) => hrc >= row.hrc[0] - ROW_END && hrc <= row.hrc[1] + ROW_END)
       .map((row) => {
         const t = (hrc - row.hrc[0]) / (row.hrc[1] - row.hrc[0]);
         return {

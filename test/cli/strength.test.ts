@@ -521,15 +521,17 @@ describe("steels of the user's own", () => {
     expect(window.out).toContain("our 4340, 36 to 48 HRC");
   });
 
-  test("without toughness are no yes: not in the table, nor as a need, nor as a gain", async () => {
-    const bare = OURS.slice(0, OURS.indexOf("    toughness:"));
+  test.each([
+    ["toughness", OURS.slice(0, OURS.indexOf("    toughness:")), "fracture or fatigue of the root"],
+    ["fatigue rows", `${OURS}    fatigueLimit: []\n`, "fatigue of the root"],
+  ])("without %s are no yes: not in the table, nor as a need, nor as a gain", async (_rows, bare, what) => {
     work.file("bare.yaml", bare);
     const text = named("bare.yaml").replace(
       "variants:",
       "variants:\n  - { name: known, steel: { grade: 4340 } }",
     );
     const file = work.file("bare part.yaml", text);
-    const target = join(work.path, "bare");
+    const target = join(work.path, what);
     const run = await notchwright(["run", file, "--out", target, "--no-maps"]);
     expect(run.out).toMatch(/\n {2}V1 .* not known /);
     expect(run.out).not.toMatch(/\n {2}V1 .* yes /);
@@ -538,14 +540,12 @@ describe("steels of the user's own", () => {
       variants.find(({ variant }: { variant: string }) => variant === name).capacity.vouched;
     expect([vouched("V1"), vouched("known")]).toEqual([false, true]);
     const need = await notchwright(["need", file, "V1"]);
-    for (const what of ["smallest root radius", "largest torque", "radius that still pays"])
+    for (const asked of ["smallest root radius", "largest torque", "radius that still pays"])
       expect(need.out.replace(/\n {20,}/g, " ")).toMatch(
-        new RegExp(`${what} +none: fracture or fatigue of the root is not counted`),
+        new RegExp(`${asked} +none: ${what} is not counted`),
       );
     const split = await notchwright(["split", file, "known", "V1"]);
-    expect(split.out.replace(/\n/g, " ")).toContain(
-      'not split, fracture or fatigue of the root is not counted in "V1"',
-    );
+    expect(split.out.replace(/\n/g, " ")).toContain(`not split, ${what} is not counted in "V1"`);
   });
 
   test.each([

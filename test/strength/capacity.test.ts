@@ -3,10 +3,12 @@ import { beforeAll, describe, expect, test } from "vitest";
 import type { FaceToothProfile, Fault } from "../../src/design/index.ts";
 import {
   assess,
+  BUILT_IN,
   type Capacity,
   type Conditions,
   criticalDistanceLife,
   findSteel,
+  hardnessWindow,
   lifeTorque,
   lineStress,
   type Mode,
@@ -16,7 +18,9 @@ import {
   ROOT_METRE,
   type RootField,
   type RootPaths,
+  type SteelCatalogue,
   type SteelQuery,
+  type SteelRecord,
   type SteelState,
   shocksAt,
   steelState,
@@ -601,6 +605,112 @@ test("a root field that has been through JSON has lost its arrays, and is refuse
     /JSON loses them, structuredClone keeps them/,
   );
   expect(capacityOf(structuredClone(fillet), tough)).toEqual(capacityOf(fillet, tough));
+});
+
+describe("what a steel's own rows leave out", () => {
+  type Rows = Pick<SteelRecord, "toughness" | "fatigueLimit" | "threshold">;
+  const row = (from: number, to: number, mean: number) => ({
+    hrc: [from, to] as const,
+    low: [mean, mean] as const,
+    high: [mean, mean] as const,
+    scatter: 0.1,
+    source: "data sheet",
+  });
+  const built = findSteel("4340");
+  if ("fault" in built) throw new Error("no 4340");
+  const our = (rows: Rows) => ({
+    steels: [{ ...built.steel, name: "ours", also: [], hrc: [36, 48] as const, ...rows }],
+  });
+  const at = (rows: Rows, [hardnessLow, hardnessHigh]: readonly [number, number], shocks = 1e5) => {
+    const steel = { grade: "ours", hardnessLow, hardnessHigh };
+    const found = assess(fillet, steel, { requiredTorque: 1e5, shocks }, our(rows));
+    if ("faults" in found) throw new Error(JSON.stringify(found.faults));
+    return found.capacity;
+  };
+  const partial = { fatigueLimit: [row(36, 40, 600)] };
+  // as a table in whole HRC has it, with a hole narrower than any step of a sweep
+  const holed = { fatigueLimit: [row(36, 40.1, 600), row(40.2, 48, 620)] };
+  const noThreshold = { threshold: [] };
+
+  test("is fatigue not counted, and no margin beside it a yes", () => {
+    for (const [rows, hardness] of [
+      [partial, [44, 46]],
+      [partial, [39, 41]],
+      [holed, [38, 42]],
+      [noThreshold, [44, 46]],
+      [{ fatigueLimit: [] }, [44, 46]],
+    ] as const) {
+      const found = at(rows, hardness);
+      expect(found).toMatchObject({ uncounted: ["root fatigue"], vouched: false });
+      expect(modeOf(found, "fatigue").torque).toBeNull();
+      expect(found.warnings.join()).toMatch(
+        /No (fatigue limit|threshold) is known for ours at this hardness/,
+      );
+      // one shock tires nothing
+      expect(at(rows, hardness, 1)).toMatchObject({ uncounted: [], vouched: true });
+    }
+    for (const rows of [partial, holed])
+      expect(at(rows, [36, 39])).toMatchObject({ uncounted: [], vouched: true });
+  });
+
+  test("is no hardness of a window, in a hole that its steps pass over as little as beyond the rows", () => {
+    const windowOf = (rows: Rows) => {
+      const asked = { requiredTorque: 1e5, shocks: 1e5 };
+      const steel = { grade: "ours", hardnessLow: 38, hardnessHigh: 40 };
+      const found = hardnessWindow(fillet, steel, asked, { tolerance: 0.5, catalogue: our(rows) });
+      if ("faults" in found) throw new Error(JSON.stringify(found.faults));
+      return found.window;
+    };
+    const near = (x: number) => expect.closeTo(x, 1);
+    expect(windowOf({}).satisfying).toEqual([[36, 48]]);
+    expect(windowOf(partial)).toMatchObject({
+      satisfying: [[36, near(40)]],
+      uncounted: [{ of: "root fatigue", ranges: [[near(40), 48]] }],
+      vouched: true,
+    });
+    const { satisfying, uncounted } = windowOf(holed);
+    expect(satisfying).toEqual([
+      [36, near(40.1)],
+      [near(40.2), 48],
+    ]);
+    expect(uncounted).toMatchObject([{ of: "root fatigue", ranges: [[near(40.15), near(40.15)]] }]);
+    const none = windowOf(noThreshold);
+    expect(none).toMatchObject({ satisfying: [], aim: null, vouched: false });
+    expect(none.none!.why).toContain("at any hardness no fatigue limit or no threshold is known");
+    // each of them at some, between them at every hardness
+    const both = windowOf({ ...partial, toughness: [row(40.5, 48, 80)] });
+    expect(both).toMatchObject({ satisfying: [], vouched: false });
+    expect(both.none!.why).toMatch(/at some hardness no fracture toughness .*; at some hardness no fatigue/);
+  });
+
+  test("a core without toughness behind a cracked case is not counted", () => {
+    const core = findSteel("8620 core");
+    if ("fault" in core) throw new Error("no core");
+    const steels = BUILT_IN.steels.map((one) => (one === core.steel ? { ...one, toughness: [] } : one));
+    const of = (catalogue: SteelCatalogue) => {
+      const found = assess(fillet, cased, { requiredTorque: REQUIRED, caseDepth: [0.4, 0.6] }, catalogue);
+      if ("faults" in found) throw new Error(JSON.stringify(found.faults));
+      return found.capacity.uncounted;
+    };
+    expect(of(BUILT_IN)).toEqual([]);
+    expect(of({ steels })).toEqual(["root"]);
+  });
+
+  test("the steels that come with the tool leave out nothing anywhere in their range", () => {
+    for (const steel of BUILT_IN.steels.filter(({ condition }) => condition === "through hardened")) {
+      const query = { grade: steel.name, hardnessLow: steel.hrc[0], hardnessHigh: steel.hrc[1] };
+      expect(capacityOf(fillet, query, { shocks: 1e5 }).uncounted).toEqual([]);
+    }
+    for (const steel of BUILT_IN.steels.filter(({ condition }) => condition === "case")) {
+      const found = findSteel(steel.core!);
+      if ("fault" in found) throw new Error(`no ${steel.core}`);
+      const [hardnessLow, hardnessHigh] = found.steel.hrc;
+      const query = { grade: steel.name, hardnessLow: steel.hrc[0], hardnessHigh: steel.hrc[1] };
+      const core = { hardnessLow, hardnessHigh };
+      const asked = { shocks: 1e5, caseDepth: [0.4, 0.6] as const };
+      expect(capacityOf(fillet, { ...query, core }, asked).uncounted).toEqual([]);
+    }
+  });
 });
 
 describe("bad input is one clear message each, and nothing is computed", () => {
