@@ -63,6 +63,9 @@ const FACE: readonly FaceSet[] = [
   [18, 90, 0.22, 0.45, 0.6, 5, 5, "drive"],
   [24, 100, 0.25, 0.4, 0.25, -4, 15, "drive"],
 ];
+/** Of the proportions of a standard's fillet root, 30° and 45°, whose largest radii take up all of the root. */
+const FULL_INTERNAL: readonly SplineSet[] = [[11, 2, 45, 0.4, 0.6, 0.5, 2]];
+const FULL_EXTERNAL: readonly SplineSet[] = [[12, 2, 30, 0.5, 0.9, 0.5, 3]];
 
 /** What each profile is tried with in turn: share of the largest radius, teeth loaded. */
 const TRIALS: readonly (readonly [share: number, loaded: "all" | 1 | 2])[] = [
@@ -75,7 +78,7 @@ const TRIALS: readonly (readonly [share: number, loaded: "all" | 1 | 2])[] = [
 /** A whole ring of more teeth than this is left out: nothing but its size is new. */
 const MOST_RING_TEETH = 18;
 
-/** The designs of the study, always the same and in the same order: 19 profiles, four or five trials of each, and six sharp ones. */
+/** The designs of the study, always the same and in the same order: 21 profiles, five trials of each, and seven sharp ones. */
 export function studyDesigns(): StudyDesign[] {
   const profiles: [string, Profile][] = [
     ...INVOLUTE_INTERNAL.map((set) => splineOf("internal spline", "involute", set)),
@@ -83,6 +86,8 @@ export function studyDesigns(): StudyDesign[] {
     ...STRAIGHT_INTERNAL.map((set) => splineOf("internal spline", "straight", set)),
     ...STRAIGHT_EXTERNAL.map((set) => splineOf("external spline", "straight", set)),
     ...FACE.map(faceOf),
+    ...FULL_INTERNAL.map((set) => splineOf("internal spline", "involute", set)),
+    ...FULL_EXTERNAL.map((set) => splineOf("external spline", "involute", set)),
   ];
   const designs: StudyDesign[] = [];
   for (const [k, [name, profile]] of profiles.entries()) {

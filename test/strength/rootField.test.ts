@@ -176,7 +176,7 @@ describe("buildRootField", () => {
     const profile = { ...thin, ...radii };
     const asked = design(profile, oneTooth);
     const built = buildProfile(profile);
-    const pass = solvePass(asked, built, 0.7, 400_000);
+    const pass = solvePass(asked, built, 0.6, 400_000);
     const root = buildRootField(asked, built, pass);
     const sharp = built.corners.filter(({ radius }) => radius === 0);
     const depths = [0.05, 0.1, 0.2];

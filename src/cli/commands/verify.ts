@@ -18,7 +18,7 @@ export function verifyCommand(root: Command, { ended }: Setting): void {
     )
     .option(
       "--reliability",
-      "put the error estimate to the proof instead: 102 designs at 1 % against solutions ten times more exact",
+      "put the error estimate to the proof instead: 112 designs at 1 % against solutions ten times more exact",
     )
     .option("--spoil <case>", "expect wrong values of one case, to see that the comparison would notice")
     .addHelpText("after", "\nExample:\n  notchwright verify --only lame kirsch")
