@@ -81,8 +81,8 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
   let stoppedBy: VariantResult["accuracy"]["stoppedBy"] = null;
   for (;;) {
     try {
-      const finer = solved !== undefined;
-      solved = solvePass(aimed, built, 1, maxUnknowns, { size, workspace, mostBytes, finer });
+      const before = solved ?? null;
+      solved = solvePass(aimed, built, 1, maxUnknowns, { size, workspace, mostBytes, before });
     } catch (error) {
       // a finer mesh came out larger than foreseen: the one before it stands
       if (!(solved && error instanceof NumericalError) || error instanceof MemoryError) throw error;

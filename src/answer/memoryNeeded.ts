@@ -8,12 +8,15 @@ export interface ModelSize {
 }
 
 /*
- * Measured as the growth of the resident set over one pass, demo spline and ramp tooth: sectors of 1 850 to 236 000 unknowns,
- * whole rings of 31 000 to 967 000. The bound lay 1.3 to 1.6 times above the measured peak.
+ * Measured as the growth of the resident set, demo spline and ramp tooth. Over one pass of sectors of 1 850 to 236 000 unknowns and whole
+ * rings of 31 000 to 967 000 the bound lay 1.3 to 1.6 times above the measured peak, over one of rings of 60 to 400 small sectors (110 000
+ * to 1 560 000 unknowns) 1.2 to 2 times, and over a whole run of such rings, in two passes with maps drawn, 1.0 to 1.4 times.
  */
 const BYTES_TO_START = 30e6;
 /** Mesh, displacements, recovered stress and their estimated error, per unknown of the whole model. */
-const BYTES_PER_UNKNOWN = 250;
+const BYTES_PER_UNKNOWN = 300;
+/** Of these, what stays of a pass while a finer one is solved, which may yet fail. */
+const BYTES_KEPT_PER_UNKNOWN = 80;
 /** Pattern, matrix values and symbolic phase, per unknown of what is factorised. */
 const BYTES_PER_EQUATION = 900;
 /** Numbers in the factor: FACTOR_SCALE × unknowns ^ FACTOR_POWER, seen to hold within 15 %. */
@@ -45,16 +48,17 @@ export function memoryNeeded({ nodes, cut, copies }: ModelSize): number {
 export class MemoryError extends NumericalError {}
 
 /**
- * @param first whether this is the coarsest mesh there is.
+ * @param before the coarser model that is kept meanwhile; null for the first.
  * @throws MemoryError, with the bytes needed and there, when a model would need more than `available`.
  */
-export function refuseTooLarge(size: ModelSize, available: number, first: boolean): void {
-  const needed = memoryNeeded(size);
+export function refuseTooLarge(size: ModelSize, available: number, before: ModelSize | null): void {
+  const kept = before ? BYTES_KEPT_PER_UNKNOWN * 2 * before.nodes * before.copies : 0;
+  const needed = memoryNeeded(size) + kept;
   if (!(needed > available)) return;
   const unknowns = 2 * size.copies * (size.nodes - size.cut);
   throw new MemoryError(
     `the model of ${unknowns} unknowns needs up to ${memoryWords(needed)} of memory, and ${memoryWords(available)} is available`,
-    first
+    before === null
       ? `close other programs, run fewer workers at a time, or take a machine with more memory${size.copies > 1 ? "; letting a share of the teeth carry needs one tooth only" : ""}`
       : "run fewer workers at a time, ask for less accuracy, or set a smaller limit of unknowns, under which a coarser mesh is kept",
   );

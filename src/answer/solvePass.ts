@@ -20,7 +20,7 @@ import {
   type Solution,
   Solver,
 } from "../solver/index.ts";
-import { refuseTooLarge } from "./memoryNeeded.ts";
+import { type ModelSize, refuseTooLarge } from "./memoryNeeded.ts";
 import { NumericalError } from "./numericalError.ts";
 import { type ReadingError, readingError } from "./readingError.ts";
 import { type FieldAnswer, rootAnswer } from "./rootAnswer.ts";
@@ -49,8 +49,8 @@ export interface PassOptions {
   readonly workspace?: FactorWorkspace;
   /** Bytes of memory at hand; unlimited when absent. */
   readonly mostBytes?: number;
-  /** Whether a coarser mesh was solved before. */
-  readonly finer?: boolean;
+  /** The coarser pass that stands where this one fails; null for the first. */
+  readonly before?: SolvedPass | null;
 }
 
 /**
@@ -66,13 +66,13 @@ export function solvePass(
     size = sizeField(design, built, fineness),
     workspace = createWorkspace(),
     mostBytes = Infinity,
-    finer = false,
+    before = null,
   }: PassOptions = {},
 ): SolvedPass {
   const t0 = performance.now();
   const copies = design.load.sharing.mode === "share" ? 1 : design.profile.teeth;
   const sector = meshWithin(built, size, maxUnknowns, copies);
-  refuseTooLarge({ nodes: sector.xy.length / 2, cut: sector.tieLeader.length, copies }, mostBytes, !finer);
+  refuseTooLarge(modelSize(sector, copies), mostBytes, before && modelSize(before.sector, copies));
   const model: Model =
     copies === 1
       ? { kind: "sector", outline: built.outline, mesh: sector, copies }
@@ -115,6 +115,12 @@ export function solvePass(
   const times = { mesh: t1 - t0, recover: t3 - t2, estimate: performance.now() - t3 };
   return { model, sector, loads, problem, solution, stress, quality, answer, error, times };
 }
+
+const modelSize = ({ xy, tieLeader }: Mesh, copies: number): ModelSize => ({
+  nodes: xy.length / 2,
+  cut: tieLeader.length,
+  copies,
+});
 
 /**
  * A sector's cuts are the same line of material seen twice, so its mesh may have more nodes than the model has; how many more is known
