@@ -1,6 +1,6 @@
 /** What stands on every sheet and under every table. */
 export const CAUTIONS: readonly string[] = [
-  "Estimates from a 2D elastic model, no release to run: rotating parts can burst and injure.",
+  "Estimates from a 2D elastic model and steel at room temperature, no release to run: rotating parts can burst and injure.",
   "Prove the part on a guarded bench at above its shock torque before it runs near people.",
   "Follow the steel maker's and heat treater's data sheets and local codes.",
   "A part on which safety on a public road, lifting or people depends needs a licensed engineer.",

@@ -99,16 +99,36 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
   const said = wrapText(verdict, 12.5, 690);
   for (const [k, text] of said.entries())
     svg += textAt(30, 706 + 15 * (k - Math.max(1, said.length - 1)), text, { size: 12.5, bold: true });
-  const below = window.vouched ? [mostText(window, units), ...notKnownText(window)] : [];
-  for (const [k, text] of wrapText(below.join(" "), 10.5, 690).entries())
-    svg += textAt(30, 728 + 13 * k, text, { size: 10.5 });
   const strip = titleStrip(titleRows(variants, design, window));
   svg += strip.svg;
+  const below = window.vouched ? [mostText(window, units), ...notKnownText(window)].join(" ") : "";
+  svg += smallPrint(below ? [below] : [], window.warnings, strip.top - 6);
   svg += cautionsText(726, strip.top - 72, 448);
   return sheetDocument(
     `${design.part}: hardness window of ${variants.map(({ name }) => name).join(", ")}`,
     svg,
   );
+}
+
+/** What stands under the verdict: plain words, then what is to be watched for, as far as there is room down to `bottom`. */
+function smallPrint(plain: readonly string[], warnings: readonly string[], bottom: number): string {
+  const lines = [
+    ...plain.flatMap((text) => wrapText(text, 10.5, 690).map((line) => ({ line, size: 10.5 }))),
+    // their sources, in brackets at the end, stand in the window's own words
+    ...warnings.flatMap((text) =>
+      wrapText(`– ${text.replace(/ \([^()]*\)$/, "")}`, 8.5, 700).map((line) => ({ line, size: 8.5 })),
+    ),
+  ];
+  let svg = "";
+  let y = 728;
+  for (const [k, { line, size }] of lines.entries()) {
+    const step = size + 2;
+    const last = y + step > bottom && k < lines.length - 1;
+    svg += textAt(30, y, last ? "– and more: notchwright window tells it" : line, { size });
+    if (last) break;
+    y += step;
+  }
+  return svg;
 }
 
 /** "Most at 22.5 HRC: fatigue at 2380–5190 N·m.", or that hardness has no say in it. */

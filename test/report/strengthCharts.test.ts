@@ -79,6 +79,34 @@ describe("hardnessChart", () => {
     expect(none.join(" ")).toMatch(/No hardness to order: .* Change first: /);
   });
 
+  test("says what is to be watched for, within the sheet however much it is", () => {
+    const window = windowAt(1e5);
+    const of = (warnings: readonly string[]) => sheet(hard("V4", { ...window, warnings }));
+    expect(window.warnings.join()).toContain("no plating");
+    expect(
+      of(window.warnings)
+        .map(({ text }) => text)
+        .join(" "),
+    ).toContain("no plating");
+    const many = of(Array.from({ length: 12 }, (_, k) => `${k} ${"a long word of warning ".repeat(9)}`));
+    const last = many.find(({ text }) => text.startsWith("– and more"))!;
+    expect(last.y).toBeLessThan(many.find(({ text }) => text === "part")!.y - 8);
+  });
+
+  test("marks the hardness at which what may come first is not counted, and draws no line there", () => {
+    const why = "no fatigue limit is known for this steel";
+    const window = windowAt(1e5);
+    const [softest, hardest] = [window.hardness[0]!, window.hardness.at(-1)!];
+    const bare = { of: "root fatigue", ranges: [[30, hardest]], why } as const;
+    const texts = sheet(hard("V4", { ...window, satisfying: [[softest, 30]], uncounted: [bare] }));
+    expect(texts.map(({ text }) => text)).toContain("not known");
+    expect(texts.map(({ text }) => text).join(" ")).toContain(`Not known at 30.0–${hardest}.0 HRC: ${why}.`);
+    const heavy = (shown: HardnessWindow) =>
+      /<path d="([^"]*)"[^>]*stroke-width="2.6"/.exec(hard("V4", shown))![1]!;
+    const points = (shown: HardnessWindow) => heavy(shown).split(/[ML]/).length;
+    expect(points({ ...window, uncounted: [bare] })).toBeLessThan(points(window));
+  });
+
   test("is the same every time and keeps a hostile name as text", () => {
     const window = windowAt(1e6);
     const svg = hard(HOSTILE, window);
