@@ -290,6 +290,9 @@ const radiusWords = (design: Design, radius: number): string =>
 const radiusGrid = (largest: number): number[] =>
   Array.from({ length: STRETCHES + 1 }, (_, k) => LEAST_RADIUS + ((largest - LEAST_RADIUS) * k) / STRETCHES);
 
+/** Margins that differ by less than this share are the same. */
+const ALIKE = 0.002;
+
 function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radius"] {
   const answer = (words: string, radius: number | null, by: Capacity | null) => ({
     words,
@@ -316,8 +319,11 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
   if (reaching < 0) {
     const best = grid.reduce((a, b) => (at(b).margin.low > at(a).margin.low ? b : a));
     const range = `from ${radiusWords(design, LEAST_RADIUS)} to the largest that fits, ${radiusWords(design, largest)}`;
+    const alike = grid.every((radius) => at(radius).margin.low > (1 - ALIKE) * at(best).margin.low);
     return answer(
-      `none ${range}; the best of ${grid.length} tried, ${radiusWords(design, best)}, gives ${marginWords(at(best), margin)}`,
+      alike
+        ? `none ${range}: what comes first is the same at all of them, ${marginWords(at(best), margin)}`
+        : `none ${range}; the best of ${grid.length} tried, ${radiusWords(design, best)}, gives ${marginWords(at(best), margin)}`,
       null,
       null,
     );

@@ -39,6 +39,7 @@ export function meshOutline(outline: Outline, options: MeshOptions): Mesh {
   if (!(minAngle >= 0 && minAngle <= 33)) {
     throw new Error(`mesh: smallest angle ${minAngle}° is out of reach; ask for 0 to 33`);
   }
+  if (!(maxNodes > 0)) throw new Error(`mesh: the limit of nodes must be positive, not ${maxNodes}`);
   if (!(turnPerSide > 0)) throw new Error(`mesh: turn per side must be positive, not ${turnPerSide}`);
   const tri = new Triangulation(1024);
   const boundary = cutOutline(outline, size, turnPerSide, tri);

@@ -259,6 +259,10 @@ describe("the mesher", () => {
 
   test("refuses more nodes than allowed", () => {
     expect(() => meshOutline(square, { size: evenly(0.01), maxNodes: 5000 })).toThrow(/more than 5000 nodes/);
+    for (const maxNodes of [Number.NaN, 0, -1])
+      expect(() => meshOutline(square, { size: evenly(1), maxNodes })).toThrow(
+        /limit of nodes must be positive/,
+      );
   });
 
   test("refuses a loop that has the material on its right", () => {
