@@ -102,7 +102,7 @@ export function checkGrade(name: string, own: readonly SteelGrade[] = []): Fault
   return {
     key: "steel.grade",
     problem: `no strength data for ${quote(name)}${meant}`,
-    remedy: `use one of ${names}, or leave out the whole "steel" section`,
+    remedy: `use one of ${names}; or give its data in a file of your own, named under "steels"; or leave out the whole "steel" section to see stresses alone`,
   };
 }
 

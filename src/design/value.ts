@@ -346,7 +346,10 @@ function readHardness(raw: unknown, example: string): Reading<Value> {
   const high = convertHardness(b, scale, "HRC");
   if (low === null || high === null) {
     const [softest, hardest] = hardnessRange(scale);
-    return refuse(`${quote(raw)} is outside the hardness tables`, `use ${softest} to ${hardest} ${scale}`);
+    return refuse(
+      `${quote(raw)} is outside the hardness tables`,
+      `use ${softest} to ${hardest} ${scale}${low === null && a < softest ? '; of softer steel nothing is known here but the stresses, without a "steel" section' : ""}`,
+    );
   }
   return { ok: true, value: { as: "window", low, high, text: raw.trim() } };
 }
