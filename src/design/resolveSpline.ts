@@ -54,7 +54,9 @@ export function resolveSpline(
   const why = straight
     ? rows.length > 1
       ? `ISO 14:1982 has ${rows.map((one) => `${one.teeth} × ${one.minorDiameter} × ${one.majorDiameter}`).join(" and ")}, and either would do`
-      : "a straight-sided spline has no published default"
+      : internal
+        ? "of the sizes of ISO 14:1982 only the shaft’s are filled in; write the hub’s own"
+        : "a straight-sided spline that ISO 14:1982 does not list has no published default"
     : "no published standard covers this pressure angle and root form";
 
   /** A length given, or published, or missing. */

@@ -74,10 +74,13 @@ export function profileText(design: Design): string {
       : profile.flank.angle === 0
         ? "parallel flanks"
         : `straight flanks at ${angleText(profile.flank.angle)}`;
+  // nobody counts parallel teeth in modules
   const size =
-    design.units === "inch"
-      ? `diametral pitch ${trimmed(MM_PER_INCH / profile.module, 3)} /in`
-      : `module ${trimmed(profile.module, 4)} mm`;
+    profile.flank.form === "straight"
+      ? `pitch Ø${lengthText(profile.pitchDiameter, design.units)}`
+      : design.units === "inch"
+        ? `diametral pitch ${trimmed(MM_PER_INCH / profile.module, 3)} /in`
+        : `module ${trimmed(profile.module, 4)} mm`;
   return `${profile.kind}, ${profile.teeth} teeth, ${size}, ${flank}`;
 }
 
