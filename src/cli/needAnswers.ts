@@ -266,12 +266,15 @@ function kept({ profile, units }: Design): string[] {
   return notes;
 }
 
+/** What no radius, torque or gain can be told without. */
+const OF_ROOT = ["root", "root fatigue", "core"] as const;
 /** Why a question has no answer where what it turns on is not counted: without the root nothing but the hardness, without the twist no radius. */
 const NO_ANSWER: Record<Uncounted, string> = {
   root: "none: fracture or fatigue of the root is not counted, so that nothing can be vouched for",
   "root fatigue": "none: fatigue of the root is not counted, so that nothing can be vouched for",
+  core: "none: fracture of the core behind a cracked case is not counted, so that nothing can be vouched for",
   twist:
-    "none: fatigue of the shaft in twist is not counted, and the published allowable twist is under the required torque; no radius changes that",
+    "none: cracks in the shaft from twist are not counted, and the published allowable twist is under the required torque with its margin; no radius changes that",
 };
 /** The same for one of them; null where it is counted. */
 const noAnswer = ({ uncounted }: Capacity, ...without: readonly Uncounted[]): string | null => {
@@ -299,7 +302,7 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
     found: { radius, margin: by?.margin.low ?? null },
   });
   const { margin, requiredTorque } = design.strength!;
-  const unknown = noAnswer(own, "root", "root fatigue", "twist");
+  const unknown = noAnswer(own, ...OF_ROOT, "twist");
   if (unknown) return answer(unknown, null, null);
   const at = (radius: number) => judge(withRootRadius(design, radius));
   const sharp = trusted(() => at(0));
@@ -385,7 +388,7 @@ const underTorque = (design: Design, torque: number): Design => ({
 
 function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torque"] {
   const { margin, shocks } = design.strength!;
-  const unknown = noAnswer(own, "root", "root fatigue");
+  const unknown = noAnswer(own, ...OF_ROOT);
   if (unknown) return { words: unknown, found: { torque: null, margin: null } };
   const hold = driveHold(design);
   // springs that let the teeth part end the drive, whatever root and flank stand
@@ -401,15 +404,15 @@ function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torqu
   if (found.kind === "none") return { words: "none could be found", found: { torque: null, margin: null } };
   // told to three figures of the user's unit, downward, and solved as told
   const twist = allowedTwist(own.modes, shocks);
-  const most = Math.min(found.x, parts === null ? Infinity : parts / margin, twist ?? Infinity);
+  const most = Math.min(found.x, (parts ?? Infinity) / margin, (twist ?? Infinity) / margin);
   const [{ nmm }] = torqueUnits(design.units);
   const torque = Number(atMost(most / nmm, 3)) * nmm;
   const proof = judge(loaded(torque));
   const limit =
     most === found.x
       ? ""
-      : most === twist
-        ? "; more is over the published allowable twist of the shaft, beyond which its fatigue, which is not counted, may come first"
+      : twist !== null && most === twist / margin
+        ? "; more is over the published allowable twist of the shaft, with the margin, beyond which cracks, which are not counted, may come first"
         : `; the drive flanks part the teeth at ${formatTorque(parts!, design.units)}, which leaves that margin`;
   return {
     words: `${torqueAtMostText(torque, design.units)} of one shock on the whole part. Solved under it: ${marginWords(proof, margin)}${limit}`,
@@ -465,7 +468,7 @@ function payingAnswer(design: Design, own: Capacity, gain: number, judge: Judge)
     words,
     found: { radius, always, gain },
   });
-  const unknown = noAnswer(own, "root", "root fatigue");
+  const unknown = noAnswer(own, ...OF_ROOT);
   if (unknown) return answer(unknown, null);
   const largest = largestRootRadius(design);
   if (!(largest > 2 * LEAST_RADIUS))

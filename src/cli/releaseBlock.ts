@@ -52,7 +52,14 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
   const unknown = [...new Set(entries.map(({ overRun }) => overRun.rootUnknown).filter(Boolean))];
   const roots = !rooted
     ? ["The root is not counted here: notchwright run solves it and sets it beside the pins."]
-    : unknown.map((why) => `The root is not counted where ${why}.`);
+    : [
+        ...unknown.map((why) => `The root is not counted where ${why}.`),
+        ...(entries.some(({ overRun: { root } }) => root && !root.vouched)
+          ? [
+              "Where the root is not known in full, what gives first, the verdict and the ramp needed leave out what is not counted of it.",
+            ]
+          : []),
+      ];
   return [
     ...wrapWords(
       "",
@@ -70,10 +77,21 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
       width,
     ),
     ...columns([gives.head, ...gives.rows], "left"),
-    ...[...roots, ...singleFrictions(entries)].flatMap((text) => wrapWords("  ", text, width)),
+    ...[...bracketed(entries), ...roots, ...singleFrictions(entries)].flatMap((text) =>
+      wrapWords("  ", text, width),
+    ),
     ...(left > 0 ? [`  ${left} of ${released.length} variants have no over-run section.`] : []),
   ];
 }
+
+/** A ring that lets go is loaded no further, and yet its margin is that of something. */
+const bracketed = (entries: readonly ReleaseEntry[]): string[] =>
+  entries.some(
+    ({ overRun: { root, slippery, sticky } }) =>
+      root && [slippery, sticky].some(({ first }) => first?.what === "ring lets go"),
+  )
+    ? ["In brackets: what the margin of a ring that lets go is counted to, should it stick."]
+    : [];
 
 /** Where a face tooth's own root has a say in the ramp it needs. */
 const ofRoot = (entries: readonly ReleaseEntry[]): boolean =>

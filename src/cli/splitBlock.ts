@@ -41,7 +41,7 @@ function questionOf(of: LoadCase, before: Design, after: Design): Question {
 export function splitBlock(
   before: Design,
   after: Design,
-  { of, split, why, apart, turn }: CaseSplit,
+  { of, split, why, apart, notes, turn }: CaseSplit,
   width: number,
 ): string[] {
   const { head, measured } = splitWords(of);
@@ -50,7 +50,10 @@ export function splitBlock(
   const [from, to] = [printable(before.variant), printable(after.variant)];
   const none = split ? split.changes.filter(noPart) : [];
   const left = [...none, ...apart].map(({ title }) => title);
-  const parting = of === "drive" ? partingNotes(before, after) : [];
+  const parting = [
+    ...(of === "drive" ? partingNotes(before, after) : []),
+    ...notes.map((note) => printable(note, 400)),
+  ];
   const turnLine = turn
     ? wrapWords(
         "  ",

@@ -1,6 +1,7 @@
 import { type Design, DesignError, type Fault, fileStem } from "../design/index.ts";
 import { buildProfile } from "../profile/index.ts";
 import {
+  addTo,
   cautionsBlock,
   changesChart,
   driveHolding,
@@ -25,6 +26,7 @@ import {
   type FairSplit,
   fairSplit,
   overRunCase,
+  type Uncounted,
   type VariantChanges,
   variantChanges,
 } from "../strength/index.ts";
@@ -55,6 +57,8 @@ export interface CaseSplit {
   readonly why: string;
   /** Changes that have no part in this load case. */
   readonly apart: readonly Change[];
+  /** What may come first and is not in the torques split. */
+  readonly notes: readonly string[];
   /** In over-running: what turned the verdict on whether the ring lets go; in drive, on whether teeth that push apart stay together. */
   readonly turn?: VerdictTurn;
 }
@@ -119,12 +123,13 @@ export function splitVariants(
           to,
           driveHold: { before: driveHoldRecord(before.design), after: driveHoldRecord(after.design) },
           ...Object.fromEntries(
-            cases.map(({ of, split, why, apart, turn }) => [
+            cases.map(({ of, split, why, apart, notes, turn }) => [
               of === "drive" ? "drive" : "overRun",
               {
                 ...(split ?? { changes: null }),
                 why,
                 apart: apart.map(({ title }) => title),
+                notes,
                 ...(turn && { [of === "drive" ? "staysTogether" : "letsGo"]: turn }),
               },
             ]),
@@ -153,31 +158,23 @@ export function splitCases(
 ): CaseSplit[] {
   const steel = before.steel !== null && after.steel !== null;
   const ofDrive = changes.filter(({ id }) => bearsOnDrive(id));
-  const capacityOf = (design: Design) => capacityIn(design, roots.of(design));
   /** Empty where they can be split. */
   const whyNot = (own: readonly Change[]): string => {
     if (own.length === 0) return "they differ in nothing that bears on it";
-    const uncounted = steel
-      ? [before, after].flatMap((design) => {
-          const part = capacityOf(design).uncounted.find((one) => one !== "twist");
-          return part ? [{ variant: design.variant, part }] : [];
-        })
-      : [];
-    const names = uncounted.map(({ variant }) => `"${variant}"`).join(" and ");
-    const what = uncounted.some(({ part }) => part === "root")
-      ? "fracture or fatigue of the root"
-      : "fatigue of the root";
-    return names && `${what} is not counted in ${names}`;
+    return "";
   };
-  const notInDrive = steel ? whyNot(ofDrive) : "no steel is named";
+  const judged = { before, after, mix, steel };
+  const driven = countedIn(judged, ofDrive, (design) => capacityIn(design, roots.of(design)));
+  const notInDrive = steel ? whyNot(ofDrive) || driven.why : "no steel is named";
   const turn = holdingTurn(before, after, changes, mix);
   const drive: CaseSplit = {
     of: "drive",
     apart: changes.filter((one) => !ofDrive.includes(one)),
+    notes: driven.notes,
     ...(turn && { turn }),
     ...(notInDrive
       ? { split: null, why: notInDrive }
-      : { split: fairSplit(ofDrive, (made) => capacityOf(mix(made)).stands), why: "" }),
+      : { split: fairSplit(ofDrive, (made) => driven.of(made).stands), why: "" }),
   };
   if (!before.overRun || !after.overRun) return [drive];
   // without a steel nothing is known of the root, and what bears on it alone has no part
@@ -187,10 +184,14 @@ export function splitCases(
     return designOverRun(design, design.steel ? roots.ofOverRun(design) : null)!;
   };
   const value = (made: ReadonlySet<string>): Band => overRunOf(made).value;
-  const notInRelease = whyNot(ofRelease);
+  const released = countedIn(judged, ofRelease, (design) =>
+    capacityIn(design, roots.ofOverRun(design), design.overRun!.torque),
+  );
+  const notInRelease = whyNot(ofRelease) || released.why;
   const overRun: CaseSplit = {
     of: "over-run",
     apart: changes.filter((one) => !ofRelease.includes(one)),
+    notes: released.notes,
     ...(notInRelease
       ? { split: null, why: notInRelease }
       : steel
@@ -200,6 +201,68 @@ export function splitCases(
   };
   return [drive, overRun];
 }
+
+/** What not to count leaves a torque that is no measure of a change. */
+const NOT_COUNTED: Record<Exclude<Uncounted, "twist">, string> = {
+  root: "fracture or fatigue of the root is not counted",
+  "root fatigue": "fatigue of the root is not counted",
+  core: "fracture of the core behind a cracked case is not counted",
+};
+
+/**
+ * The capacity of every mix of two variants, and why they cannot be split: what may come first and is not counted in the first, the second
+ * or any between them. Twist that is not counted leaves the split of all else standing, with a note.
+ */
+function countedIn(
+  {
+    before,
+    after,
+    mix,
+    steel,
+  }: Pick<VariantChanges, "mix"> & { before: Design; after: Design; steel: boolean },
+  changes: readonly Change[],
+  judge: (design: Design) => Capacity,
+) {
+  const keyOf = (made: ReadonlySet<string>) => changes.map(({ id }) => Number(made.has(id))).join("");
+  const known = new Map<string, Capacity>();
+  const of = (made: ReadonlySet<string>): Capacity => {
+    const key = keyOf(made);
+    const capacity = known.get(key) ?? judge(mix(made));
+    known.set(key, capacity);
+    return capacity;
+  };
+  const missing = new Map<string, string[]>();
+  const twisted: string[] = [];
+  for (let set = 0; steel && set < 1 << changes.length; set++) {
+    const made = changes.filter((_, k) => set & (1 << k));
+    const name =
+      made.length === 0
+        ? `"${before.variant}"`
+        : made.length === changes.length
+          ? `"${after.variant}"`
+          : `"${before.variant}" with ${titles(made)} changed`;
+    for (const one of of(new Set(made.map(({ id }) => id))).uncounted)
+      if (one === "twist") twisted.push(name);
+      else addTo(missing, NOT_COUNTED[one], name);
+  }
+  return {
+    of,
+    why: [...missing].map(([what, names]) => `${what} in ${nameSome(names)}`).join("; "),
+    notes:
+      twisted.length === 0
+        ? []
+        : [
+            `Cracks in the shaft from twist are not counted in ${nameSome(twisted)}, and may come first: what is split is all else, and no answer to whether the shaft stands`,
+          ],
+  };
+}
+
+/** The ends of a split come first; of what lies between them one is enough. */
+const nameSome = (names: readonly string[]): string => {
+  const ends = names.filter((name) => name.endsWith('"'));
+  const [first] = names;
+  return ends.length > 0 ? ends.join(" and ") : names.length > 1 ? `${first} and others between` : first!;
+};
 
 /**
  * What turned the verdict on whether the teeth stay together, all judged under the second variant's torque; null where both do, or where
@@ -302,8 +365,8 @@ function betweenFaults({ changes: all, mix, bearsOnDrive }: VariantChanges): Fau
 
 const titles = (changes: readonly Change[]): string => changes.map(({ title }) => title).join(", ");
 
-function capacityIn(design: Design, root: Parameters<typeof designCapacity>[0]): Capacity {
-  const found = designCapacity(root, design);
+function capacityIn(design: Design, root: Parameters<typeof designCapacity>[0], required?: number): Capacity {
+  const found = designCapacity(root, design, required);
   // every mix was checked before anything was solved
   if (!found || "faults" in found) throw new Error("no capacity for a variant between the two");
   return found.capacity;
@@ -324,7 +387,7 @@ function chartsOf(
   names: Readonly<Record<LoadCase, string>>,
 ): Map<string, { text: string }> {
   const charts = new Map<string, { text: string }>();
-  for (const { of, split } of cases) {
+  for (const { of, split, notes } of cases) {
     if (!split || split.changes.every(noPart)) continue;
     const asked = after.strength?.requiredTorque ?? after.load.torque * after.load.shockFactor;
     const text = changesChart({
@@ -337,6 +400,7 @@ function chartsOf(
       units: before.units,
       of,
       ...(of === "drive" && { parting: [before, after].map(partingText) }),
+      notes,
     });
     charts.set(names[of], { text });
   }

@@ -174,7 +174,6 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
           6,
         );
   const what = window.swept === "hardness" ? "" : " core";
-  const every = Math.max(1, Math.round(hardness.length / 10));
   const verdict = aim
     ? `${partingFirst(design)}Order ${orderText(aim, window)}: held within ± ${tolerance} HRC, the low end of every band that governs reaches the required torque, each hardness by itself.`
     : `${partingFirst(design)}None: ${none!.why}. Change first: ${none!.change}.`;
@@ -186,10 +185,7 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
       width,
     ),
     ...columns(
-      [
-        ["HRC", "breaks first", ...torqueHeads(units), "share of required"],
-        ...hardnessRows(window, every, units),
-      ],
+      [["HRC", "breaks first", ...torqueHeads(units), "share of required"], ...hardnessRows(window, units)],
       "left",
     ),
     ...wrapWords("  ", `Satisfies: ${ranges}.`, width),

@@ -32,11 +32,11 @@ export function torqueBandText(band: Band, units: UnitChoice): string {
 export const modeName = ({ id, title }: Pick<Mode, "id" | "title">): string =>
   id === "root fracture" && title.startsWith("case") ? "case cracking" : id;
 
-/** "fatigue at 1800–2840 N·m (1320–2100 lbf·ft), margin 1.45–2.29"; empty when no steel is named. */
+/** "fatigue at 1800–2840 N·m (1320–2100 lbf·ft), margin 1.45–2.29", and that it is not all where it is not; empty when no steel is named. */
 export function capacityText({ capacity, design }: VariantResult): string {
   if (!capacity) return "";
-  const { governing, stands, margin } = capacity;
-  return `${modeName(governing)} at ${torqueBandText(stands, design.units)}, margin ${marginText(margin, wantedMargin(design))}`;
+  const { governing, stands, margin, vouched } = capacity;
+  return `${modeName(governing)} at ${torqueBandText(stands, design.units)}, margin ${marginText(margin, wantedMargin(design))}${vouched ? "" : "; enough? not known, something is not counted"}`;
 }
 
 /** "plastic section at 3440–6130 N·m (2540–4520 lbf·ft)": what comes after; empty when nothing is known to. */

@@ -8,7 +8,7 @@ import { bandColour } from "./temperRamp.ts";
 import { fitText, wrapText } from "./textWidth.ts";
 import { figures, inTorqueUnits, torqueHeads, torqueText, torqueUnits } from "./units.ts";
 
-/** The load case a split is of: the torque that breaks the part when it drives, or what over-running can bring before pins or root break. */
+/** The load case a split is of: the torque that breaks the part when it drives, or that at which over-running breaks pins or root. */
 export type LoadCase = "drive" | "over-run";
 
 /** How each is told. */
@@ -23,8 +23,8 @@ const WORDS: Readonly<
   "over-run": {
     head: "What each change bought in over-running",
     measured:
-      "torque that over-running can bring before pins or root break, from sticky and weakest to slippery and strongest",
-    goes: "the torque that over-running can bring",
+      "torque at which over-running breaks pins or root, from sticky and weakest to slippery and strongest",
+    goes: "the torque at which over-running breaks pins or root",
   },
 };
 
@@ -50,6 +50,8 @@ export interface ChangesChartInput {
   readonly of?: LoadCase;
   /** What to tell beside the torque before and after of teeth that part, empty where they stay together. */
   readonly parting?: readonly string[];
+  /** What may come first and is not in the torques split. */
+  readonly notes?: readonly string[];
 }
 
 const PLOT = { x0: 270, x1: 830 };
@@ -196,7 +198,8 @@ export function changesChart(input: ChangesChartInput): string {
   const held = (input.parting ?? [])
     .map((text, k) => text && ` "${k === 0 ? from : to}": ${text}, in drive.`)
     .join("");
-  const sentence = splitSentences(from, to, split, units, of)[0]! + held;
+  const left = (input.notes ?? []).map((note) => ` ${note}.`).join("");
+  const sentence = splitSentences(from, to, split, units, of)[0]! + held + left;
   for (const [k, text] of wrapText(sentence, 11.5, 660).entries())
     svg += textAt(30, 690 + 15 * k, text, { size: 11.5, bold: true });
   const strip = titleStrip([

@@ -342,13 +342,18 @@ export const notKnownText = ({ uncounted, swept }: Pick<HardnessWindow, "uncount
     ({ ranges, why }) => `Not known at ${ranges.map(hrcText).join(" and ")}${sweptWords({ swept })}: ${why}.`,
   );
 
-/** Rows for a terminal: hardness, mode, its torque; every `every`-th of the sweep, and where the mode changes. */
-export function hardnessRows(window: HardnessWindow, every: number, units: UnitChoice): string[][] {
+/** Rows for a terminal: hardness, mode, its torque; some ten of the sweep at even steps, and where the mode changes. */
+export function hardnessRows(window: HardnessWindow, units: UnitChoice): string[][] {
   const rows: string[][] = [];
+  const [softest, hardest] = [window.hardness[0]!, window.hardness.at(-1)!];
+  const stride = Math.max(0.5, Math.ceil((hardest - softest) / 5) / 2);
+  let next = softest;
   for (const [k, hrc] of window.hardness.entries()) {
     const last = k === window.hardness.length - 1;
     const changes = k > 0 && window.governing[k] !== window.governing[k - 1];
-    if (k % every !== 0 && !last && !changes) continue;
+    const due = hrc >= next - 1e-9;
+    if (due) next += stride;
+    if (!due && !last && !changes) continue;
     const line = window.lines.find(({ id }) => id === window.governing[k])!;
     const band = { low: window.low[k]!, high: window.high[k]! };
     rows.push([

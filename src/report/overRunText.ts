@@ -27,18 +27,22 @@ function endText(end: OverRunEnd, units: UnitChoice, withNext: boolean): string 
   return givingText(end.first, units) + next;
 }
 
+/** The verdict where all that is told of the root leaves something out that may come before the ring lets go. */
+export const IF_ROOT_HOLDS = "lets go if root holds";
+
 /**
  * The verdict of friction, put right where something gives before the ring lets go, or over-running brings less torque than that takes:
  * a ring whose pins shear first is none that lets go.
  */
-export function verdictWords({ verdict, slippery, sticky, clickOver, torque }: OverRun): string {
+export function verdictWords({ verdict, slippery, sticky, clickOver, torque, root }: OverRun): string {
   if (verdict === "self-holding") return verdict;
   const frees = ({ first }: OverRunEnd) => first?.what === "ring lets go";
   const before = ({ first }: OverRunEnd) => (first!.what === "pins shear" ? "pins" : "root");
   if (!frees(slippery)) return `${before(slippery)} first`;
   if (clickOver.low! > torque) return "not at its torque";
   if (verdict === "depends on friction" || clickOver.high! > torque) return "depends on μ";
-  return frees(sticky) ? verdict : `${before(sticky)} first at high μ`;
+  if (!frees(sticky)) return `${before(sticky)} first at high μ`;
+  return root && !root.vouched ? IF_ROOT_HOLDS : verdict;
 }
 
 /** "self-holding: pins shear at 327 N·m (241 lbf·ft)": the whole band in one line. */

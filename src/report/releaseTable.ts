@@ -76,15 +76,17 @@ function enoughWords(overRun: OverRun, design: Design): string {
   if (margin === "no") return margin;
   if (overRun.root && !overRun.root.vouched) return UNKNOWN;
   if (margin !== "yes") return margin;
+  // where no root is known the pins alone are enough, if anything is
+  const yes = overRun.root ? margin : `${margin} by its pins`;
   const frees = verdictWords(overRun);
-  if (frees === "lets go") return margin;
+  if (frees === "lets go") return yes;
   const how =
     frees === "self-holding"
       ? "never lets go"
       : frees === "depends on μ" || frees.endsWith("at high μ")
         ? "may not let go"
         : "does not let go";
-  return `${margin}, but it ${how}`;
+  return `${yes}, but it ${how}`;
 }
 
 /** What gives first at both ends of the friction, and what next; one row where both ends say the same. Torques in `units`. */
@@ -105,13 +107,17 @@ export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice):
           [low, slippery],
           [high, sticky],
         ];
+    const { root } = overRun;
     return ends.map(([mu, { first, next }], k) => [
       k === 0 ? name : "",
       mu,
       first ? givingName(first, overRun) : "nothing known",
       ...per.map((nmm) => (first ? spanText(first.torque, nmm) : "–")),
-      next ? givingName(next, overRun) : "–",
-      next ? spanText(next.torque, main.nmm) : "–",
+      ...(next
+        ? [givingName(next, overRun), spanText(next.torque, main.nmm)]
+        : first?.what === "ring lets go" && root
+          ? [`(root, ${root.mode})`, `(${spanText(root.torque, main.nmm)})`]
+          : ["–", "–"]),
       ...(asked.size > 1 ? [k === 0 ? figures(overRun.torque / main.nmm) : ""] : []),
       k === 0 ? (known ? marginText(margin, wantedMargin(design)) : UNKNOWN) : "",
       k === 0 && known ? withWanted(enoughWords(overRun, design), design, wanted !== null) : "",

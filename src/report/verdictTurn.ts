@@ -1,6 +1,7 @@
 import type { Design } from "../design/index.ts";
 import type { Change, Holding } from "../strength/index.ts";
 import { driveHolding } from "./driveHoldText.ts";
+import { IF_ROOT_HOLDS } from "./overRunText.ts";
 import { wordList } from "./wordList.ts";
 
 /** A question whose verdict a set of changes may turn. */
@@ -14,7 +15,7 @@ export const LETS_GO: Question = {
   asked: "Does the ring let go?",
   rank: (verdict) => {
     if (verdict === "lets go") return 3;
-    if (verdict === "depends on μ" || verdict.endsWith("at high μ")) return 2;
+    if (verdict === "depends on μ" || verdict === IF_ROOT_HOLDS || verdict.endsWith("at high μ")) return 2;
     return verdict === "not at its torque" ? 1 : 0;
   },
 };

@@ -91,10 +91,11 @@ export interface Validity {
 
 /**
  * What may come first and has no torque: fracture and fatigue of the root, where no fracture toughness is known at that hardness; its
- * fatigue under more than one shock, where no fatigue limit or no threshold is known there; fatigue of the shaft in twist, where the
- * published allowable for as many shocks is under the required torque.
+ * fatigue under more than one shock, where no fatigue limit or no threshold is known there; fracture of the core behind a cracked case,
+ * where the case's depth or the core's toughness is not told; cracks in the shaft from twist, where the published allowable for as many
+ * shocks is under the required torque with its margin.
  */
-export type Uncounted = "root" | "root fatigue" | "twist";
+export type Uncounted = "root" | "root fatigue" | "core" | "twist";
 
 export interface Capacity {
   /** Lowest low end first; those without a torque last. */
@@ -253,7 +254,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
   const gaps = untold(how);
   const uncounted: Uncounted[] = [
     ...new Set(gaps.map(({ uncounted: part }) => part)),
-    ...(twist !== null && twist < how.required ? (["twist"] as const) : []),
+    ...(twist !== null && twist < how.margin * how.required ? (["twist"] as const) : []),
   ];
   return {
     modes,
@@ -294,9 +295,15 @@ function untold({ surface, body, cased, caseDepth, shocks }: Settled): Gap[] {
       uncounted: "root fatigue",
       words: `No ${[fatigueLimit ? "" : "fatigue limit", threshold ? "" : "threshold"].filter(Boolean).join(" and no ")} is known for ${name} at this hardness: fatigue from the root is not counted, though it may come first`,
     });
-  if (cased && caseDepth && !body.toughness)
+  if (cased && !caseDepth)
     gaps.push({
-      uncounted: "root",
+      uncounted: "core",
+      words:
+        "No case depth is told: fracture of the core behind a cracked case is not counted, though it may come first; give steel.case depth",
+    });
+  else if (cased && !body.toughness)
+    gaps.push({
+      uncounted: "core",
       words: `No fracture toughness is known for ${body.name} at this hardness: fracture of the core behind a cracked case is not counted, though it may come first`,
     });
   return gaps;
@@ -308,24 +315,30 @@ interface Gap {
 }
 
 /**
- * Torque that the shaft's fatigue in twist is not vouched for above, N·mm: no mode counts it, from roots that are notches in twist too, but
- * the published allowable's life factor does. Null where there is no shaft, or one shock only.
+ * Torque that the shaft in twist is not vouched for above, N·mm: no mode counts its fatigue, nor brittle fracture from roots that are
+ * notches in twist too or from a flaw in them, but the published allowable, with its life factor, leaves room for both. Null where there is
+ * no shaft, or where one shock on a ductile shaft without a flaw only yields it.
  */
 export function allowedTwist(modes: readonly Mode[], shocks: number): number | null {
-  const published = modes.find(({ id }) => id === "published twist");
-  return shocks > 1 ? (published?.torque?.low ?? null) : null;
+  const of = (wanted: ModeId) => modes.find(({ id }) => id === wanted);
+  const brittle = of("root fracture")?.governs === true || of("flaw fracture") !== undefined;
+  return shocks > 1 || brittle ? (of("published twist")?.torque?.low ?? null) : null;
 }
 
-function twistFatigue({ required }: Settled, ruling: readonly Mode[], allowed: number | null): string[] {
+function twistFatigue(
+  { required, margin }: Settled,
+  ruling: readonly Mode[],
+  allowed: number | null,
+): string[] {
   if (allowed === null) return [];
-  if (allowed < required)
+  if (allowed < margin * required)
     return [
-      `Fatigue of the shaft in twist is not counted, and the published allowable twist for that many shocks is ${Math.floor((100 * allowed) / required)} % of the required torque: ` +
-        "nothing here says that the shaft stands them. A thicker shaft or a smaller bore does; else have its fatigue judged",
+      `Cracks in the shaft from twist are not counted, and the published allowable twist for that many shocks is ${Math.floor((100 * allowed) / (margin * required))} % of the required torque${margin === 1 ? "" : " with its margin"}: ` +
+        "nothing here says that the shaft stands them. A thicker shaft or a smaller bore does; else have it judged",
     ];
   return ruling.slice(0, 2).some(({ id }) => id === "shaft twist")
     ? [
-        "The shaft’s twist is among what comes first, and its fatigue is not counted: cracks from the roots can end it well under the torque told",
+        "The shaft’s twist is among what comes first, and cracks are not counted in it: from the roots they can end it well under the torque told",
       ]
     : [];
 }
@@ -704,7 +717,7 @@ function shaftTwist({ tooth: { shaft } }: RootField, steel: SteelState, shocks: 
     source: `${TWIST_SOURCE}; ${sources(steel.tensile, steel.yield)}`,
     memory: true,
     note: shaft
-      ? "as a smooth round shaft: the roots are notches in twist too, and fatigue in twist is not counted"
+      ? "as a smooth round shaft: the roots are notches in twist too, and cracks from twist are not counted"
       : "no shaft inside the teeth",
   };
 }

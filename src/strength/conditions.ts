@@ -17,6 +17,8 @@ export interface SteelQuery {
 export interface Conditions {
   /** Torque of one shock on the whole part (working torque × shock factor), N·mm. */
   readonly requiredTorque: number;
+  /** Margin wanted over it, for what is no torque but a yes or no; default 1. */
+  readonly margin?: number;
   /** Shocks in a life; default 10,000. */
   readonly shocks?: number;
   /** Smallest over largest torque of a shock; default 0. */
@@ -37,6 +39,7 @@ export interface Conditions {
 /** Conditions with every default filled in and the steel read. */
 export interface Settled {
   readonly required: number;
+  readonly margin: number;
   readonly shocks: number;
   readonly ratio: number;
   readonly finish: Finish;
@@ -167,6 +170,7 @@ export function settle(
     );
   if (!(given.requiredTorque > 0 && Number.isFinite(given.requiredTorque)))
     fault("load.torque", `a required torque of ${given.requiredTorque} N·mm`, "use a positive torque");
+  if (!((given.margin ?? 1) > 0)) fault("strength.margin", `a margin of ${given.margin}`, "use 1 or more");
   const finish = given.finish ?? "machined";
   if (!FINISHES.includes(finish))
     fault(
@@ -186,6 +190,7 @@ export function settle(
   return {
     settled: {
       required: given.requiredTorque,
+      margin: given.margin ?? 1,
       shocks,
       ratio,
       finish,

@@ -43,13 +43,20 @@ export function checkStrength(
   return "faults" in read ? read.faults : [];
 }
 
-/** All modes of a design in its own steel on its solved root; null where no steel is named. */
+/**
+ * All modes of a design in its own steel on its solved root; null where no steel is named. @param required what it must stand, N·mm, in
+ * place of the required torque in drive.
+ */
 export function designCapacity(
   root: RootField,
   design: Design,
+  required?: number,
 ): { readonly capacity: Capacity } | { readonly faults: readonly Fault[] } | null {
   const asked = designQuery(design);
-  return asked && assess(root, asked.query, asked.conditions, catalogueOf(asked.query));
+  if (!asked) return null;
+  const conditions =
+    required === undefined ? asked.conditions : { ...asked.conditions, requiredTorque: required };
+  return assess(root, asked.query, conditions, catalogueOf(asked.query));
 }
 
 /** The hardness window of a design, with its own margin and tolerance; null where no steel is named. */

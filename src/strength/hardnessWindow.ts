@@ -3,7 +3,7 @@ import { assess, type Capacity, type ModeId, type Uncounted } from "./capacity.t
 import type { Conditions, SteelQuery } from "./conditions.ts";
 import type { RootField, ToothFigures } from "./rootField.ts";
 import { BUILT_IN, findSteel, type SteelCatalogue } from "./steelCatalogue.ts";
-import { rowGaps } from "./steelState.ts";
+import { rowEnds } from "./steelState.ts";
 
 export interface WindowOptions {
   /** What the heat treater holds, ± HRC; default 2. */
@@ -133,7 +133,7 @@ export function hardnessWindow(
       core
         ? { ...query, core: { hardnessLow: low, hardnessHigh: high } }
         : { ...query, hardnessLow: low, hardnessHigh: high },
-      conditions,
+      { ...conditions, margin },
       catalogue,
     );
   const at = (hrc: number) => between(hrc, hrc);
@@ -142,18 +142,22 @@ export function hardnessWindow(
   const capacities: Capacity[] = [];
   let faults: readonly Fault[] = [];
   const steps = Math.floor((hardest - softest) / step + 1e-9);
-  const swept = [
+  const places = [
     ...Array.from({ length: steps + 1 }, (_, k) => softest + k * step),
-    ...rowGaps((core ?? found).steel),
-  ].sort((a, b) => a - b);
+    ...rowEnds((core ?? found).steel).filter((hrc) => hrc > softest && hrc < hardest),
+  ];
+  const swept = [...new Set(places)].sort((a, b) => a - b);
+  /** What no figure is known at, between others that are: nothing satisfies across it. */
+  const sure: number[] = [];
   for (const hrc of swept) {
     const one = at(hrc);
-    // peening is refused on soft steel: the sweep then starts where it is not
+    // peening is refused on soft steel, and a steel's own rows of tensile strength may have holes
     if ("faults" in one) faults = one.faults;
     else {
       hardness.push(hrc);
       capacities.push(one.capacity);
     }
+    sure.push("faults" in one ? Number.NEGATIVE_INFINITY : vouched(one.capacity));
   }
   if (capacities.length === 0) return { faults };
 
@@ -163,14 +167,14 @@ export function hardnessWindow(
     return "faults" in one ? Number.NEGATIVE_INFINITY : vouched(one.capacity);
   };
   const low = capacities.map((one) => one.stands.low);
-  const sure = capacities.map(vouched);
-  const satisfying = intervals(hardness, sure, required, lowAt);
+  const satisfying = intervals(swept, sure, required, lowAt);
   const widest = [...satisfying].sort((a, b) => b[1] - b[0] - (a[1] - a[0]))[0];
   const aim: [number, number] | null =
     widest && widest[1] - widest[0] >= 2 * tolerance ? [widest[0] + tolerance, widest[1] - tolerance] : null;
   const known = sure.some(Number.isFinite);
   const uncounted = uncountedRanges(hardness, capacities, at);
-  const top = known ? sure.indexOf(Math.max(...sure)) : low.indexOf(Math.max(...low));
+  const lows = known ? capacities.map(vouched) : low;
+  const top = lows.indexOf(Math.max(...lows));
   const best = { hardness: hardness[top], torque: low[top], mode: capacities[top].governing.id };
   const flat = hardness.length > 1 && low.every((torque) => torque > (1 - FLAT) * best.torque);
   const flawed = (conditions.flawDepth ?? 0) > 0;
@@ -241,8 +245,12 @@ const UNKNOWN: Record<Uncounted, { readonly why: string; readonly change: string
     why: "no fatigue limit or no threshold is known for this steel",
     change: "give the steel its fatigueLimit and threshold rows",
   },
+  core: {
+    why: "fracture of the core behind a cracked case is not counted, the case’s depth or the core’s toughness not being told",
+    change: "give the case depth, and a core of your own its toughness rows",
+  },
   twist: {
-    why: "fatigue of the shaft in twist is not counted, and the published allowable twist for that many shocks is under the required torque",
+    why: "cracks in the shaft from twist are not counted, and the published allowable twist for that many shocks is under the required torque with its margin",
     change: THICKER_SHAFT,
   },
 };

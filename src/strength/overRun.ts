@@ -52,7 +52,7 @@ export interface OverRun {
   readonly root: {
     readonly mode: ModeId;
     readonly torque: Band;
-    /** False where its fracture and fatigue are not counted; see `Capacity`. */
+    /** False where something that may come first is not counted; see `Capacity`. */
     readonly vouched: boolean;
   } | null;
   readonly rootUnknown: string;
@@ -90,7 +90,7 @@ export const couplingOf = ({ meanRadius, rampAngle, spline }: OverRunChoice) => 
 export function designOverRun(design: Design, root: RootField | null, unread = ""): OverRun | null {
   const { overRun, pins } = design;
   if (!overRun) return null;
-  const found = root && designCapacity(root, design);
+  const found = root && designCapacity(root, design, overRun.torque);
   const capacity = found && "capacity" in found ? found.capacity : null;
   return assessOverRun(
     overRun,

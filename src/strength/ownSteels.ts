@@ -1,5 +1,11 @@
 import type { Fault, SteelChoice, SteelGrade } from "../design/index.ts";
-import { BUILT_IN, extendCatalogue, findSteel, type SteelCatalogue } from "./steelCatalogue.ts";
+import {
+  BUILT_IN,
+  extendCatalogue,
+  findSteel,
+  type SteelCatalogue,
+  type SteelRecord,
+} from "./steelCatalogue.ts";
 
 /** A user's steels as grades that a part file may name, each with its own data; `given` is what his file holds, already parsed. */
 export function ownGrades(given: unknown): {
@@ -9,10 +15,18 @@ export function ownGrades(given: unknown): {
   const { catalogue, faults } = extendCatalogue(BUILT_IN, given);
   if (faults.length > 0) return { grades: [], faults };
   const own = catalogue.steels.filter((one) => !BUILT_IN.steels.includes(one));
+  const coreOf = (one: SteelRecord) => {
+    const found = one.core === undefined ? null : findSteel(one.core, catalogue);
+    return found && "steel" in found ? found.steel : null;
+  };
+  // a built-in case over a core of the user's own is his steel too
+  const over = catalogue.steels.filter((one) => {
+    const core = coreOf(one);
+    return !own.includes(one) && core !== null && own.includes(core);
+  });
   return {
-    grades: own.map((one) => {
-      const found = one.core === undefined ? null : findSteel(one.core, catalogue);
-      const core = found && "steel" in found ? found.steel : null;
+    grades: [...own, ...over].map((one) => {
+      const core = coreOf(one);
       return {
         name: one.name,
         also: (one.also ?? []).map((name) => name.toLowerCase()),

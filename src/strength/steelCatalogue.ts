@@ -24,6 +24,17 @@ const rowSchema = z
   .refine(({ hrc }) => hrc[0] < hrc[1], "hrc must ascend")
   .refine(({ low, high }) => low[0] <= high[0] && low[1] <= high[1], "low must not exceed high");
 
+/** Rows of one property, refused where they are more than any steel has: a slip of units or of a decimal then. */
+const rows = (most: number, unit: string) =>
+  z
+    .array(
+      rowSchema.refine(
+        ({ high }) => Math.max(...high) <= most,
+        `more than any steel has: give it in ${unit}, at most ${most}`,
+      ),
+    )
+    .optional();
+
 const ratioSchema = z
   .strictObject({
     low: z.number().max(1),
@@ -40,18 +51,23 @@ const steelSchema = z
     condition: z.enum(["through hardened", "case", "core"]),
     core: z.string().optional(),
     hrc: pair,
-    tensile: z.array(rowSchema).optional(),
+    tensile: rows(4000, "MPa"),
     yieldRatio: ratioSchema,
-    toughness: z.array(rowSchema).optional(),
-    fatigueLimit: z.array(rowSchema).optional(),
-    threshold: z.array(rowSchema).optional(),
+    toughness: rows(400, "MPa√m"),
+    fatigueLimit: rows(2000, "MPa"),
+    threshold: rows(40, "MPa√m"),
     cautions: z
-      .array(z.strictObject({ fromHrc: z.number(), toHrc: z.number(), text: z.string(), source }))
+      .array(
+        z
+          .strictObject({ fromHrc: z.number(), toHrc: z.number(), text: z.string(), source })
+          .refine(({ fromHrc, toHrc }) => fromHrc < toHrc, "toHrc must be above fromHrc"),
+      )
       .optional(),
     notes: z.array(z.strictObject({ text: z.string(), source })).optional(),
   })
   .refine(({ hrc }) => hrc[0] < hrc[1], "hrc must ascend")
-  .refine(({ condition, core }) => condition !== "case" || core !== undefined, "a case needs a core");
+  .refine(({ condition, core }) => condition !== "case" || core !== undefined, "a case needs a core")
+  .refine(({ condition, core }) => condition === "case" || core === undefined, "only a case has a core");
 
 /** Values of one property over a range of hardness: `low` and `high` at its two ends, straight between. */
 export interface PropertyRow {
@@ -112,6 +128,10 @@ export const GENERAL_THRESHOLD: readonly PropertyRow[] = data.general.threshold.
 /** The steels that come with the tool. */
 export const BUILT_IN: SteelCatalogue = { steels: data.steels.map((one) => steelSchema.parse(one)) };
 
+const spelt = (name: string): string => name.trim().toLowerCase().replace(/\s+/g, " ");
+/** All names of a steel, in the form in which they are looked up. */
+const spellings = ({ name, also = [] }: SteelRecord): string[] => [name, ...also].map(spelt);
+
 const ROW_FORM =
   "write each row as hrc: [from, to], low: [at from, at to], high: [at from, at to], scatter: 0.2, source: where it is from";
 const STEEL_FORM =
@@ -143,7 +163,7 @@ function plainly(issue: z.core.$ZodIssue): string {
 }
 
 /**
- * Adds a user's steels to a catalogue; a steel of the same name takes the old one's place. `given` is what his file
+ * Adds a user's steels to a catalogue; a steel that shares a name with an old one takes its place. `given` is what his file
  * holds, already parsed: a list of steels, or an object with the list under "steels".
  */
 export function extendCatalogue(
@@ -179,16 +199,21 @@ export function extendCatalogue(
     });
     return { catalogue, faults };
   }
-  const names = new Set(read.data.map((one) => one.name.toLowerCase()));
-  const steels = [...catalogue.steels.filter((one) => !names.has(one.name.toLowerCase())), ...read.data];
+  // whichever of its spellings a built-in steel shares with one of the file, the file's is meant by it
+  const taken = new Set(read.data.flatMap(spellings));
+  const kept = catalogue.steels.filter((one) => !spellings(one).some((name) => taken.has(name)));
+  const steels = [...kept, ...read.data];
   const twice = read.data.flatMap((one, k): Fault[] => {
-    const first = read.data.findIndex((other) => other.name.toLowerCase() === one.name.toLowerCase());
-    return first === k
+    const shared = read.data
+      .slice(0, k)
+      .flatMap(spellings)
+      .find((name) => spellings(one).includes(name));
+    return shared === undefined
       ? []
       : [
           {
             key: `steels.${k}.name`,
-            problem: `another steel of this file is named "${one.name}" too`,
+            problem: `another steel of this file is named "${shared === one.name.toLowerCase() ? one.name : shared}" too`,
             remedy: "give each a name of its own",
           },
         ];
@@ -209,8 +234,7 @@ export function findSteel(
   name: string,
   { steels }: SteelCatalogue = BUILT_IN,
 ): { readonly steel: SteelRecord } | { readonly fault: Fault } {
-  const asked = name.trim().toLowerCase().replace(/\s+/g, " ");
-  const spellings = (one: SteelRecord) => [one.name.toLowerCase(), ...(one.also ?? [])];
+  const asked = spelt(name);
   const steel = steels.find((one) => spellings(one).includes(asked));
   if (steel) return { steel };
   const near = nearest(name, steels.flatMap(spellings));

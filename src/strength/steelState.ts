@@ -75,7 +75,7 @@ function stateOver(steel: SteelRecord, hardnessLow: number, hardnessHigh: number
   }
   const places = [
     ...placesIn(hardnessLow, hardnessHigh),
-    ...rowGaps(steel).filter((hrc) => hrc > hardnessLow && hrc < hardnessHigh),
+    ...rowEnds(steel).filter((hrc) => hrc > hardnessLow && hrc < hardnessHigh),
   ];
   const tensile = over(places, (hrc) => tensileAt(steel, hrc));
   if (!tensile) {
@@ -124,17 +124,21 @@ function placesIn(low: number, high: number): number[] {
   return low === high ? [low] : places;
 }
 
-/** A hardness within each hole between the rows of one property, HRC: steps alone may leap over it and take the property for known. */
-export function rowGaps({ tensile, toughness, fatigueLimit, threshold }: SteelRecord): number[] {
-  return [tensile, toughness, fatigueLimit, threshold].flatMap((rows = []) => {
+/**
+ * Hardness, HRC, at which steps must look, or they leap over what a steel's rows say: the ends of rows, where two may hold at once, and
+ * a place within each hole between the rows of one property.
+ */
+export function rowEnds({ tensile, toughness, fatigueLimit, threshold }: SteelRecord): number[] {
+  const all = [tensile, toughness, fatigueLimit, threshold ?? GENERAL_THRESHOLD].flatMap((rows = []) => {
     const spans = rows.map(({ hrc }) => hrc).sort((a, b) => a[0] - b[0]);
     let reach = spans[0]?.[1] ?? 0;
     return spans.flatMap(([from, to]) => {
       const gap = from > reach + 2 * ROW_END ? [(reach + from) / 2] : [];
       reach = Math.max(reach, to);
-      return gap;
+      return [...gap, from, to];
     });
   });
+  return [...new Set(all)].sort((a, b) => a - b);
 }
 
 /** A row holds this far beyond its ends, HRC. */

@@ -254,7 +254,7 @@ describe("window", () => {
   });
 });
 
-describe("a shaft whose fatigue in twist is not counted", () => {
+describe("a shaft whose cracks in twist are not counted", () => {
   // Ø26 solid, 28 HRC: Dudley 1957 allows 30 ksi, 207 MPa at 10⁴ cycles: 207 π 26³ / 16 = 714 N·m; at 10⁵ either way 0.4 of it, 286 N·m
   const text = `part: Stub
 profile: { kind: external spline, flank: straight, teeth: 6, tip diameter: 30 mm, root diameter: 26 mm, bore diameter: 1 mm, tooth width: 6 mm, root radius: 0.6 mm, face width: 40 mm }
@@ -276,7 +276,7 @@ variants:
     const need = await notchwright(["need", file, "reversed", "--json", "-"]);
     const { needs } = JSON.parse(need.out);
     expect(needs[0].smallestRootRadius).toMatchObject({ radius: null, margin: null });
-    expect(needs[0].smallestRootRadius.words).toContain("fatigue of the shaft in twist is not counted");
+    expect(needs[0].smallestRootRadius.words).toContain("cracks in the shaft from twist are not counted");
     expect(needs[0].largestTorque.torque).toBeLessThanOrEqual(286_200);
     expect(needs[0].largestTorque.torque).toBeGreaterThan(284_000);
     const window = await notchwright(["window", file, "--only", "reversed", "--json", "-"]);

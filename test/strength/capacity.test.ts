@@ -32,6 +32,7 @@ import { design, rootOf, spline } from "./roots.ts";
 const REQUIRED = 690_000 * 1.8;
 const hard: SteelQuery = { grade: "4340", hardnessLow: 54, hardnessHigh: 56 };
 const tough: SteelQuery = { grade: "4340", hardnessLow: 38, hardnessHigh: 42 };
+const soft: SteelQuery = { grade: "4340", hardnessLow: 22, hardnessHigh: 26 };
 const cased: SteelQuery = {
   grade: "8620 case",
   hardnessLow: 58,
@@ -275,8 +276,17 @@ describe("modes", () => {
       expect(over).toMatchObject({ uncounted: ["twist"], vouched: false });
       expect(over.warnings.join()).toContain("for that many shocks is 80 % of the required torque");
     }
-    // one shock tires nothing, and an internal spline has no shaft
-    expect(at(1.25 * allowed, { shocks: 1 }).uncounted).toEqual([]);
+    // what is wanted above the required torque is wanted of the shaft too
+    expect(at(0.7 * allowed, { shocks: 1e4, margin: 1.4 }).uncounted).toEqual([]);
+    expect(at(0.7 * allowed, { shocks: 1e4, margin: 1.5 }).uncounted).toEqual(["twist"]);
+    // one shock tires nothing: a ductile shaft yields, a hard or flawed one may break from its roots; 1.8 at 10³ cycles and fewer
+    const once = (query: SteelQuery, conditions: Partial<Conditions> = {}) =>
+      capacityOf(root, query, { requiredTorque: 2.2 * allowed, shocks: 1, ...conditions });
+    expect(modeOf(once(soft), "root fracture").governs).toBe(false);
+    expect(once(soft).uncounted).toEqual([]);
+    expect(once(soft, { flawDepth: 0.3 }).uncounted).toEqual(["twist"]);
+    expect(once(hard).uncounted).toEqual(["twist"]);
+    // and an internal spline has no shaft
     expect(capacityOf(fillet, tough, { requiredTorque: 1e9, shocks: 1e6 }).uncounted).toEqual([]);
   });
 
@@ -608,7 +618,7 @@ test("a root field that has been through JSON has lost its arrays, and is refuse
 });
 
 describe("what a steel's own rows leave out", () => {
-  type Rows = Pick<SteelRecord, "toughness" | "fatigueLimit" | "threshold">;
+  type Rows = Pick<SteelRecord, "tensile" | "toughness" | "fatigueLimit" | "threshold">;
   const row = (from: number, to: number, mean: number) => ({
     hrc: [from, to] as const,
     low: [mean, mean] as const,
@@ -653,6 +663,37 @@ describe("what a steel's own rows leave out", () => {
       expect(at(rows, [36, 39])).toMatchObject({ uncounted: [], vouched: true });
   });
 
+  test("nor is a hole in its tensile rows, across which nothing is ordered", () => {
+    const tensile = [row(36, 40, 1200), row(44, 48, 1500)];
+    const found = hardnessWindow(
+      fillet,
+      { grade: "ours", hardnessLow: 38, hardnessHigh: 40 },
+      { requiredTorque: 1e5, shocks: 1e5 },
+      { tolerance: 0.5, catalogue: our({ tensile }) },
+    );
+    if ("faults" in found) throw new Error(JSON.stringify(found.faults));
+    const near = (x: number) => expect.closeTo(x, 1);
+    expect(found.window.satisfying).toEqual([
+      [36, near(40)],
+      [near(44), 48],
+    ]);
+  });
+
+  test("rows narrower than any step of a sweep are looked at", () => {
+    const brittle = { toughness: [row(36, 41.1, 90), row(41.1, 41.2, 4), row(41.2, 48, 90)] };
+    const found = hardnessWindow(
+      fillet,
+      { grade: "ours", hardnessLow: 38, hardnessHigh: 40 },
+      { requiredTorque: 2.5 * REQUIRED, shocks: 1 },
+      { tolerance: 0.5, catalogue: our(brittle) },
+    );
+    if ("faults" in found) throw new Error(JSON.stringify(found.faults));
+    expect(found.window.satisfying).toHaveLength(2);
+    const [[, to], [from]] = found.window.satisfying;
+    expect(to).toBeLessThanOrEqual(41.1);
+    expect(from).toBeGreaterThanOrEqual(41.2);
+  });
+
   test("is no hardness of a window, in a hole that its steps pass over as little as beyond the rows", () => {
     const windowOf = (rows: Rows) => {
       const asked = { requiredTorque: 1e5, shocks: 1e5 };
@@ -693,7 +734,11 @@ describe("what a steel's own rows leave out", () => {
       return found.capacity.uncounted;
     };
     expect(of(BUILT_IN)).toEqual([]);
-    expect(of({ steels })).toEqual(["root"]);
+    expect(of({ steels })).toEqual(["core"]);
+    // nor is one whose case is as deep as nobody says
+    const found = capacityOf(fillet, cased);
+    expect(found).toMatchObject({ uncounted: ["core"], vouched: false });
+    expect(found.warnings.join()).toContain("give steel.case depth");
   });
 
   test("the steels that come with the tool leave out nothing anywhere in their range", () => {

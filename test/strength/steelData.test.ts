@@ -3,6 +3,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { hbToHrc } from "../../src/design/index.ts";
 import { ROOT_METRE } from "../../src/strength/criticalDistance.ts";
+import { catalogueOf, ownGrades } from "../../src/strength/ownSteels.ts";
 import { BUILT_IN, extendCatalogue, findSteel, type SteelRecord } from "../../src/strength/steelCatalogue.ts";
 import { type SteelState, steelState } from "../../src/strength/steelState.ts";
 import { tensileByBothTables } from "../../src/strength/tensileFromHardness.ts";
@@ -252,6 +253,34 @@ describe("the catalogue", () => {
     expect(findSteel("4340", catalogue)).toMatchObject({ steel: { hrc: [30, 42] } });
   });
 
+  test("a steel of the file is meant by any name it shares with a built-in one, and no two of the file share one", () => {
+    const named = (name: string, also: string[] = []) => ({ ...own, name, also });
+    const of = (name: string, given: unknown[]) => {
+      const { catalogue, faults } = extendCatalogue(BUILT_IN, given);
+      return faults.length > 0 ? faults[0]!.problem : findSteel(name, catalogue);
+    };
+    const ours = { steel: { hrc: [30, 42] } };
+    // another spelling of the built-in 4340, either way round
+    expect(of("AISI 4340", [named("AISI 4340")])).toMatchObject(ours);
+    expect(of("4340", [named("AISI 4340", ["4340"])])).toMatchObject(ours);
+    expect(of("bar  B", [named("bar B")])).toMatchObject(ours);
+    expect(of("bar b", [named("bar A", ["bar b"]), named("Bar B")])).toContain('is named "Bar B" too');
+  });
+
+  test("a built-in case over a core of the file is judged by that core", () => {
+    const core = { ...own, name: "8620 core", condition: "core", hrc: [28, 44] };
+    const { grades, faults } = ownGrades([core]);
+    expect(faults).toEqual([]);
+    expect(grades.map(({ name, condition }) => [name, condition])).toEqual([
+      ["8620 core", "through hardened"],
+      ["8620 case", "case hardened"],
+    ]);
+    const { records, core: range } = grades[1]!;
+    expect(range).toEqual([28, 44]);
+    const found = findSteel("8620 core", catalogueOf({ own: records! }));
+    expect(found).toMatchObject({ steel: { hrc: [28, 44] } });
+  });
+
   test.each([
     ["a row without a source", { ...own, toughness: [{ ...own.toughness[0], source: " " }] }],
     ["low above high", { ...own, toughness: [{ ...own.toughness[0], low: [90, 99] }] }],
@@ -259,6 +288,19 @@ describe("the catalogue", () => {
     ["a case without a core", { ...own, condition: "case" }],
     ["a core nobody knows", { ...own, condition: "case", core: "nothing" }],
     ["a word that is no property", { ...own, hardnes: 3 }],
+    ["a core of a through-hardened steel", { ...own, core: "8620 core" }],
+    [
+      "toughness in MPa√mm",
+      { ...own, toughness: [{ ...own.toughness[0], low: [2800, 1900], high: [3800, 2850] }] },
+    ],
+    [
+      "a fatigue limit in psi",
+      { ...own, fatigueLimit: [{ ...own.toughness[0], low: [90e3, 90e3], high: [99e3, 99e3] }] },
+    ],
+    [
+      "a caution for no hardness at all",
+      { ...own, cautions: [{ fromHrc: 40, toHrc: 40, text: "t", source: "s" }] },
+    ],
   ])("refuses %s in words and changes nothing", (_what, bad) => {
     const { catalogue, faults } = extendCatalogue(BUILT_IN, [bad]);
     expect(faults.length).toBeGreaterThan(0);

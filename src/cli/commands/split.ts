@@ -16,7 +16,7 @@ export function splitCommand(root: Command, { programUrl, ended }: Setting): voi
       "Takes two variants that differ in several things (root radius, hardness, face width, teeth sharing …), solves every variant " +
         "between them, and splits what the torque that breaks the part gained: each change's effect averaged over the orders in which " +
         "the changes can be made, alone, and last. Says so where the band of an effect is wider than the effect. Where both have an " +
-        "over-run section, what over-running can bring before pins or root break is split too, in a table of its own.",
+        "over-run section, the torque at which over-running breaks pins or root is split too, in a table of its own.",
     )
     .argument("<part.yaml>", 'part file; "-" reads standard input')
     .argument("<from>", "name of the variant before")
