@@ -1,4 +1,5 @@
 import { type Design, DesignError, formatForce } from "../design/index.ts";
+import { minSize, type SizeField } from "../mesh/index.ts";
 import { buildProfile, type ProfileOutline } from "../profile/index.ts";
 import { type FactorWorkspace, withWorkspace } from "../solver/index.ts";
 import {
@@ -17,6 +18,7 @@ import { adaptedSize, LEAST_GROWTH } from "./adaptedSize.ts";
 import { estimateError, type Found } from "./errorEstimate.ts";
 import { MemoryError } from "./memoryNeeded.ts";
 import { NumericalError } from "./numericalError.ts";
+import type { ReadingError } from "./readingError.ts";
 import type { Pass, VariantField, VariantResult } from "./result.ts";
 import { sizeField } from "./sizing.ts";
 import { type SolvedPass, solvePass } from "./solvePass.ts";
@@ -89,13 +91,14 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
       stoppedBy = "unknowns";
       break;
     }
-    const { solution, answer, error } = solved;
+    const { solution, answer, error, others } = solved;
     for (const stage of ["mesh", "recover", "estimate"] as const) clock[stage] += solved.times[stage];
     for (const stage of ["assemble", "order", "factor", "solve"] as const)
       clock[stage] += solution.times[stage];
     const { value, scale } = answer.reading;
     found.push({ value, bound: error.bound, scale });
-    const estimate = estimateError(found);
+    const own = estimateError(found);
+    const estimate = Math.max(own, ...others.map(shortfall));
     passes.push({ unknowns: solution.unknowns, elements: solved.quality.elements, value, estimate });
     if (estimate <= target) break;
     if (passes.length === MOST_PASSES) {
@@ -107,16 +110,17 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
       stoppedBy = "unknowns";
       break;
     }
-    const allowed = target * scale * TIGHTER ** (passes.length - 1);
-    size = adaptedSize(
-      solved.sector,
-      solved.model.copies,
-      solved.model.mesh,
-      error,
-      allowed,
-      coarsest,
-      mostGrowth,
-    ).size;
+    const { sector, model } = solved;
+    const aim = target * TIGHTER ** (passes.length - 1);
+    const adapted = (of: ReadingError, allowed: number): SizeField =>
+      adaptedSize(sector, model.copies, model.mesh, of, allowed, coarsest, mostGrowth).size;
+    size = minSize(
+      // what is met already stays as it is
+      own <= target ? size : adapted(error, aim * scale),
+      ...others
+        .filter((one) => shortfall(one) > target)
+        .map((one) => adapted(one.error, (1 + aim) * one.told - one.reading.value)),
+    );
   }
   if (stoppedBy) {
     notes.push(
@@ -176,6 +180,10 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
     },
   };
 }
+
+/** By how much the number told may fall short of what a rival is, as a share of it. */
+const shortfall = ({ reading, told, error }: SolvedPass["others"][number]): number =>
+  (reading.value + error.bound) / told - 1;
 
 /** The design with the teeth named where the worst choice was asked for: the ring is solved for them once, on its first mesh. */
 function withWorstTeeth(

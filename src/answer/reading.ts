@@ -101,14 +101,22 @@ export function recoveryBound(
   weights: Float64Array,
   reading: Reading,
 ): number {
-  if (reading.kind === "mean") {
-    let squares = 0;
-    for (let i = 0; i < weights.length; i += 3) {
-      const g = weights[i] * gap[i] + weights[i + 1] * gap[i + 1] + weights[i + 2] * gap[i + 2];
-      squares += g * g;
-    }
-    return OF_GAP * (Math.sqrt(squares) + reading.spread);
+  if (reading.kind !== "mean") return peakRecoveryBound(mesh, stress, gap, reading);
+  let squares = 0;
+  for (let i = 0; i < weights.length; i += 3) {
+    const g = weights[i] * gap[i] + weights[i + 1] * gap[i + 1] + weights[i + 2] * gap[i + 2];
+    squares += g * g;
   }
+  return OF_GAP * (Math.sqrt(squares) + reading.spread);
+}
+
+/** The same of a peak. */
+export function peakRecoveryBound(
+  mesh: Mesh,
+  stress: NodalStress,
+  gap: Float64Array,
+  reading: Pick<PeakReading, "side">,
+): number {
   const frame = createSideFrame();
   readSideFrame(mesh, reading.side, frame);
   const i = 3 * frame.nodes[2];

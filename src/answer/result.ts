@@ -38,7 +38,8 @@ export interface RootAnswer {
   readonly pushOverPull: number | null;
   /**
    * Estimated discretisation error of `peakPrincipal` (or, sharp, of the average opening stress), as a fraction of it; of
-   * `peakVonMises` at a root that is not pulled (tension under a fifth of it).
+   * `peakVonMises` at a root that is not pulled (tension under a fifth of it). At least what `highestVonMises`, or the peak for another
+   * root's, may be told too low by.
    */
   readonly errorEstimate: number;
   /**
@@ -76,7 +77,7 @@ export interface RootAnswer {
 export interface Pass {
   readonly unknowns: number;
   readonly elements: number;
-  /** The governing quantity (what `errorEstimate` speaks of), MPa, and its estimated error as a fraction. */
+  /** The governing quantity, MPa, and the estimated error as a fraction; see `RootAnswer.errorEstimate`. */
   readonly value: number;
   readonly estimate: number;
 }

@@ -4,13 +4,14 @@ import type { Mesh } from "../mesh/index.ts";
 import type { ProfileOutline, RootCorner } from "../profile/index.ts";
 import type { Evaluator, NodalStress } from "../solver/index.ts";
 import { type PathStart, type RootStart, repeatedSampler } from "../strength/index.ts";
-import { boundaryPeaks, inwardNormal, type Peaks } from "./boundaryPeaks.ts";
+import { type BoundarySpot, boundaryPeaks, inwardNormal, type Peaks } from "./boundaryPeaks.ts";
 import { cornerArc, freeSides, pointsMean } from "./cornerOpening.ts";
 import { nominalStress } from "./nominal.ts";
 import { openedMost } from "./openedMost.ts";
+import type { RootPeaks } from "./otherPeaks.ts";
 import { FEW_HALVINGS, pathAverage, pathPoints, type StressAt } from "./pathAverage.ts";
-import type { MeanReading, Reading } from "./reading.ts";
-import type { RootAnswer, ZonePeak } from "./result.ts";
+import type { MeanReading, PeakReading, Reading } from "./reading.ts";
+import type { PlacedStress, RootAnswer, ZonePeak } from "./result.ts";
 import { rootStarts, scaleBeside } from "./rootStarts.ts";
 import { type PlacedCorner, type RootPlace, rootSurfaces } from "./rootSurfaces.ts";
 import type { Model, ToothLoads } from "./toothLoads.ts";
@@ -21,6 +22,8 @@ export interface FieldAnswer {
   readonly zones: readonly ZonePeak[];
   /** How the governing stress was read: the peak, or a sharp root's mean opening stress. */
   readonly reading: Reading;
+  /** The peaks of all roots. */
+  readonly peaks: RootPeaks;
   /** Boundary sides of the governing root round its peak; beside a sharp one, of the surfaces that meet there. */
   readonly isRoot: (side: number, x: number, y: number) => boolean;
   /**
@@ -224,12 +227,13 @@ export function rootAnswer(
     return r < 3 * distance && edge.zone !== "cut" && !nearSingular(x, y);
   };
   const nominal = nominalStress(profile, built, loads.perTooth);
+  const highestVonMises = anySharp ? null : (zones.find(({ zone }) => zone === "root")?.vonMises ?? null);
   return {
     root: {
       sharp,
       peakPrincipal: peaks?.principal ?? null,
       peakVonMises: peaks?.vonMises ?? null,
-      highestVonMises: anySharp ? null : (zones.find(({ zone }) => zone === "root")?.vonMises ?? null),
+      highestVonMises,
       pushOverPull: pushOverPull(governing, roots),
       average: governing.average,
       nominal,
@@ -238,9 +242,28 @@ export function rootAnswer(
     },
     zones,
     reading,
+    peaks: rootPeaks(
+      roots.flatMap(({ peaks: own }) => own ?? []),
+      highestVonMises,
+    ),
     isRoot,
     starts: () => startsOf(governing, roots, besides),
     pushedStarts: () => pushedStartsOf(roots, mostTension),
+  };
+}
+
+function rootPeaks(peaks: readonly Peaks[], highest: RootAnswer["highestVonMises"]): RootPeaks {
+  if (!highest) return { pulled: [], pressed: [], highestVonMises: 0 };
+  const at = (kind: PeakReading["kind"], { stress }: PlacedStress, spot: BoundarySpot): PeakReading => ({
+    kind,
+    value: stress,
+    scale: stress,
+    ...spot,
+  });
+  return {
+    pulled: peaks.map(({ principal, principalSpot }) => at("peak", principal, principalSpot)),
+    pressed: peaks.map(({ vonMises, vonMisesSpot }) => at("pressed", vonMises, vonMisesSpot)),
+    highestVonMises: highest.stress,
   };
 }
 

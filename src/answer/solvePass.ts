@@ -22,6 +22,8 @@ import {
 } from "../solver/index.ts";
 import { type ModelSize, refuseTooLarge } from "./memoryNeeded.ts";
 import { NumericalError } from "./numericalError.ts";
+import { type Rival, rivals } from "./otherPeaks.ts";
+import { peakRecoveryBound } from "./reading.ts";
 import { type ReadingError, readingError } from "./readingError.ts";
 import { type FieldAnswer, rootAnswer } from "./rootAnswer.ts";
 import { cornerFraction, pathLoss, sizeField } from "./sizing.ts";
@@ -39,6 +41,8 @@ export interface SolvedPass {
   readonly quality: MeshQuality;
   readonly answer: FieldAnswer;
   readonly error: ReadingError;
+  /** The same of what else the numbers told hang on. */
+  readonly others: readonly (Rival & { readonly error: ReadingError })[];
   readonly times: { readonly mesh: number; readonly recover: number; readonly estimate: number };
 }
 
@@ -112,8 +116,11 @@ export function solvePass(
       ? pathLoss(fineness * cornerFraction(design, built)) * reading.scale
       : 0;
   const error = readingError(problem, solver, stress, doubt, field, reading, lost);
+  const others = rivals(reading, answer.peaks, (peak) =>
+    peakRecoveryBound(mesh, stress, doubt.gap, peak),
+  ).map((rival) => ({ ...rival, error: readingError(problem, solver, stress, doubt, field, rival.reading) }));
   const times = { mesh: t1 - t0, recover: t3 - t2, estimate: performance.now() - t3 };
-  return { model, sector, loads, problem, solution, stress, quality, answer, error, times };
+  return { model, sector, loads, problem, solution, stress, quality, answer, error, others, times };
 }
 
 const modelSize = ({ xy, tieLeader }: Mesh, copies: number): ModelSize => ({

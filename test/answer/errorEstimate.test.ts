@@ -260,3 +260,32 @@ load: { torque: 10 N m, teeth sharing: 100 % }
     expect(told.estimate).toBeLessThanOrEqual(0.01);
   });
 });
+
+// what a whole ring's other roots see is no part of the governing reading: without a look at them these were told 4.3 and 1.3 % too low
+describe("the estimate of a part whose highest von Mises stress is another root's", () => {
+  test.each([
+    [
+      "an internal spline with a thin rim, one tooth loaded",
+      `kind: internal spline, flank: straight, teeth: 5, tip diameter: 53.198 mm, root diameter: 69.994 mm, tooth thickness: 17.098 mm,
+    flank angle: 16.21 deg, root radius: 3.9685 mm, rim diameter: 74.26 mm, tip chamfer: 1.575 mm`,
+      "loaded teeth: [1]",
+    ],
+    [
+      "a hollow shaft, all teeth loaded",
+      "kind: external spline, teeth: 4, module: 2 mm, pressure angle: 45 deg, root form: fillet, root radius: full, bore diameter: 2.91 mm",
+      "teeth sharing: 100 %",
+    ],
+  ])("is no lower than the error of either: %s", (_, profile, sharing) => {
+    const text = `part: other root
+profile: { ${profile}, face width: 10 mm }
+load: { torque: 10 N m, ${sharing} }
+`;
+    const [design] = readPart(text, "other.yaml").designs;
+    const told = answerDesign(design).result;
+    const exact = answerDesign(design, { accuracy: 0.0005 }).result;
+    const allowed = told.root.errorEstimate + exact.root.errorEstimate;
+    expect(told.root.errorEstimate).toBeLessThanOrEqual(0.01);
+    for (const of of ["peakPrincipal", "highestVonMises"] as const)
+      expect(Math.abs(told.root[of]!.stress / exact.root[of]!.stress - 1)).toBeLessThanOrEqual(allowed);
+  });
+});
