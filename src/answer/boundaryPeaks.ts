@@ -59,6 +59,22 @@ export function readSideFrame(
   angle[2] = Math.atan2(by - ay, bx - ax);
 }
 
+/** Place of a spot of the boundary, mm. */
+export function spotPlace(
+  { xy, elements, sideElement, sideLocal }: Mesh,
+  { side, t }: BoundarySpot,
+): [number, number] {
+  const e = 6 * sideElement[side];
+  const s = sideLocal[side];
+  const i0 = 2 * elements[e + s];
+  const i1 = 2 * elements[e + ((s + 1) % 3)];
+  const im = 2 * elements[e + 3 + s];
+  const n0 = (1 - t) * (1 - 2 * t);
+  const n1 = t * (2 * t - 1);
+  const nm = 4 * t * (1 - t);
+  return [n0 * xy[i0] + n1 * xy[i1] + nm * xy[im], n0 * xy[i0 + 1] + n1 * xy[i1 + 1] + nm * xy[im + 1]];
+}
+
 /** Unit normal into the material at a spot of the boundary: the material lies on the left of the direction of travel. */
 export function inwardNormal(
   { xy, elements, sideElement, sideLocal }: Mesh,

@@ -4,7 +4,8 @@ import type { Mesh } from "../mesh/index.ts";
 import type { ProfileOutline, RootCorner } from "../profile/index.ts";
 import type { Evaluator, NodalStress } from "../solver/index.ts";
 import { type PathStart, type RootStart, repeatedSampler } from "../strength/index.ts";
-import { type BoundarySpot, boundaryPeaks, inwardNormal, type Peaks } from "./boundaryPeaks.ts";
+import { type BoundarySpot, boundaryPeaks, inwardNormal, type Peaks, spotPlace } from "./boundaryPeaks.ts";
+import { climb } from "./climb.ts";
 import { cornerArc, freeSides, pointsMean } from "./cornerOpening.ts";
 import { nominalStress } from "./nominal.ts";
 import { openedMost } from "./openedMost.ts";
@@ -12,7 +13,7 @@ import type { RootPeaks } from "./otherPeaks.ts";
 import { FEW_HALVINGS, pathAverage, pathPoints, type StressAt } from "./pathAverage.ts";
 import type { MeanReading, PeakReading, Reading } from "./reading.ts";
 import type { PlacedStress, RootAnswer, ZonePeak } from "./result.ts";
-import { rootStarts, scaleBeside } from "./rootStarts.ts";
+import { rootStarts, type SpottedStart, scaleBeside } from "./rootStarts.ts";
 import { type PlacedCorner, type RootPlace, rootSurfaces } from "./rootSurfaces.ts";
 import type { Model, ToothLoads } from "./toothLoads.ts";
 
@@ -63,12 +64,14 @@ interface RootOfTooth {
   /** Where that begins, and straight into the material from there; of a sharp corner along its bisector. */
   readonly averageStart: PathStart;
   /** Where else along its surfaces a crack may start: places with at least so much tension, MPa. */
-  readonly besides: (least: number) => readonly RootStart[];
+  readonly besides: (least: number) => readonly SpottedStart[];
+  /** Whether a place of its surfaces is one where a mean may be read. */
+  readonly readable: (side: number, x: number, y: number) => boolean;
   /** The opposite of the mean opening stress inward from where the root is stressed most: positive where that is pushed. */
   readonly push: number;
   /** That place, and where else along its surfaces there is at least so much push, MPa. */
   readonly pushStart: RootStart;
-  readonly pushedBesides: (least: number) => readonly RootStart[];
+  readonly pushedBesides: (least: number) => readonly SpottedStart[];
   readonly reading: Reading;
   /** Names of the edges of its fillet and root land. */
   readonly edges: ReadonlySet<string>;
@@ -113,6 +116,7 @@ export function rootAnswer(
     const onRoot = (side: number) => rootEdges.has(nameOf(side));
     const kindOf = (side: number, x: number, y: number) =>
       !surfaces.has(nameOf(side)) || nearCorner(x, y) ? null : rootEdges.has(nameOf(side)) ? "root" : "flank";
+    const readable = (side: number, x: number, y: number) => kindOf(side, x, y) !== null;
     const beside = places.filter((one) => one.x !== placed.x || one.y !== placed.y);
     const startsFrom =
       (start: RootStart, of = (): NodalStress => stress) =>
@@ -131,6 +135,7 @@ export function rootAnswer(
         average,
         averageStart: start,
         besides: startsFrom(start),
+        readable,
         push: -onBisector,
         pushStart: start,
         pushedBesides: startsFrom(start, negated),
@@ -172,6 +177,7 @@ export function rootAnswer(
       average: { distance, ...found, ...averageStart },
       averageStart,
       besides: startsFrom(start),
+      readable,
       push: -(pushed?.opening ?? 0),
       pushStart,
       pushedBesides: startsFrom(pushStart, negated),
@@ -188,7 +194,7 @@ export function rootAnswer(
   const besides = (root: RootOfTooth) => root.besides(LEAST_SHARE * mostTension);
   const worstOf = (root: RootOfTooth) => {
     const at = root.peaks ? across : field.stressAt;
-    return turnedMost(worstAverage(root, besides(root), at), at);
+    return turnedMost(worstAverage(mesh, root, besides(root), at), at);
   };
   // where a root is sharp, all stand beside each other with their worst means
   const ranked = anySharp ? roots.map(worstOf) : roots;
@@ -343,32 +349,52 @@ const WORSE = 1.02;
  * A root with its mean read behind another place of its surfaces where that is pulled, and more than behind its peak or its corner. A
  * sharp root's reading is that mean then: at its corner there may be next to nothing to read.
  */
-function worstAverage(root: RootOfTooth, besides: readonly RootStart[], at: StressAt): RootOfTooth {
+function worstAverage(
+  mesh: Mesh,
+  root: RootOfTooth,
+  besides: readonly SpottedStart[],
+  at: StressAt,
+): RootOfTooth {
   if (root.reading.kind === "pressed") return root;
   const { distance } = root.average;
-  let worst = root;
+  const pathFrom = ({ x, y, dx, dy }: PathStart) => pathPoints(x, y, dx, dy, distance, FEW_HALVINGS);
+  let worst: BoundarySpot | null = null;
   let most = Math.max(0, WORSE * root.average.opening);
-  for (const { x, y, dx, dy } of besides) {
-    const points = pathPoints(x, y, dx, dy, distance, FEW_HALVINGS);
-    const mean = pathAverage(at, points);
+  for (const start of besides) {
+    const mean = pathAverage(at, pathFrom(start));
     if (!mean || mean.opening <= most) continue;
     most = mean.opening;
-    const value = mean.opening;
-    const scale = Math.max(
-      value,
-      LEAST_TENSION * Math.abs(mean.principal),
-      LEAST_TENSION * Math.abs(root.average.opening),
-    );
-    worst = {
-      ...root,
-      average: { distance, ...mean, x, y, dx, dy },
-      averageStart: { x, y, dx, dy },
-      reading: root.peaks
-        ? root.reading
-        : { kind: "mean", value, scale, points: [points], onPath: false, spread: 0 },
-    };
+    worst = start.spot;
   }
-  return worst;
+  if (!worst) return root;
+  const placeOf = (spot: BoundarySpot): PathStart => {
+    const [x, y] = spotPlace(mesh, spot);
+    const [dx, dy] = inwardNormal(mesh, spot);
+    return { x, y, dx, dy };
+  };
+  const highest = climb(mesh, worst, (spot) => {
+    const place = placeOf(spot);
+    return root.readable(spot.side, place.x, place.y)
+      ? (pathAverage(at, pathFrom(place))?.opening ?? null)
+      : null;
+  });
+  const averageStart = placeOf(highest?.spot ?? worst);
+  const points = pathFrom(averageStart);
+  const mean = pathAverage(at, points)!;
+  const value = mean.opening;
+  const scale = Math.max(
+    value,
+    LEAST_TENSION * Math.abs(mean.principal),
+    LEAST_TENSION * Math.abs(root.average.opening),
+  );
+  return {
+    ...root,
+    average: { distance, ...mean, ...averageStart },
+    averageStart,
+    reading: root.peaks
+      ? root.reading
+      : { kind: "mean", value, scale, points: [points], onPath: false, spread: 0 },
+  };
 }
 
 /**

@@ -1,13 +1,30 @@
 import type { Mesh } from "../mesh/index.ts";
 import { firstPrincipal, type NodalStress } from "../solver/index.ts";
 import type { RootStart } from "../strength/index.ts";
-import { createSideFrame, inwardNormal, middleNode, readSideFrame, tangentStress } from "./boundaryPeaks.ts";
+import {
+  type BoundarySpot,
+  createSideFrame,
+  inwardNormal,
+  middleNode,
+  readSideFrame,
+  sideShares,
+  spotPlace,
+  tangentStress,
+} from "./boundaryPeaks.ts";
 import type { RootPlace } from "./rootSurfaces.ts";
 
 /** Starts stand this share of the fillet's radius apart: the mean behind a place between two then misses the higher by under 0.5 %. */
 const APART = 1 / 8;
 /** Or this share of their distance from the peak, the corner or, on the flank, the end of a contact: far from those the stress changes slowly. */
 const FAR_APART = 1 / 5;
+
+/** Where on an element's side a start may be: its middle, and more on a flank, whose sides are large where the stress has humps still. */
+const SPOTS = { root: [0.5], flank: [1 / 6, 0.5, 5 / 6] } as const;
+
+/** A start, and where on the boundary it is. */
+export interface SpottedStart extends RootStart {
+  readonly spot: BoundarySpot;
+}
 
 /** Distance over which other corners let the stress change at a place: the radius of the nearest, or the distance from it. */
 export function scaleBeside(beside: readonly RootPlace[], x: number, y: number): number {
@@ -35,20 +52,19 @@ export function rootStarts(
   ends: readonly (readonly [number, number])[],
   least: number,
   kindOf: (side: number, x: number, y: number) => "root" | "flank" | null,
-): RootStart[] {
+): SpottedStart[] {
   const { xy, sideElement } = mesh;
   const frame = createSideFrame();
   const local = new Float64Array(9);
-  const starts: RootStart[] = [];
-  for (let b = 0; b < sideElement.length; b++) {
-    const middle = 2 * middleNode(mesh, b);
-    const x = xy[middle];
-    const y = xy[middle + 1];
-    const kind = kindOf(b, x, y);
-    if (!kind) continue;
-    readSideFrame(mesh, b, frame);
-    tangentStress(stress, frame, local);
-    if (firstPrincipal(local[6], local[7], local[8]) < least) continue;
+  const n = new Float64Array(3);
+  const starts: SpottedStart[] = [];
+  const tension = (t: number): number => {
+    sideShares(t, n);
+    const at = (c: number) => n[0] * local[c] + n[1] * local[3 + c] + n[2] * local[6 + c];
+    return firstPrincipal(at(0), at(1), at(2));
+  };
+  const startAt = (kind: "root" | "flank", spot: BoundarySpot): void => {
+    const [x, y] = spotPlace(mesh, spot);
     const fromPeak = Math.hypot(x - from.x, y - from.y);
     const away =
       kind === "root" ? fromPeak : Math.min(fromPeak, ...ends.map(([ex, ey]) => Math.hypot(x - ex, y - ey)));
@@ -57,11 +73,19 @@ export function rootStarts(
       kind === "root" ? APART * Math.min(from.radius, near) : 0,
       FAR_APART * Math.min(away, near),
     );
-    if (starts.some((other) => Math.hypot(other.x - x, other.y - y) < apart)) continue;
-    const [dx, dy] = inwardNormal(mesh, { side: b, t: 0.5 });
+    if (starts.some((other) => Math.hypot(other.x - x, other.y - y) < apart)) return;
+    const [dx, dy] = inwardNormal(mesh, spot);
     const { radius, materialAngle } = from;
     const scale = Math.min(Math.max(radius, away), near);
-    starts.push({ x, y, dx, dy, radius: Math.max(radius, away), scale, materialAngle });
+    starts.push({ x, y, dx, dy, radius: Math.max(radius, away), scale, materialAngle, spot });
+  };
+  for (let side = 0; side < sideElement.length; side++) {
+    const middle = 2 * middleNode(mesh, side);
+    const kind = kindOf(side, xy[middle], xy[middle + 1]);
+    if (!kind) continue;
+    readSideFrame(mesh, side, frame);
+    tangentStress(stress, frame, local);
+    for (const t of SPOTS[kind]) if (tension(t) >= least) startAt(kind, { side, t });
   }
   return starts;
 }
