@@ -42,6 +42,11 @@ export function outlineArea(outline: Outline): number {
   return area;
 }
 
+/** Length of all edges, mm. */
+export function outlineLength(outline: Outline): number {
+  return outlineEdges(outline).reduce((sum, { curve }) => sum + curveLength(curve), 0);
+}
+
 /** Length of the diagonal of the box round the outline's points, mm: the yardstick for tolerances. */
 export function outlineDiagonal(outline: Outline): number {
   let x0 = Infinity;
@@ -73,6 +78,11 @@ export function checkOutline(outline: Outline): void {
     for (const [key, value] of Object.entries(curve))
       if (key !== "kind" && !Number.isFinite(value))
         throw new Error(`outline: "${name}" has ${value} for its ${key}; give a number`);
+  for (const { name, curve } of outlineEdges(outline)) {
+    const turns = curve.kind === "arc" ? Math.abs(curve.end - curve.start) / (2 * Math.PI) : 0;
+    if (turns > 1 + 1e-9)
+      throw new Error(`outline: "${name}" goes ${turns} times round; an arc goes round once at most`);
+  }
   const tolerance = 1e-9 * outlineDiagonal(outline);
   const byName = new Map<string, Edge>();
   for (const loop of outline.loops) {

@@ -12,6 +12,7 @@ import {
   type Tie,
 } from "../geometry/index.ts";
 import type { SizeField } from "./mesh.ts";
+import { MeshLimitError } from "./meshLimitError.ts";
 import type { Triangulation } from "./triangulation.ts";
 
 /** An outline corner below this angle of material gets its sides split at powers of two from the corner. */
@@ -63,12 +64,14 @@ export function curveTurn(c: Curve, u0: number, u1: number): number {
 /**
  * Cuts every edge into segments as long as the size field asks and no more than `turnPerSide` of turn, and
  * enters their vertices into the triangulation's list (no triangles yet). Followers of ties copy their leaders.
+ * @throws MeshLimitError, before there are any, when they would have more than `maxNodes` nodes.
  */
 export function cutOutline(
   outline: Outline,
   size: SizeField,
   turnPerSide: number,
   mesh: Triangulation,
+  maxNodes: number,
 ): Boundary {
   checkOutline(outline);
   const edges = outlineEdges(outline);
@@ -95,7 +98,10 @@ export function cutOutline(
   const segments = new Array<number[]>(edges.length);
   for (let e = 0; e < edges.length; e++) {
     if (boundary.leaderOf[e]! >= 0) continue;
-    const cuts = cutEdge(edges[e]!.curve, boundary.lengths[e]!, size, turnPerSide);
+    // each segment has a vertex and a node in its middle
+    const left = maxNodes / 2 - boundary.edge.length;
+    const cuts = cutEdge(edges[e]!.curve, boundary.lengths[e]!, size, turnPerSide, left);
+    if (!cuts) throw new MeshLimitError(maxNodes);
     segments[e] = addSegments(boundary, mesh, e, cuts);
   }
   for (let e = 0; e < edges.length; e++) {
@@ -269,8 +275,14 @@ export function tieParts(b: Boundary, s: number, s2: number, t: number, t2: numb
   b.twin[t] = s2;
 }
 
-/** Arc-length fractions 0 … 1 at which an edge is cut: equal shares of the integral of 1 / size. */
-function cutEdge(c: Curve, length: number, size: SizeField, turnPerSide: number): number[] {
+/** Arc-length fractions 0 … 1 at which an edge is cut: equal shares of the integral of 1 / size. Null for more than `most` pieces. */
+function cutEdge(
+  c: Curve,
+  length: number,
+  size: SizeField,
+  turnPerSide: number,
+  most: number,
+): number[] | null {
   const us: number[] = [0];
   const sum: number[] = [0];
   const p = new Float64Array(2);
@@ -282,6 +294,8 @@ function cutEdge(c: Curve, length: number, size: SizeField, turnPerSide: number)
   };
   const closed = curveTurn(c, 0, 1) > 4;
   const walk = (u0: number, h0: number, u1: number, h1: number, depth: number) => {
+    // pieces to integrate over are as long as those to be, or half of that
+    if (us.length > 4 * most) return;
     const um = (u0 + u1) / 2;
     const hm = sizeAt(um);
     const ds = (u1 - u0) * length;
@@ -301,6 +315,7 @@ function cutEdge(c: Curve, length: number, size: SizeField, turnPerSide: number)
   // rounding to the nearer count keeps the mean at the size asked for; turn is a hard limit
   const byTurn = Math.ceil(curveTurn(c, 0, 1) / turnPerSide - 1e-9);
   const n = Math.max(1, Math.round(total), byTurn);
+  if (n > most || us.length > 4 * most) return null;
   const cuts = [0];
   let i = 1;
   for (let k = 1; k < n; k++) {

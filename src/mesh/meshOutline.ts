@@ -42,7 +42,7 @@ export function meshOutline(outline: Outline, options: MeshOptions): Mesh {
   if (!(maxNodes > 0)) throw new Error(`mesh: the limit of nodes must be positive, not ${maxNodes}`);
   if (!(turnPerSide > 0)) throw new Error(`mesh: turn per side must be positive, not ${turnPerSide}`);
   const tri = new Triangulation(1024);
-  const boundary = cutOutline(outline, size, turnPerSide, tri);
+  const boundary = cutOutline(outline, size, turnPerSide, tri, maxNodes);
   triangulateBoundary(tri, boundary);
   // a triangulation has about three sides a vertex, each with a node of its own
   const refiner = new Refiner(tri, boundary, {

@@ -1,5 +1,5 @@
-import { type Outline, outlineDiagonal } from "../geometry/index.ts";
-import { type Mesh, meshOutline, outlineSize, type SizeField } from "../mesh/index.ts";
+import { type Outline, outlineDiagonal, outlineLength } from "../geometry/index.ts";
+import { type Mesh, MeshLimitError, meshOutline, outlineSize, type SizeField } from "../mesh/index.ts";
 import { type Evaluator, evaluator } from "./evaluator.ts";
 import type { EdgeLoad, Material, NodalStress, Solution, Support } from "./problem.ts";
 import { recoverStress } from "./recovery/index.ts";
@@ -34,6 +34,8 @@ export interface OutlineAnswer {
   readonly at: Evaluator["at"];
 }
 
+const MOST_NODES = 2_000_000;
+
 /**
  * Meshes any closed outline, solves it under tractions and supports, and recovers the stress.
  *
@@ -46,12 +48,16 @@ export interface OutlineAnswer {
  */
 export function solveOutline(question: OutlineQuestion): OutlineAnswer {
   const { outline, material, thickness = 1, loads, supports } = question;
-  const { meshSize, maxNodes, ordering = "automatic" } = question;
+  const { meshSize, maxNodes = MOST_NODES, ordering = "automatic" } = question;
   if (meshSize !== undefined && !(meshSize > 0)) {
     throw new Error(`solveOutline: meshSize ${meshSize} mm must be positive`);
   }
-  const size = question.size ?? outlineSize(outline, { base: meshSize ?? outlineDiagonal(outline) / 20 });
-  const mesh = meshOutline(outline, { size, ...(maxNodes !== undefined && { maxNodes }) });
+  const base = meshSize ?? outlineDiagonal(outline) / 20;
+  // a field of such sizes alone would take as long to make as the mesh that is refused for it
+  if (meshSize !== undefined && (2 * outlineLength(outline)) / base > maxNodes)
+    throw new MeshLimitError(maxNodes);
+  const size = question.size ?? outlineSize(outline, { base });
+  const mesh = meshOutline(outline, { size, maxNodes });
   const problem = { outline, mesh, material, thickness, loads, supports };
   const solution = solveProblem(problem, { ordering });
   const stress = recoverStress(problem, solution);

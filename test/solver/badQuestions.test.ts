@@ -39,6 +39,16 @@ describe("a question with a number that is none", () => {
       /"bottom" has NaN for its radius/,
     ],
     [
+      "an arc of several turns",
+      { outline: square("bottom", arc(5, 0, 5, Math.PI, 6 * Math.PI)) },
+      /"bottom" goes 2\.5 times round; an arc goes round once at most/,
+    ],
+    [
+      "a boundary that is too large",
+      { meshSize: 1e-6, maxNodes: 20_000 },
+      /more than 20000 nodes .* a higher maxNodes/,
+    ],
+    [
       "a mesh that is too large",
       { meshSize: 0.01, maxNodes: 1000 },
       /more than 1000 nodes .* a higher maxNodes/,
