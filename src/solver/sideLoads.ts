@@ -51,7 +51,9 @@ export function sideLoads(
     const sides = sidesOfEdges({ outline, mesh }, load.edges, "load");
     walkSides(mesh, sides, traction, (a, m, b, s, x, y, tx, ty, w) => {
       if (!Number.isFinite(tx + ty))
-        throw new Error(`load on ${load.edges.join(", ")}: a traction of (${tx}, ${ty}) MPa at (${x}, ${y})`);
+        throw new Error(
+          `load on ${load.edges.join(", ")}: a traction of (${tx}, ${ty}) MPa at (${x}, ${y}); a function writes both numbers into its last argument`,
+        );
       const na = 0.5 * s * (s - 1) * w * thickness;
       const nb = 0.5 * s * (s + 1) * w * thickness;
       const nm = (1 - s * s) * w * thickness;
@@ -147,6 +149,9 @@ function walkSides(
       const speed = Math.sqrt(dx * dx + dy * dy);
       const x = mx + s * (hx + s * qx);
       const y = my + s * (hy + s * qy);
+      // what a function returns is not looked at: one that writes nothing is found out by these
+      t[0] = Number.NaN;
+      t[1] = Number.NaN;
       // the material lies on the left of the direction of travel
       traction(x, y, dy / speed, -dx / speed, t);
       visit(a, m, b, s, x, y, t[0], t[1], SIDE_WEIGHTS[g] * speed);

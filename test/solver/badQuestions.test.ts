@@ -39,6 +39,11 @@ describe("a question with a number that is none", () => {
       /"bottom" has NaN for its radius/,
     ],
     [
+      "a traction that is returned and not written",
+      { loads: [{ edges: ["top"], traction: (() => [0, 100]) as never }] },
+      /load on top: a traction of \(NaN, NaN\) MPa .*; a function writes both numbers into its last argument/,
+    ],
+    [
       "an arc of several turns",
       { outline: square("bottom", arc(5, 0, 5, Math.PI, 6 * Math.PI)) },
       /"bottom" goes 2\.5 times round; an arc goes round once at most/,
