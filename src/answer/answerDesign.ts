@@ -138,7 +138,7 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
   if (sharing.mode === "share" && sharing.fraction < 1) {
     notes.push(
       "every tooth of the model is loaded alike, as if the ones that carry stood evenly round the part: where they stand side by side, or " +
-        "the metal behind them is thin, roots and wall may see more, up to several times as much; which teeth: worst finds the ones that do it, loaded teeth names them, and the whole ring is solved",
+        "the metal behind them is thin, roots and wall may see more, up to several times as much and on thin metal more than ten times; which teeth: worst finds the ones that do it, loaded teeth names them, and the whole ring is solved",
     );
   }
   if (sharing.mode === "teeth" && sharing.worstOf !== undefined) notes.push(worstTeethNote(sharing.weights));

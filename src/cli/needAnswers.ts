@@ -253,7 +253,9 @@ export function needBlock(design: Design, needs: Needs, width: number): string[]
 
 /** What moves and what stays while another radius is tried. */
 function kept({ profile, units }: Design): string[] {
-  const notes: string[] = [];
+  const notes: string[] = [
+    "What fits is told of this part alone: the tip of the mating teeth must clear the fillet",
+  ];
   if (profile.kind === "face tooth") {
     const [loaded, other] = profile.loadedFlank === "drive" ? ["drive", "over-run"] : ["over-run", "drive"];
     const radius = loaded === "drive" ? profile.overrunRootRadius : profile.driveRootRadius;

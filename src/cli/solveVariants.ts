@@ -75,7 +75,7 @@ export async function solveVariants(
       const answer =
         first || !("result" in own) || !stored ? own : { ...own, result: redress(stored, design) };
       ended[k] = answer;
-      progress.ended(name, `${name}: ${endLine(answer)}${first ? "" : `, as ${label(group)}`}`);
+      progress.ended(name, `${name}: ${endLine(answer)}${first ? "" : `, the same as ${label(group)}`}`);
     }
   };
   const finishSolved = (group: AlikeVariants, outcome: Outcome<Reply>) => {

@@ -101,6 +101,17 @@ export function splitQuantity(text: string): { number: number; unit: string } | 
   return plain ? { number: Number(plain[1]), unit: plain[2]!.trim() } : null;
 }
 
+/** A comma may part thousands or be the decimal mark: which it was is the user's to say, and one reading is a thousand times the other. */
+function withoutComma(text: string): string {
+  const point = text.replace(",", ".").trim();
+  const thousands = /^[+-]?\d{1,3}(,\d{3})+(?!\d)/.test(text.trim());
+  if (!thousands) return `write decimals with a point: ${quote(point)}`;
+  const plain = quote(text.replaceAll(",", "").trim());
+  return text.indexOf(",") === text.lastIndexOf(",") && !text.includes(".")
+    ? `write ${plain} if it parts thousands, ${quote(point)} if it is a decimal mark`
+    : `write thousands without one: ${plain}`;
+}
+
 /** Reads one quantity of the given dimension. `example` shows the reader a good one. */
 export function readQuantity(text: string, dimension: Dimension, example: string): Reading<Measure> {
   const { a, units } = DIMENSIONS[dimension];
@@ -122,7 +133,7 @@ export function readQuantity(text: string, dimension: Dimension, example: string
   }
   if (/\d\s*(\.\.|…|–|to\s)\s*\d/.test(text))
     return refuse(`${quote(text)} is a range`, `${remedy}: one value here; list several under "sweep"`);
-  if (/\d,\d/.test(text)) return refuse(`${quote(text)} has a comma`, `${remedy}, with a decimal point`);
+  if (/\d,\d/.test(text)) return refuse(`${quote(text)} has a comma`, withoutComma(text));
   const split = splitQuantity(text);
   if (!split) return refuse(`${quote(text)} does not begin with a number`);
   if (split.unit === "") return refuse(`${quote(text)} has no unit`);
@@ -182,7 +193,9 @@ function parseUnit(unit: string) {
 }
 
 /** A shop's spellings in the unit algebra's own. */
-function plainUnit(unit: string): string {
+function plainUnit(spelt: string): string {
+  // spaces that do not break lines, as word processors leave them
+  const unit = spelt.replace(/\s+/g, " ");
   return unit
     .replace(/[·⋅•×*]/g, " ")
     .replace(/([a-zA-Z])-(?=[a-zA-Z])/g, "$1 ")

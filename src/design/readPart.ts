@@ -540,21 +540,38 @@ function unknownKeyRemedy(
   known: readonly string[],
   meant: Set<string>,
 ): string {
-  const near = nearest(unknown, known);
+  // what a unit is declared for has its own key elsewhere
+  const elsewhere = SECTIONS.filter(({ keys }) => keys.some(({ key }) => key === unknown)).sort(
+    (a, b) => Number(a.name === "units") - Number(b.name === "units"),
+  );
+  if (path[0] !== "sweep" && elsewhere.length > 0) return `it belongs under "${elsewhere[0]!.name}"`;
+  const shorter = shortFor(unknown, known);
+  if (shorter.length > 1) return `did you mean ${shorter.map((key) => `"${key}"`).join(" or ")}?`;
+  const near = shorter[0] ?? nearest(unknown, known);
   if (near !== null) {
     meant.add(words([...(path[0] === "variants" ? path.slice(2) : path), near]));
     return `did you mean "${near}"?`;
   }
   if (path.length > 0 && /^\d/.test(unknown))
-    return "a comma ends a value here: write decimals with a point, say 16.5 mm";
+    return "a comma ends a value here: write thousands without one and decimals with a point, say 1650 mm or 16.5 mm";
   if (path[0] === "sweep") {
     const bare = SWEPT_KEYS.find(({ spec }) => spec.key === unknown.trim().toLowerCase());
     return bare ? `did you mean "${bare.path}"?` : 'name section and key, such as "profile.root radius"';
   }
-  const elsewhere = SECTIONS.find(({ keys }) => keys.some(({ key }) => key === unknown));
-  if (elsewhere) return `it belongs under "${elsewhere.name}"`;
   return `use one of: ${known.join(", ")}`;
 }
+
+/** Keys that an unknown one is a word of, "bore" of "bore diameter", or the first letters, "dp" of "diametral pitch"; none for too many. */
+function shortFor(unknown: string, known: readonly string[]): readonly string[] {
+  const asked = unknown.trim().toLowerCase();
+  const found = known.filter((key) => {
+    const parts = key.split(/[\s-]+/);
+    return parts.length > 1 && (parts.includes(asked) || parts.map(([first]) => first).join("") === asked);
+  });
+  return found.length <= MOST_MEANT ? found : [];
+}
+
+const MOST_MEANT = 3;
 
 /**
  * Takes what `issue` complains of out of `raw`: a refused value is marked, an unknown key or a section of the wrong

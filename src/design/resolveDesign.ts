@@ -1,6 +1,7 @@
 import type { Design, Fault, Load, Profile, SteelChoice, StrengthChoice, UnitChoice } from "./design.ts";
 import { Gather } from "./gather.ts";
 import type { Merged } from "./merge.ts";
+import { quote } from "./names.ts";
 import { resolveFaceTooth, wideFaceNotices } from "./resolveFaceTooth.ts";
 import { resolveOverRun } from "./resolveOverRun.ts";
 import { pinNotices, resolvePins } from "./resolvePins.ts";
@@ -199,8 +200,12 @@ function resolveSteel(g: Gather, own: readonly SteelGrade[]): SteelChoice | null
   const given = g.read("steel", "case depth");
   const depth = given?.as === "window" ? given : null;
   if (core?.as === "refused") return null;
+  const name = findGrade(grade, own)?.name ?? grade;
+  // "SAE 4340" is 4340 by another name; "42CrMo4" is a steel of another standard
+  if (!grade.toLowerCase().includes(name.toLowerCase()))
+    g.note("steel.grade", name, `whose data ${quote(grade)} is judged by`);
   const choice: SteelChoice = {
-    grade: findGrade(grade, own)?.name ?? grade,
+    grade: name,
     hardnessLow: hardness.low,
     hardnessHigh: hardness.high,
     hardnessText: hardness.text,

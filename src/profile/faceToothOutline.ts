@@ -2,7 +2,7 @@ import { DesignError, type FaceToothProfile, type Fault, type UnitChoice } from 
 import { arc, type Curve, type Edge, line, reverseCurve } from "../geometry/index.ts";
 import { type FaceTooth, otherSide, settleFaceTooth, type ToothSide } from "./faceTooth.ts";
 import { chooseSideRadii, largestSideRadius, type SideRadii } from "./faceToothFillets.ts";
-import { type LargestFillet, LEFTOVER } from "./filletLimits.ts";
+import { type LargestFillet, LEFTOVER, MATE_CLEARS } from "./filletLimits.ts";
 import type { ProfileOutline, RootCorner } from "./profileOutline.ts";
 
 /**
@@ -159,7 +159,7 @@ function closeBand(
   const [from, to] = profile.contact;
   if (Math.abs(low - from) > slack || Math.abs(high - to) > slack)
     notes.push(
-      `contact band trimmed from ${say.range(from, to)} to the flank that is left, ${say.range(low, high)} above the root line`,
+      `contact band trimmed from ${say.range(from, to)} to the flank that is left, ${say.range(low, high)} above the root line${low > from ? MATE_CLEARS : ""}`,
     );
   return [low, high];
 }

@@ -14,3 +14,6 @@ export const LEAST_BAND = 0.2;
  * note: an edge a thousand times shorter than its neighbours costs elements and says nothing.
  */
 export const LEFTOVER = { land: 5e-4, flank: 1e-3 } as const;
+
+/** A mating tooth that reaches as deep as the band did would ride on the fillet: it bears on its own corner, and wedges. */
+export const MATE_CLEARS = ": the mating teeth must end, or be chamfered, clear of the fillet there";

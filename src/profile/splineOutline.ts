@@ -8,7 +8,7 @@ import {
   mirrorCurve,
   reverseCurve,
 } from "../geometry/index.ts";
-import { type LargestFillet, LEFTOVER } from "./filletLimits.ts";
+import { type LargestFillet, LEFTOVER, MATE_CLEARS } from "./filletLimits.ts";
 import type { ProfileOutline, RootCorner } from "./profileOutline.ts";
 import { chooseRootRadius, largestRootRadius, type RootRadius } from "./splineFillet.ts";
 import type { FlankFillet, SplineFlank } from "./splineFlank.ts";
@@ -174,7 +174,7 @@ function closeBand(
   const slack = 1e-9 * profile.tipDiameter;
   if (Math.abs(now[0] - low) > slack || Math.abs(now[1] - high) > slack)
     notes.push(
-      `contact band trimmed from ${say.diameter(low)} to ${say.diameter(high)} to the flank that is left, ${say.diameter(now[0])} to ${say.diameter(now[1])}`,
+      `contact band trimmed from ${say.diameter(low)} to ${say.diameter(high)} to the flank that is left, ${say.diameter(now[0])} to ${say.diameter(now[1])}${root === settled.root ? "" : MATE_CLEARS}`,
     );
   return { root, tip };
 }

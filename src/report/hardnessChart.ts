@@ -93,7 +93,7 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
   });
 
   const verdict = aim
-    ? `${partingFirst(design)}Order ${orderText(aim, window)}: ± ${tolerance} HRC round it, the low end of every band that governs reaches ${torqueText(required, units)}.`
+    ? `${partingFirst(design)}Order ${orderText(aim, window)}: ± ${tolerance} HRC round it, the low end of every band that governs reaches ${torqueText(required, units)}${window.warnings.length > 0 ? "; what is told below comes with it" : ""}.`
     : `${partingFirst(design)}No hardness to order: ${window.none!.why}. Change first: ${window.none!.change}.`;
   // two lines mostly; a third begins higher, clear of what stands below
   const said = wrapText(verdict, 12.5, 690);

@@ -274,12 +274,20 @@ export function capacity(root: RootField, how: Settled): Capacity {
         ...body.warnings,
         ...gaps.map(({ words }) => words),
         ...twistFatigue(how, ruling, twist),
+        ...(stands.low > FAR_TOO_STRONG * how.required
+          ? [
+              `It stands more than ${FAR_TOO_STRONG} times the required torque: look at the units of torque and sizes`,
+            ]
+          : []),
         ...repeated(how),
       ]),
     ],
     hardness: [body.hardnessLow, body.hardnessHigh],
   };
 }
+
+/** No part is made this much stronger than it must be. */
+const FAR_TOO_STRONG = 100;
 
 /** Without its data the ways in which a hard part breaks are left out, and what is left looks strong. */
 function untold({ surface, body, cased, caseDepth, shocks }: Settled): Gap[] {

@@ -79,7 +79,6 @@ describe("readQuantity", () => {
     "16",
     "16 x",
     "16 mm mm mm x",
-    "1,5 mm",
     "1 to 2 mm",
     "16 mm".padEnd(70, "m"),
     "constructor",
@@ -89,6 +88,23 @@ describe("readQuantity", () => {
       ok: false,
       remedy: expect.stringContaining("0.8 mm"),
     });
+  });
+
+  // obeying "write it with a point" made a thousand of one
+  test.each([
+    ["1,5 mm", 'write decimals with a point: "1.5 mm"'],
+    ["1,000 mm", 'write "1000 mm" if it parts thousands, "1.000 mm" if it is a decimal mark'],
+    ["12,500.5 mm", 'write thousands without one: "12500.5 mm"'],
+    ["1,000,000 mm", 'write thousands without one: "1000000 mm"'],
+  ])("of the comma in %s both readings are told where there are two", (text, remedy) => {
+    expect(readQuantity(text, "length", "0.8 mm")).toMatchObject({ ok: false, remedy });
+  });
+
+  test("spaces that do not break lines part number and unit, and units, like any other", () => {
+    for (const text of ["600\u00a0lbf\u00a0ft", "600 lbf\u202fft", "600\u2009lbf ft"])
+      expect(readQuantity(text, "torque", "690 N m")).toEqual(
+        readQuantity("600 lbf ft", "torque", "690 N m"),
+      );
   });
 
   test("a pitch whose second number is not twice the first is refused", () => {

@@ -619,10 +619,7 @@ load: { torque: 1 N m }
       "16 furlongs",
       '7:15 profile.face width: "furlongs" is no unit known here; write a length such as 16 mm (mm, cm, m, um, in, thou, ft)',
     ],
-    [
-      "1,5 mm",
-      '7:15 profile.face width: "1,5 mm" has a comma; write a length such as 16 mm (mm, cm, m, um, in, thou, ft), with a decimal point',
-    ],
+    ["1,5 mm", '7:15 profile.face width: "1,5 mm" has a comma; write decimals with a point: "1.5 mm"'],
     [
       "15..16 mm",
       '7:15 profile.face width: "15..16 mm" is a range; write a length such as 16 mm (mm, cm, m, um, in, thou, ft): one value here; list several under "sweep"',
@@ -670,6 +667,21 @@ load: { torque: 1 N m }
       '10:3 load.teeth: unknown key "teeth"; it belongs under "profile"',
       '11:1 xyzzy: unknown key "xyzzy"; use one of: part, note, steels, units, profile, load, steel, strength, over-run, pins, elastic, answer, report, variants, sweep',
     ]);
+    // the units too have a key of that name
+    expect(faultLines(partText({ add: "torque: 5 N m\n" }))).toEqual([
+      '10:1 torque: unknown key "torque"; it belongs under "load"',
+    ]);
+  });
+
+  test.each([
+    ["bore: 10 mm", 'did you mean "bore diameter"?'],
+    ["dp: 12 /in", 'did you mean "diametral pitch"?'],
+    ["od: 30 mm", 'did you mean "outside diameter"?'],
+    ["id: 30 mm", 'did you mean "inside diameter"?'],
+    ["width: 30 mm", 'did you mean "tooth width" or "face width" or "radial width"?'],
+  ])("a shop's short word %s finds the key it stands for", (line, remedy) => {
+    const [first] = faultLines(partText({ replace: ["  teeth: 17", `  teeth: 17\n  ${line}`] }));
+    expect(first).toContain(remedy);
   });
 
   test("missing keys are told at their section", () => {
