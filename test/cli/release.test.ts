@@ -133,7 +133,7 @@ describe("a run", () => {
   test("solves variants that differ in ramp and pins only once", () => {
     expect(ended.code).toBe(0);
     expect(readdirSync(join(target, ".notchwright/solved"))).toHaveLength(1);
-    expect(ended.err.match(/, as V1/g)).toHaveLength(2);
+    expect(ended.err.match(/, the same as V1/g)).toHaveLength(2);
     for (const one of variants) expect(one.capacity).toEqual(variants[0].capacity);
   });
 

@@ -99,7 +99,7 @@ describe("notchwright run", () => {
       return { err, answer: { ...resultsIn(target).variants.at(-1), times: null } };
     };
     const both = await record("both", HUB + harder);
-    expect(both.err).toMatch(/V4: .*, as V1$/m);
+    expect(both.err).toMatch(/V4: .*, the same as V1$/m);
     // V1 differs from V4 in its face width as well here, so each is solved for itself
     const alone = await record(
       "alone",
