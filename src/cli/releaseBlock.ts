@@ -1,6 +1,7 @@
 import type { Design } from "../design/index.ts";
 import {
   addTo,
+  bracketsText,
   frictionText,
   givesTable,
   leastAngleText,
@@ -77,21 +78,12 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
       width,
     ),
     ...columns([gives.head, ...gives.rows], "left"),
-    ...[...bracketed(entries), ...roots, ...singleFrictions(entries)].flatMap((text) =>
+    ...[...bracketsText(entries), ...roots, ...singleFrictions(entries)].flatMap((text) =>
       wrapWords("  ", text, width),
     ),
     ...(left > 0 ? [`  ${left} of ${released.length} variants have no over-run section.`] : []),
   ];
 }
-
-/** A ring that lets go is loaded no further, and yet its margin is that of something. */
-const bracketed = (entries: readonly ReleaseEntry[]): string[] =>
-  entries.some(
-    ({ overRun: { root, slippery, sticky } }) =>
-      root && [slippery, sticky].some(({ first }) => first?.what === "ring lets go"),
-  )
-    ? ["In brackets: what the margin of a ring that lets go is counted to, should it stick."]
-    : [];
 
 /** Where a face tooth's own root has a say in the ramp it needs. */
 const ofRoot = (entries: readonly ReleaseEntry[]): boolean =>

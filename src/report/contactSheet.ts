@@ -1,4 +1,5 @@
 import type { VariantResult } from "../answer/result.ts";
+import { addTo } from "./addTo.ts";
 import { capacityText, nextText } from "./capacityText.ts";
 import { CAUTIONS, OVER_RUN_LIMITS } from "./cautions.ts";
 import { errorText, ktText, loadText, rootText, sharingText, steelText } from "./describe.ts";
@@ -9,7 +10,14 @@ import { VERDICT_HEAD, wantedMargin, withWanted } from "./marginVerdict.ts";
 import { aboutText, notedOf, sharedNotes } from "./notes.ts";
 import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
-import { givesTable, marginWords, type ReleaseEntry, releaseTable, type WordTable } from "./releaseTable.ts";
+import {
+  bracketsText,
+  givesTable,
+  marginWords,
+  type ReleaseEntry,
+  releaseTable,
+  type WordTable,
+} from "./releaseTable.ts";
 import type { FailedVariant } from "./resultsJson.ts";
 import { LETTERING } from "./svg.ts";
 import { lengthText, sharedUnits, stressText, torqueHeads, torqueText } from "./units.ts";
@@ -36,21 +44,14 @@ export interface ContactPage {
 /** Charts of passes on one page; a sweep of a thousand has the figures in results.json. */
 const MOST_DESCENTS = 24;
 
+/** Variants named for one default; of more their number is told. */
+const MOST_NAMES = 4;
+
 /** Page that shows all maps with the table of answers: one HTML file, nothing fetched but the maps beside it. */
 export function contactSheet(page: ContactPage): string {
   const { entries, findings = [], more = 0 } = page;
   const several = new Set(entries.map(({ result }) => result.design.part)).size > 1;
-  const rows = entries
-    .map(({ result, map }, k) => {
-      const { part } = result.design;
-      // variants of two parts may share their names
-      const head = several && part !== entries[k - 1]?.result.design.part;
-      return (
-        (head ? `<tr><th colspan="${HEADS.length}">${escapeXml(part)}</th></tr>\n` : "") +
-        tableRow(result, map)
-      );
-    })
-    .join("\n");
+  const rows = tableRows(entries, several);
   const pictures = entries
     .filter((entry) => entry.map !== null)
     .map(({ result, map }) => {
@@ -100,6 +101,7 @@ figure{margin:0;border:1px solid #586472;padding:.3rem}
 figure img{width:100%;display:block}
 figcaption{font-size:.85rem;padding:.3rem .2rem 0}
 td.words{min-width:7rem}
+td small{display:inline-block;min-width:8rem;max-width:14rem;color:#586472}
 thead th:first-child,tbody td:first-child{position:sticky;left:0;background:#fff}
 .cautions{border:1.5px solid #1b2430;padding:.6rem 1rem;font-size:.9rem}
 @media print{
@@ -146,7 +148,6 @@ const HEADS = [
   "variant",
   "root",
   "steel and hardness",
-  "load",
   "peak σ1 at root",
   "peak von Mises",
   "share of yield",
@@ -175,7 +176,24 @@ function ofRequired({ capacity, design }: VariantResult): string {
   return ` over ${torqueText(capacity.required, design.units)} required`;
 }
 
-function tableRow(result: VariantResult, map: string | null): string {
+/** A head for each part, with the load that all its variants are under; where they differ each tells its own. */
+function tableRows(entries: readonly ContactEntry[], several: boolean): string {
+  const parts = new Map<string, ContactEntry[]>();
+  for (const entry of entries) addTo(parts, entry.result.design.part, entry);
+  return [...parts]
+    .map(([part, own]) => {
+      const loads = own.map(({ result }) => `${loadText(result)}; ${sharingText(result.design)}`);
+      const alike = loads.every((load) => load === loads[0]);
+      const head = [...(several ? [part] : []), ...(alike ? [loads[0]!] : [])].join(": ");
+      return [
+        ...(head ? [`<tr><th colspan="${HEADS.length}">${escapeXml(head)}</th></tr>`] : []),
+        ...own.map(({ result, map }, k) => tableRow(result, map, alike ? "" : loads[k]!)),
+      ].join("\n");
+    })
+    .join("\n");
+}
+
+function tableRow(result: VariantResult, map: string | null, load: string): string {
   const { design, root } = result;
   const { units } = design;
   const name = escapeXml(design.variant);
@@ -188,10 +206,9 @@ function tableRow(result: VariantResult, map: string | null): string {
   const figure = (text: string) => `<td>${escapeXml(text)}</td>`;
   const prose = (text: string) => `<td class="words">${escapeXml(text || "–")}</td>`;
   const cells = [
-    `<td>${map === null ? name : `<a href="${pathAttribute(map)}">${name}</a>`}</td>`,
+    `<td>${map === null ? name : `<a href="${pathAttribute(map)}">${name}</a>`}${[load, design.note].map((text) => text && `<br><small>${escapeXml(text)}</small>`).join("")}</td>`,
     prose(rootText(design)),
     prose(steelText(result)),
-    prose(`${loadText(result)}; ${sharingText(design)}`),
     figure(peak(root.peakPrincipal?.stress)),
     figure(peak(root.peakVonMises?.stress) + pushed),
     figure(yieldShareText(result) ?? "–"),
@@ -228,7 +245,10 @@ function overRunTables(results: readonly VariantResult[]): string {
         `<p>Torque in over-running at which the ramps lift the ring off, ${torqueHeads(units, "").join(" ")}, over the friction of ramps and spline:</p>\n` +
         wordTable(releaseTable(entries, units)) +
         `\n<p>What gives first in over-running${escapeXml(marginWords(entries, units))}; drive is another load case:</p>\n` +
-        wordTable(givesTable(entries, units)),
+        wordTable(givesTable(entries, units)) +
+        bracketsText(entries)
+          .map((text) => `\n<p>${escapeXml(text)}</p>`)
+          .join(""),
     ];
   });
   if (tables.length === 0) return "";
@@ -243,16 +263,26 @@ function wordTable({ head, rows }: WordTable): string {
 
 /** What was taken by default anywhere in the run, each once. */
 function defaultsTable(results: readonly VariantResult[]): string {
-  const rows = new Set<string>();
-  for (const { design } of results) {
-    for (const { key, value, source } of design.defaults) {
-      rows.add(
-        `<tr><td>${escapeXml(key)}</td><td class="words">${escapeXml(value)}</td><td class="words">${escapeXml(source)}</td></tr>`,
+  const rows = new Map<string, string[]>();
+  const several = new Set(results.map(({ design }) => design.part)).size > 1;
+  for (const { design } of results)
+    for (const { key, value, source } of design.defaults)
+      addTo(
+        rows,
+        JSON.stringify([key, value, source]),
+        several ? `${design.part}: ${design.variant}` : design.variant,
       );
-    }
-  }
   if (rows.size === 0) return "";
-  return `<h2>Taken by default</h2>\n<div class="scroll"><table>\n<thead><tr><th>input</th><th>value</th><th>why</th></tr></thead>\n<tbody>\n${[...rows].join("\n")}\n</tbody></table></div>`;
+  const lines = [...rows].map(([entry, names]) => {
+    const shown = names.slice(0, MOST_NAMES).join(", ");
+    const more = names.length > MOST_NAMES ? ` and ${names.length - MOST_NAMES} more` : "";
+    const [key, ...words] = [
+      ...(JSON.parse(entry) as string[]),
+      names.length === results.length ? "all" : shown + more,
+    ];
+    return `<tr><td>${escapeXml(key!)}</td>${words.map((text) => `<td class="words">${escapeXml(text)}</td>`).join("")}</tr>`;
+  });
+  return `<h2>Taken by default</h2>\n<div class="scroll"><table>\n<thead><tr><th>input</th><th>value</th><th>why</th><th>in</th></tr></thead>\n<tbody>\n${lines.join("\n")}\n</tbody></table></div>`;
 }
 
 /** A relative path as an attribute: each piece encoded, so that no name can become a scheme or leave the quotes. */

@@ -89,6 +89,15 @@ function enoughWords(overRun: OverRun, design: Design): string {
   return `${yes}, but it ${how}`;
 }
 
+/** What stands in brackets in `givesTable`: a ring that lets go is loaded no further, and yet its margin is that of something. */
+export const bracketsText = (entries: readonly ReleaseEntry[]): string[] =>
+  entries.some(
+    ({ overRun: { root, slippery, sticky } }) =>
+      root && [slippery, sticky].some(({ first }) => first?.what === "ring lets go"),
+  )
+    ? ["In brackets: what the margin of a ring that lets go is counted to, should it stick."]
+    : [];
+
 /** What gives first at both ends of the friction, and what next; one row where both ends say the same. Torques in `units`. */
 export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice): WordTable {
   const per = torqueUnits(units).map(({ nmm }) => nmm);

@@ -340,6 +340,36 @@ describe("the page's table", () => {
   });
 });
 
+describe("a variant's own words on the page", () => {
+  const load = rounded.design.load;
+  const of = (variant: string, more: Partial<Design>) => redesigned(rounded, { variant, ...more });
+  const page = (...results: VariantResult[]) =>
+    contactSheet({ title: "t", entries: results.map((result) => ({ result, map: null })) });
+
+  test("its note stands under its name, escaped", () => {
+    expect(page(of("A", { note: "bar <12> only" }))).toContain(
+      "<td>A<br><small>bar &lt;12&gt; only</small></td>",
+    );
+  });
+
+  test("a load that all are under stands once over them, else each has its own", () => {
+    const text = /690 N·m/g;
+    expect(page(of("A", {}), of("B", {})).match(text)).toHaveLength(1);
+    const other = { load: { ...load, torque: 2 * load.torque } };
+    const differing = page(of("A", {}), of("B", other));
+    expect(differing).toMatch(/<td>A<br><small>690 N·m/);
+    expect(differing).toMatch(/<td>B<br><small>1380 N·m/);
+  });
+
+  test("what was taken by default says in which variants", () => {
+    const taken = { key: "profile.x", value: "1 mm", source: "practice" };
+    const one = page(of("A", { defaults: [taken] }), of("B", { defaults: [] }));
+    expect(one).toMatch(/<td>profile\.x<\/td>.*<td class="words">A<\/td><\/tr>/);
+    const all = page(of("A", { defaults: [taken] }), of("B", { defaults: [taken] }));
+    expect(all).toMatch(/<td>profile\.x<\/td>.*<td class="words">all<\/td><\/tr>/);
+  });
+});
+
 describe("notes on the page", () => {
   const entry = (variant: string, notes: string[]) => {
     const { result } = syntheticVariant({ variant });
