@@ -1,14 +1,33 @@
+import type { Mesh } from "../mesh/index.ts";
+import { firstPrincipal, type Material, type NodalStress, vonMises } from "../solver/index.ts";
+import {
+  type BoundarySpot,
+  createSideFrame,
+  middleNode,
+  readSideFrame,
+  sideShares,
+  spotPlace,
+  tangentStress,
+} from "./boundaryPeaks.ts";
 import type { PeakReading, Reading } from "./reading.ts";
 
-/** The peaks of all rounded roots of a model, for what is told of them together; empty where a sharp one is among them. */
+/** What is highest on an element's side, and where that is, mm. */
+export interface SidePeak extends PeakReading {
+  readonly x: number;
+  readonly y: number;
+}
+
+/** The peaks along all rounded roots of a model, for what is told of them together; none where a sharp one is among them. */
 export interface RootPeaks {
-  /** First principals where they are highest, one a root. */
-  readonly pulled: readonly PeakReading[];
-  /** Von Mises stresses where they are highest, pulled or pushed, one a root. */
-  readonly pressed: readonly PeakReading[];
+  /** First principals within reach of the governing one, a side each, and away from it. */
+  readonly pulled: readonly SidePeak[];
+  /** Von Mises stresses within reach of the highest, pulled or pushed, a side each, and away from the governing reading. */
+  readonly pressed: readonly SidePeak[];
   /** The highest von Mises stress of any root, as it is told, MPa. */
   readonly highestVonMises: number;
 }
+
+export const NO_PEAKS: RootPeaks = { pulled: [], pressed: [], highestVonMises: 0 };
 
 /** A peak beside the governing reading that may make a number told too low. */
 export interface Rival {
@@ -19,38 +38,90 @@ export interface Rival {
 
 /** A peak that falls short of the number told by more than this share does not reach it on a finer mesh. */
 const IN_REACH = 0.95;
+/** And a stress differs by less than this share of it from that in the middle of its side. */
+const BETWEEN_NODES = 0.35;
+/** Places looked at along a side. */
+const PLACES = [0, 0.25, 0.5, 0.75, 1];
 
 /**
- * Peaks that the accuracy of what is told hangs on besides the governing reading: of the other roots that which may yet outdo it, and the
- * highest von Mises stress of any, which is often that of a pushed root. Meshes are made for the governing reading alone, and what is
- * told of the others may be off by far more. @param bound what recovery may miss of a peak, MPa.
+ * What comes near the numbers told along the sides that `wanted` accepts, away from where the governing stress was read: `reach` round it the
+ * mesh is made for that.
+ */
+export function rootPeaks(
+  mesh: Mesh,
+  stress: NodalStress,
+  material: Material,
+  told: { readonly principal: number; readonly highestVonMises: number },
+  { x, y, reach }: { readonly x: number; readonly y: number; readonly reach: number },
+  wanted: (side: number, x: number, y: number) => boolean,
+): RootPeaks {
+  const { xy, sideElement } = mesh;
+  const frame = createSideFrame();
+  const local = new Float64Array(9);
+  const n = new Float64Array(3);
+  const pulled: SidePeak[] = [];
+  const pressed: SidePeak[] = [];
+  const add = (to: SidePeak[], kind: PeakReading["kind"], value: number, spot: BoundarySpot) => {
+    const [px, py] = spotPlace(mesh, spot);
+    if (wanted(spot.side, px, py)) to.push({ kind, value, scale: value, ...spot, x: px, y: py });
+  };
+  // most sides are out of reach, whatever the direction of what is in their middle
+  const least = (IN_REACH - BETWEEN_NODES) * Math.min(told.principal, told.highestVonMises);
+  for (let side = 0; side < sideElement.length; side++) {
+    const node = 3 * middleNode(mesh, side);
+    if (Math.abs(stress[node]) + Math.abs(stress[node + 1]) + 2 * Math.abs(stress[node + 2]) < least)
+      continue;
+    const middle = 2 * middleNode(mesh, side);
+    const [mx, my] = [xy[middle], xy[middle + 1]];
+    if (Math.hypot(mx - x, my - y) < reach || !wanted(side, mx, my)) continue;
+    readSideFrame(mesh, side, frame);
+    tangentStress(stress, frame, local);
+    let p = 0;
+    let pt = 0;
+    let v = 0;
+    let vt = 0;
+    for (const t of PLACES) {
+      sideShares(t, n);
+      const along = n[0] * local[0] + n[1] * local[3] + n[2] * local[6];
+      const across = n[0] * local[1] + n[1] * local[4] + n[2] * local[7];
+      const shear = n[0] * local[2] + n[1] * local[5] + n[2] * local[8];
+      const principal = firstPrincipal(along, across, shear);
+      const equivalent = vonMises(along, across, shear, material);
+      if (principal > p) [p, pt] = [principal, t];
+      if (equivalent > v) [v, vt] = [equivalent, t];
+    }
+    if (p > IN_REACH * told.principal) add(pulled, "peak", p, { side, t: pt });
+    if (v > IN_REACH * told.highestVonMises) add(pressed, "pressed", v, { side, t: vt });
+  }
+  return { pulled, pressed, highestVonMises: told.highestVonMises };
+}
+
+/**
+ * Peaks that the accuracy of what is told hangs on besides the governing reading: that which may yet outdo it, and the highest von Mises
+ * stress of any root, which is often that of a pushed one. Meshes are made for the governing reading alone, and what is told elsewhere
+ * may be off by far more. @param bound what recovery may miss of a peak, MPa.
  */
 export function rivals(
   reading: Reading,
   { pulled, pressed, highestVonMises }: RootPeaks,
   bound: (peak: PeakReading) => number,
 ): Rival[] {
-  if (reading.kind === "mean") return [];
-  const found: Rival[] = [];
-  const add = (peaks: readonly PeakReading[], told: number) => {
-    let highest: PeakReading | null = null;
-    let most = IN_REACH * told;
+  const highest = (peaks: readonly SidePeak[]): SidePeak | null => {
+    let found: SidePeak | null = null;
+    let most = 0;
     for (const peak of peaks) {
       const reach = peak.value + bound(peak);
       if (reach <= most) continue;
       most = reach;
-      highest = peak;
+      found = peak;
     }
-    // on the same side of the boundary it is the governing reading again: a free surface knows one stress only
-    if (highest && highest.side !== reading.side) found.push({ reading: highest, told });
+    return found;
   };
-  if (reading.kind === "peak") {
-    const { value } = reading;
-    add(
-      pulled.filter(({ side }) => side !== reading.side),
-      value,
-    );
-  }
-  add(pressed, highestVonMises);
+  const rival = reading.kind === "peak" ? highest(pulled) : null;
+  const pushed = highest(pressed);
+  const found: Rival[] = [];
+  if (rival) found.push({ reading: rival, told: reading.value });
+  // a free surface knows one stress only: where that is pulled it is the rival again
+  if (pushed && pushed.side !== rival?.side) found.push({ reading: pushed, told: highestVonMises });
   return found;
 }

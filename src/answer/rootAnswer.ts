@@ -9,10 +9,10 @@ import { climb } from "./climb.ts";
 import { cornerArc, freeSides, pointsMean } from "./cornerOpening.ts";
 import { nominalStress } from "./nominal.ts";
 import { openedMost } from "./openedMost.ts";
-import type { RootPeaks } from "./otherPeaks.ts";
+import { NO_PEAKS, type RootPeaks, rootPeaks } from "./otherPeaks.ts";
 import { FEW_HALVINGS, pathAverage, pathPoints, type StressAt } from "./pathAverage.ts";
-import type { MeanReading, PeakReading, Reading } from "./reading.ts";
-import type { PlacedStress, RootAnswer, ZonePeak } from "./result.ts";
+import type { MeanReading, Reading } from "./reading.ts";
+import type { RootAnswer, ZonePeak } from "./result.ts";
 import { rootStarts, type SpottedStart, scaleBeside } from "./rootStarts.ts";
 import { type PlacedCorner, type RootPlace, rootSurfaces } from "./rootSurfaces.ts";
 import type { Model, ToothLoads } from "./toothLoads.ts";
@@ -248,28 +248,20 @@ export function rootAnswer(
     },
     zones,
     reading,
-    peaks: rootPeaks(
-      roots.flatMap(({ peaks: own }) => own ?? []),
-      highestVonMises,
-    ),
+    peaks:
+      reading.kind === "mean" || !highestVonMises
+        ? NO_PEAKS
+        : rootPeaks(
+            mesh,
+            stress,
+            material,
+            { principal: peaks!.principal.stress, highestVonMises: highestVonMises.stress },
+            { x: rootX, y: rootY, reach },
+            (side, x, y) => edges[mesh.sideEdge[side]].zone === "root" && !nearSingular(x, y),
+          ),
     isRoot,
     starts: () => startsOf(governing, roots, besides),
     pushedStarts: () => pushedStartsOf(roots, mostTension),
-  };
-}
-
-function rootPeaks(peaks: readonly Peaks[], highest: RootAnswer["highestVonMises"]): RootPeaks {
-  if (!highest) return { pulled: [], pressed: [], highestVonMises: 0 };
-  const at = (kind: PeakReading["kind"], { stress }: PlacedStress, spot: BoundarySpot): PeakReading => ({
-    kind,
-    value: stress,
-    scale: stress,
-    ...spot,
-  });
-  return {
-    pulled: peaks.map(({ principal, principalSpot }) => at("peak", principal, principalSpot)),
-    pressed: peaks.map(({ vonMises, vonMisesSpot }) => at("pressed", vonMises, vonMisesSpot)),
-    highestVonMises: highest.stress,
   };
 }
 
