@@ -59,16 +59,17 @@ export function readSideFrame(
   angle[2] = Math.atan2(by - ay, bx - ax);
 }
 
-/** Place of a spot of the boundary, mm. */
-export function spotPlace(
-  { xy, elements, sideElement, sideLocal }: Mesh,
-  { side, t }: BoundarySpot,
-): [number, number] {
+/** Places in `xy` of a side's start, end and middle. */
+function sideNodes({ elements, sideElement, sideLocal }: Mesh, side: number): [number, number, number] {
   const e = 6 * sideElement[side];
   const s = sideLocal[side];
-  const i0 = 2 * elements[e + s];
-  const i1 = 2 * elements[e + ((s + 1) % 3)];
-  const im = 2 * elements[e + 3 + s];
+  return [2 * elements[e + s], 2 * elements[e + ((s + 1) % 3)], 2 * elements[e + 3 + s]];
+}
+
+/** Place of a spot of the boundary, mm. */
+export function spotPlace(mesh: Mesh, { side, t }: BoundarySpot): [number, number] {
+  const { xy } = mesh;
+  const [i0, i1, im] = sideNodes(mesh, side);
   const n0 = (1 - t) * (1 - 2 * t);
   const n1 = t * (2 * t - 1);
   const nm = 4 * t * (1 - t);
@@ -76,15 +77,9 @@ export function spotPlace(
 }
 
 /** Unit normal into the material at a spot of the boundary: the material lies on the left of the direction of travel. */
-export function inwardNormal(
-  { xy, elements, sideElement, sideLocal }: Mesh,
-  { side, t }: BoundarySpot,
-): [number, number] {
-  const e = 6 * sideElement[side];
-  const s = sideLocal[side];
-  const i0 = 2 * elements[e + s];
-  const i1 = 2 * elements[e + ((s + 1) % 3)];
-  const im = 2 * elements[e + 3 + s];
+export function inwardNormal(mesh: Mesh, { side, t }: BoundarySpot): [number, number] {
+  const { xy } = mesh;
+  const [i0, i1, im] = sideNodes(mesh, side);
   // slope of the side's parabola
   const d0 = 4 * t - 3;
   const d1 = 4 * t - 1;
@@ -119,6 +114,10 @@ export function tangentStress(stress: NodalStress, { nodes, angle }: SideFrame, 
     out[3 * k + 2] = c * s * (yy - xx) + (c * c - s * s) * xy;
   }
 }
+
+/** A component of `tangentStress` (0 along, 1 across, 2 shear) at the shares n of a side, as `sideShares` gives them. */
+export const sideStress = (local: Float64Array, n: Float64Array, component: 0 | 1 | 2): number =>
+  n[0] * local[component] + n[1] * local[3 + component] + n[2] * local[6 + component];
 
 /**
  * Largest first principal and von Mises stress along the boundary sides that `wanted` accepts, MPa and mm.
@@ -156,9 +155,9 @@ export function boundaryPeaks(
     for (let k = 0; k <= POINTS_PER_SIDE; k++) {
       const t = k / POINTS_PER_SIDE;
       sideShares(t, n);
-      const along = n[0] * local[0] + n[1] * local[3] + n[2] * local[6];
-      const across = n[0] * local[1] + n[1] * local[4] + n[2] * local[7];
-      const shear = n[0] * local[2] + n[1] * local[5] + n[2] * local[8];
+      const along = sideStress(local, n, 0);
+      const across = sideStress(local, n, 1);
+      const shear = sideStress(local, n, 2);
       const principal = firstPrincipal(along, across, shear);
       const equivalent = vonMises(along, across, shear, material);
       if (principal > p || equivalent > v) {

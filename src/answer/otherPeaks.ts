@@ -6,6 +6,7 @@ import {
   middleNode,
   readSideFrame,
   sideShares,
+  sideStress,
   spotPlace,
   tangentStress,
 } from "./boundaryPeaks.ts";
@@ -82,9 +83,9 @@ export function rootPeaks(
     let vt = 0;
     for (const t of PLACES) {
       sideShares(t, n);
-      const along = n[0] * local[0] + n[1] * local[3] + n[2] * local[6];
-      const across = n[0] * local[1] + n[1] * local[4] + n[2] * local[7];
-      const shear = n[0] * local[2] + n[1] * local[5] + n[2] * local[8];
+      const along = sideStress(local, n, 0);
+      const across = sideStress(local, n, 1);
+      const shear = sideStress(local, n, 2);
       const principal = firstPrincipal(along, across, shear);
       const equivalent = vonMises(along, across, shear, material);
       if (principal > p) [p, pt] = [principal, t];

@@ -6,6 +6,7 @@ import {
   readSideFrame,
   type SideFrame,
   sideShares,
+  sideStress,
   tangentStress,
 } from "./boundaryPeaks.ts";
 
@@ -137,9 +138,9 @@ function principalTurn(
 ): number {
   const local = new Float64Array(9);
   tangentStress(stress, frame, local);
-  const along = n[0] * local[0] + n[1] * local[3] + n[2] * local[6];
-  const across = n[0] * local[1] + n[1] * local[4] + n[2] * local[7];
-  const shear = n[0] * local[2] + n[1] * local[5] + n[2] * local[8];
+  const along = sideStress(local, n, 0);
+  const across = sideStress(local, n, 1);
+  const shear = sideStress(local, n, 2);
   const first = Math.atan2(2 * shear, along - across) / 2;
   // the second principal is the larger where the mean of the two is negative
   return kind === "pressed" && along + across < 0 ? first + Math.PI / 2 : first;

@@ -8,6 +8,7 @@ import {
   middleNode,
   readSideFrame,
   sideShares,
+  sideStress,
   spotPlace,
   tangentStress,
 } from "./boundaryPeaks.ts";
@@ -60,8 +61,7 @@ export function rootStarts(
   const starts: SpottedStart[] = [];
   const tension = (t: number): number => {
     sideShares(t, n);
-    const at = (c: number) => n[0] * local[c] + n[1] * local[3 + c] + n[2] * local[6 + c];
-    return firstPrincipal(at(0), at(1), at(2));
+    return firstPrincipal(sideStress(local, n, 0), sideStress(local, n, 1), sideStress(local, n, 2));
   };
   const startAt = (kind: "root" | "flank", spot: BoundarySpot): void => {
     const [x, y] = spotPlace(mesh, spot);

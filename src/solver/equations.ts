@@ -299,6 +299,8 @@ function supportNodes(
     if (best >= 0) list.push(best);
   }
   if (!support.edges && !support.point) throw new Error("support: names neither edges nor a point");
+  if (support.edges && support.point)
+    throw new Error("support: names edges and a point; make it two supports, or leave one out");
   return list;
 }
 

@@ -29,6 +29,11 @@ describe("a question with a number that is none", () => {
       { supports: [bottom, { point: [10] as never, u: 5 }] },
       /the point \(10, undefined\) is none/,
     ],
+    [
+      "edges and a point at once",
+      { supports: [{ ...bottom, point: [10, 0] } as never] },
+      /names edges and a point; make it two supports/,
+    ],
     ["an angle", { supports: [{ ...bottom, angle: Number.NaN }] }, /edge "bottom" has an angle of NaN rad/],
     ["a displacement", { supports: [{ edges: ["bottom"], u: Number.NaN, v: 0 }] }, /prescribes NaN mm/],
     ["a thickness", { thickness: Number.POSITIVE_INFINITY }, /thickness Infinity mm must be positive/],
