@@ -1,4 +1,5 @@
 import type { VariantField, VariantResult } from "../answer/result.ts";
+import type { SplineProfile } from "../design/index.ts";
 import type { ProfileOutline } from "../profile/index.ts";
 import { callouts } from "./callouts.ts";
 import { capacityText } from "./capacityText.ts";
@@ -117,6 +118,10 @@ export function stressMap(input: MapInput): string {
   // ring A: what the window magnifies
   svg += `<circle cx="${num(sx)}" cy="${num(sy)}" r="${num(sr)}" fill="none" stroke="#fff" stroke-width="2.6"/>`;
   svg += `<circle cx="${num(sx)}" cy="${num(sy)}" r="${num(sr)}" fill="none" stroke="${INK}" stroke-width="1"/>`;
+  const unjudged =
+    design.profile.kind !== "face tooth" && boreHigher(result) && !ring
+      ? boreNote(design.profile, view, flat)
+      : null;
   const letter = letterPlace(sx, sy, sr + 11, taken, flat);
   svg += textAt(letter.x, letter.y + 4.5, "A", { size: 13, bold: true, halo: true, anchor: "middle" });
   taken.push({ ...letter, radius: 9 }, { x: sx, y: sy, radius: sr + 2 });
@@ -124,8 +129,9 @@ export function stressMap(input: MapInput): string {
     main.named.map(({ line, contours }) => ({ text: line.name, contours })),
     flat,
     taken,
-    (x, y) => x > PART.x0 - 10 && x < PART.x1 + 10 && y > 30 && y < 640,
+    (x, y) => x > PART.x0 - 10 && x < PART.x1 + 10 && y > 30 && y < (unjudged?.top ?? 640),
   );
+  if (unjudged) svg += unjudged.svg;
   const name = ring
     ? "whole ring"
     : design.profile.kind === "face tooth"
@@ -139,7 +145,7 @@ export function stressMap(input: MapInput): string {
   const back = BACK[design.profile.kind];
   const taking = design.load.reaction === "held" ? `ticks: ${back} held` : `reaction on the ${back}`;
   svg += textAt(30, 631, `arrows: pressure on the flank, ${taking}`, { size: 9.5, colour: SOFT_INK });
-  if (boreHigher(result))
+  if (boreHigher(result) && ring)
     svg += textAt(30, 643, "stress at the bore is the reaction's, in place of the shaft's: not judged", {
       size: 9.5,
       colour: SOFT_INK,
@@ -180,6 +186,25 @@ export function stressMap(input: MapInput): string {
     units,
   );
   return sheetDocument(`${design.part}: ${design.variant}`, svg);
+}
+
+/** Words beside the bore of a shaft's sector, whose stress is the model's own, and the height on the sheet under which no level is named. */
+function boreNote(
+  { backDiameter, rootDiameter, teeth }: SplineProfile,
+  view: View,
+  { box }: FlatOutline,
+): { readonly svg: string; readonly top: number } {
+  const middle = (PART.x0 + PART.x1) / 2;
+  const edge = middle + (view.scale * backDiameter * Math.sin(Math.PI / teeth)) / 2;
+  const y = box.y1 - 12;
+  const x = Math.max(edge + 26, middle + 60);
+  const words = ["stress of the reaction,", "put here in place of the", "shaft: not judged"];
+  return {
+    svg:
+      lineAt(edge - 2, y, x - 4, y, 0.6, SOFT_INK) +
+      words.map((text, k) => textAt(x, y - 8 + 11 * k, text, { size: 9.5, colour: SOFT_INK })).join(""),
+    top: box.y1 - (view.scale * (rootDiameter - backDiameter)) / 4,
+  };
 }
 
 /** A place on a circle for its letter, as far from everything else as can be. */
