@@ -120,8 +120,11 @@ function words(low: number, high: number): string {
 
 function placesIn(low: number, high: number): number[] {
   const count = Math.max(1, Math.ceil((high - low) / STEP));
-  const places = Array.from({ length: count + 1 }, (_, k) => low + ((high - low) * k) / count);
-  return low === high ? [low] : places;
+  const steps = Array.from({ length: count + 1 }, (_, k) => low + ((high - low) * k) / count);
+  // tables turn at whole numbers
+  const whole: number[] = [];
+  for (let hrc = Math.ceil(low); hrc <= high; hrc++) whole.push(hrc);
+  return low === high ? [low] : [...new Set([...steps, ...whole])];
 }
 
 /**
