@@ -66,6 +66,13 @@ function sideNodes({ elements, sideElement, sideLocal }: Mesh, side: number): [n
   return [2 * elements[e + s], 2 * elements[e + ((s + 1) % 3)], 2 * elements[e + 3 + s]];
 }
 
+/** Chord of a boundary side, mm. */
+export function sideLength(mesh: Mesh, side: number): number {
+  const { xy } = mesh;
+  const [i, j] = sideNodes(mesh, side);
+  return Math.hypot(xy[j] - xy[i], xy[j + 1] - xy[i + 1]);
+}
+
 /** Place of a spot of the boundary, mm. */
 export function spotPlace(mesh: Mesh, { side, t }: BoundarySpot): [number, number] {
   const { xy } = mesh;

@@ -5,6 +5,7 @@ import {
   createSideFrame,
   middleNode,
   readSideFrame,
+  sideLength,
   sideShares,
   sideStress,
   spotPlace,
@@ -39,6 +40,8 @@ export interface Rival {
 
 /** A peak that falls short of the number told by more than this share does not reach it on a finer mesh. */
 const IN_REACH = 0.95;
+/** Of the sides beside the end of a contact, how many are no rivals. */
+const BESIDE_END = 4;
 /** And a stress differs by less than this share of it from that in the middle of its side. */
 const BETWEEN_NODES = 0.35;
 /** Places looked at along a side. */
@@ -46,7 +49,8 @@ const PLACES = [0, 0.25, 0.5, 0.75, 1];
 
 /**
  * What comes near the numbers told along the sides that `wanted` accepts, away from where the governing stress was read: `reach` round it the
- * mesh is made for that.
+ * mesh is made for that; and away from `ends` of contacts, where the stress jumps, the recovered one swings about it on any mesh, and no
+ * bound means anything.
  */
 export function rootPeaks(
   mesh: Mesh,
@@ -54,6 +58,7 @@ export function rootPeaks(
   material: Material,
   told: { readonly principal: number; readonly highestVonMises: number },
   { x, y, reach }: { readonly x: number; readonly y: number; readonly reach: number },
+  ends: readonly (readonly [number, number])[],
   wanted: (side: number, x: number, y: number) => boolean,
 ): RootPeaks {
   const { xy, sideElement } = mesh;
@@ -64,6 +69,8 @@ export function rootPeaks(
   const pressed: SidePeak[] = [];
   const add = (to: SidePeak[], kind: PeakReading["kind"], value: number, spot: BoundarySpot) => {
     const [px, py] = spotPlace(mesh, spot);
+    const swings = BESIDE_END * sideLength(mesh, spot.side);
+    if (ends.some(([ex, ey]) => Math.hypot(ex - px, ey - py) < swings)) return;
     if (wanted(spot.side, px, py)) to.push({ kind, value, scale: value, ...spot, x: px, y: py });
   };
   // most sides are out of reach, whatever the direction of what is in their middle

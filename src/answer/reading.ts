@@ -97,12 +97,13 @@ export function readingWeights(
  */
 export function recoveryBound(
   mesh: Mesh,
+  load: Float64Array,
   stress: NodalStress,
   gap: Float64Array,
   weights: Float64Array,
   reading: Reading,
 ): number {
-  if (reading.kind !== "mean") return peakRecoveryBound(mesh, stress, gap, reading);
+  if (reading.kind !== "mean") return peakRecoveryBound(mesh, load, stress, gap, reading);
   let squares = 0;
   for (let i = 0; i < weights.length; i += 3) {
     const g = weights[i] * gap[i] + weights[i + 1] * gap[i + 1] + weights[i + 2] * gap[i + 2];
@@ -111,9 +112,10 @@ export function recoveryBound(
   return OF_GAP * (Math.sqrt(squares) + reading.spread);
 }
 
-/** The same of a peak. */
+/** The same of a peak. At a node that is loaded, as the end of a contact is, the traction is no stray one. @param load nodal, N, 2 × nodes. */
 export function peakRecoveryBound(
   mesh: Mesh,
+  load: Float64Array,
   stress: NodalStress,
   gap: Float64Array,
   reading: Pick<PeakReading, "side">,
@@ -125,7 +127,9 @@ export function peakRecoveryBound(
   const local = new Float64Array(9);
   tangentStress(stress, frame, local);
   let traction = 0;
-  for (let k = 0; k < 9; k += 3) traction = Math.max(traction, Math.hypot(local[k + 1], local[k + 2]));
+  for (const [k, node] of frame.nodes.entries())
+    if (load[2 * node] === 0 && load[2 * node + 1] === 0)
+      traction = Math.max(traction, Math.hypot(local[3 * k + 1], local[3 * k + 2]));
   return OF_PEAK_GAP * atMiddle + OF_TRACTION * traction;
 }
 

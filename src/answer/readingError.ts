@@ -4,6 +4,7 @@ import {
   type Problem,
   type RecoveryDoubt,
   recoveryLoad,
+  type Solution,
   type Solver,
 } from "../solver/index.ts";
 import { type Reading, readingWeights, recoveryBound } from "./reading.ts";
@@ -46,6 +47,7 @@ const OF_SCATTER = 0.25;
 export function readingError(
   problem: Problem,
   solver: Pick<Solver, "solveNodal">,
+  { load }: Pick<Solution, "load">,
   stress: NodalStress,
   doubt: RecoveryDoubt,
   field: Evaluator,
@@ -72,7 +74,7 @@ export function readingError(
     squares += share * share;
   }
   const scatter = Math.sqrt(squares);
-  const recovery = recoveryBound(mesh, stress, doubt.gap, weights, reading);
+  const recovery = recoveryBound(mesh, load, stress, doubt.gap, weights, reading);
   const read = new Uint8Array(weights.length / 3);
   for (let i = 0; i < read.length; i++) {
     if (weights[3 * i] !== 0 || weights[3 * i + 1] !== 0 || weights[3 * i + 2] !== 0) read[i] = 1;

@@ -4,7 +4,14 @@ import type { Mesh } from "../mesh/index.ts";
 import type { ProfileOutline, RootCorner } from "../profile/index.ts";
 import type { Evaluator, NodalStress } from "../solver/index.ts";
 import { type PathStart, type RootStart, repeatedSampler } from "../strength/index.ts";
-import { type BoundarySpot, boundaryPeaks, inwardNormal, type Peaks, spotPlace } from "./boundaryPeaks.ts";
+import {
+  type BoundarySpot,
+  boundaryPeaks,
+  inwardNormal,
+  type Peaks,
+  sideLength,
+  spotPlace,
+} from "./boundaryPeaks.ts";
 import { climb } from "./climb.ts";
 import { cornerArc, freeSides, pointsMean } from "./cornerOpening.ts";
 import { nominalStress } from "./nominal.ts";
@@ -257,6 +264,7 @@ export function rootAnswer(
             material,
             { principal: peaks!.principal.stress, highestVonMises: highestVonMises.stress },
             { x: rootX, y: rootY, reach },
+            all.flatMap(({ contactEnds }) => contactEnds),
             (side, x, y) => edges[mesh.sideEdge[side]].zone === "root" && !nearSingular(x, y),
           ),
     isRoot,
@@ -465,12 +473,4 @@ function pushOverPull(
     if (peaks && pushed) ratio = Math.max(ratio, pushed.vonMises.stress / peaks.principal.stress);
   }
   return ratio;
-}
-
-/** Chord of a boundary side, mm. */
-function sideLength({ xy, elements, sideElement, sideLocal }: Mesh, b: number): number {
-  const e = 6 * sideElement[b];
-  const i = 2 * elements[e + sideLocal[b]];
-  const j = 2 * elements[e + ((sideLocal[b] + 1) % 3)];
-  return Math.hypot(xy[j] - xy[i], xy[j + 1] - xy[i + 1]);
 }

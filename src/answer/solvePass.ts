@@ -115,10 +115,14 @@ export function solvePass(
     reading.kind === "mean" && reading.onPath
       ? pathLoss(fineness * cornerFraction(design, built)) * reading.scale
       : 0;
-  const error = readingError(problem, solver, stress, doubt, field, reading, lost);
+  const error = readingError(problem, solver, solution, stress, doubt, field, reading, lost);
+  const { load } = solution;
   const others = rivals(reading, answer.peaks, (peak) =>
-    peakRecoveryBound(mesh, stress, doubt.gap, peak),
-  ).map((rival) => ({ ...rival, error: readingError(problem, solver, stress, doubt, field, rival.reading) }));
+    peakRecoveryBound(mesh, load, stress, doubt.gap, peak),
+  ).map((rival) => ({
+    ...rival,
+    error: readingError(problem, solver, solution, stress, doubt, field, rival.reading),
+  }));
   const times = { mesh: t1 - t0, recover: t3 - t2, estimate: performance.now() - t3 };
   return { model, sector, loads, problem, solution, stress, quality, answer, error, others, times };
 }
