@@ -7,6 +7,7 @@ import {
   type Capacity,
   designCapacity,
   designOverRun,
+  evenSharing,
   hasOverRunCase,
   type OverRun,
   overRunCase,
@@ -135,12 +136,7 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
     notes.push("no root is pulled to speak of: the estimated error is that of the root's von Mises peak");
   }
   const { sharing } = design.load;
-  if (sharing.mode === "share" && sharing.fraction < 1) {
-    notes.push(
-      "every tooth of the model is loaded alike, as if the ones that carry stood evenly round the part: where they stand side by side, or " +
-        "the metal behind them is thin, roots and wall may see more, up to several times as much and on thin metal more than ten times; which teeth: worst finds the ones that do it, loaded teeth names them, and the whole ring is solved",
-    );
-  }
+  notes.push(...evenSharing(design));
   if (sharing.mode === "teeth" && sharing.worstOf !== undefined) notes.push(worstTeethNote(sharing.weights));
   if (loads.thrust > 1e-6 * (loads.perTooth / design.profile.faceWidth)) {
     notes.push(

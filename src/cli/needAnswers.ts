@@ -27,7 +27,6 @@ import {
   torqueUnits,
 } from "../report/index.ts";
 import {
-  allowedTwist,
   type Capacity,
   designCapacity,
   designWindow,
@@ -304,12 +303,13 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
     found: { radius, margin: by?.margin.low ?? null },
   });
   const { margin, requiredTorque } = design.strength!;
-  const unknown = noAnswer(own, ...OF_ROOT, "twist");
+  const unknown = noAnswer(own, ...OF_ROOT);
   if (unknown) return answer(unknown, null, null);
   const at = (radius: number) => judge(withRootRadius(design, radius));
+  const does = (one: Capacity) => one.vouched && one.margin.low >= margin;
   const sharp = trusted(() => at(0));
   const sharpText = sharp ? marginWords(sharp, margin) : "not to be solved";
-  if (sharp && sharp.margin.low >= margin)
+  if (sharp && does(sharp))
     return answer(`even ${radiusWords(design, 0)} does: ${marginWords(sharp, margin)}`, 0, sharp);
   const largest = largestRootRadius(design);
   if (!(largest > LEAST_RADIUS))
@@ -320,8 +320,10 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
     );
   // capacity need not rise with the radius all the way, where a flaw governs say: the first of an even grid that does is looked for
   const grid = radiusGrid(largest);
-  const reaching = grid.findIndex((radius) => at(radius).margin.low >= margin);
+  const reaching = grid.findIndex((radius) => does(at(radius)));
   if (reaching < 0) {
+    const left = grid.map((radius) => noAnswer(at(radius), "twist"));
+    if (left.every((why) => why !== null)) return answer(left[0]!, null, null);
     const best = grid.reduce((a, b) => (at(b).margin.low > at(a).margin.low ? b : a));
     const range = `from ${radiusWords(design, LEAST_RADIUS)} to the largest that fits, ${radiusWords(design, largest)}`;
     const alike = grid.every((radius) => at(radius).margin.low > (1 - ALIKE) * at(best).margin.low);
@@ -340,7 +342,7 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
       at(LEAST_RADIUS),
     );
   const found = smallestRootRadius(
-    (radius) => lowOf(at(radius)),
+    (radius) => (at(radius).vouched ? lowOf(at(radius)) : 0),
     { from: grid[reaching - 1]!, to: grid[reaching]! },
     requiredTorque,
     margin,
@@ -353,9 +355,7 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
   // the bracket may end anywhere within a step above the least that does, and telling it adds up to another
   const nearer = inSteps(design, told - 1);
   const radius =
-    nearer > grid[reaching - 1]! && at(nearer).margin.low >= margin
-      ? nearer
-      : Math.min(largest, inSteps(design, told));
+    nearer > grid[reaching - 1]! && does(at(nearer)) ? nearer : Math.min(largest, inSteps(design, told));
   const proof = at(radius);
   // the step below, as it prints; where margins scatter from mesh to mesh it may do as well
   const below = inSteps(design, Math.round(radius / step) - 1);
@@ -388,8 +388,19 @@ const underTorque = (design: Design, torque: number): Design => ({
   strength: { ...design.strength!, requiredTorque: torque },
 });
 
+/** Largest torque under `most` that is not over a limit which every larger one is over. */
+function lastBefore(most: number, over: (torque: number) => boolean): number {
+  let [under, beyond] = [0, most];
+  while (beyond - under > 1e-4 * beyond) {
+    const middle = (under + beyond) / 2;
+    if (over(middle)) beyond = middle;
+    else under = middle;
+  }
+  return under;
+}
+
 function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torque"] {
-  const { margin, shocks } = design.strength!;
+  const { margin } = design.strength!;
   const unknown = noAnswer(own, ...OF_ROOT);
   if (unknown) return { words: unknown, found: { torque: null, margin: null } };
   const hold = driveHold(design);
@@ -405,15 +416,17 @@ function torqueAnswer(design: Design, own: Capacity, judge: Judge): Needs["torqu
   );
   if (found.kind === "none") return { words: "none could be found", found: { torque: null, margin: null } };
   // told to three figures of the user's unit, downward, and solved as told
-  const twist = allowedTwist(own.modes, shocks);
-  const most = Math.min(found.x, (parts ?? Infinity) / margin, (twist ?? Infinity) / margin);
+  const twisted = (torque: number) => judge(loaded(torque)).uncounted.includes("twist");
+  const held = Math.min(found.x, (parts ?? Infinity) / margin);
+  const twist = twisted(held) ? lastBefore(held, twisted) : null;
+  const most = twist ?? held;
   const [{ nmm }] = torqueUnits(design.units);
   const torque = Number(atMost(most / nmm, 3)) * nmm;
   const proof = judge(loaded(torque));
   const limit =
-    most === found.x
+    twist === null && most === found.x
       ? ""
-      : twist !== null && most === twist / margin
+      : twist !== null
         ? "; more is over the published allowable twist of the shaft, with the margin, beyond which cracks, which are not counted, may come first"
         : `; the drive flanks part the teeth at ${formatTorque(parts!, design.units)}, which leaves that margin`;
   return {

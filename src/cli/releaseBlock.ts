@@ -12,7 +12,7 @@ import {
   sharedUnits,
   torqueHeads,
 } from "../report/index.ts";
-import { frictionAngle, leastRamp, type OverRun } from "../strength/index.ts";
+import { frictionAngle, leastRamp, type OverRun, type Uncounted } from "../strength/index.ts";
 import { columns } from "./columns.ts";
 import { nameList } from "./defaultsEcho.ts";
 import { printable } from "./printable.ts";
@@ -57,7 +57,11 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
         ...unknown.map((why) => `The root is not counted where ${why}.`),
         ...(entries.some(({ overRun: { root } }) => root && !root.vouched)
           ? [
-              "Where the root is not known in full, what gives first, the verdict and the ramp needed leave out what is not counted of it.",
+              `Where it says not known, what gives first, the verdict and the ramp needed leave out what is not counted: ${[
+                ...new Set(entries.flatMap(({ overRun: { root } }) => root?.uncounted ?? [])),
+              ]
+                .map((part) => NOT_COUNTED[part])
+                .join("; ")}.`,
             ]
           : []),
       ];
@@ -88,6 +92,14 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
 /** Where a face tooth's own root has a say in the ramp it needs. */
 const ofRoot = (entries: readonly ReleaseEntry[]): boolean =>
   entries.some(({ design, overRun }) => design.profile.kind === "face tooth" && overRun.root !== null);
+
+const NOT_COUNTED: Readonly<Record<Uncounted, string>> = {
+  root: "fracture and fatigue of the root, its toughness not being known",
+  "root fatigue": "fatigue of the root, its data not being known",
+  core: "fracture of the core behind a cracked case",
+  twist:
+    "cracks in the shaft from twist, the published allowable being under the over-run torque with its margin",
+};
 
 const NEEDED =
   "needs ramp: the least that lets go at the highest friction, with these springs, before anything known gives and under the largest over-run torque.";

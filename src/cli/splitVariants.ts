@@ -232,7 +232,12 @@ function countedIn(
     return capacity;
   };
   const missing = new Map<string, string[]>();
-  const twisted: string[] = [];
+  // each end under what it must stand itself
+  const twisted = !steel
+    ? []
+    : [before, after]
+        .filter((design) => judge(design).uncounted.includes("twist"))
+        .map(({ variant }) => `"${variant}"`);
   for (let set = 0; steel && set < 1 << changes.length; set++) {
     const made = changes.filter((_, k) => set & (1 << k));
     const name =
@@ -242,8 +247,7 @@ function countedIn(
           ? `"${after.variant}"`
           : `"${before.variant}" with ${titles(made)} changed`;
     for (const one of of(new Set(made.map(({ id }) => id))).uncounted)
-      if (one === "twist") twisted.push(name);
-      else addTo(missing, NOT_COUNTED[one], name);
+      if (one !== "twist") addTo(missing, NOT_COUNTED[one], name);
   }
   return {
     of,
@@ -252,7 +256,7 @@ function countedIn(
       twisted.length === 0
         ? []
         : [
-            `Cracks in the shaft from twist are not counted in ${nameSome(twisted)}, and may come first: what is split is all else, and no answer to whether the shaft stands`,
+            `Cracks in the shaft from twist are not counted in ${twisted.join(" and ")}, and may come first: what is split is all else, and no answer to whether the shaft stands`,
           ],
   };
 }

@@ -103,7 +103,8 @@ export function splitQuantity(text: string): { number: number; unit: string } | 
 
 /** A comma may part thousands or be the decimal mark: which it was is the user's to say, and one reading is a thousand times the other. */
 function withoutComma(text: string): string {
-  const point = text.replace(",", ".").trim();
+  const european = /^[+-]?\d{1,3}(\.\d{3})+,\d/.test(text.trim());
+  const point = (european ? text.replaceAll(".", "") : text).replace(",", ".").trim();
   const thousands = /^[+-]?\d{1,3}(,\d{3})+(?!\d)/.test(text.trim());
   if (!thousands) return `write decimals with a point: ${quote(point)}`;
   const plain = quote(text.replaceAll(",", "").trim());

@@ -544,9 +544,11 @@ function unknownKeyRemedy(
   const elsewhere = SECTIONS.filter(({ keys }) => keys.some(({ key }) => key === unknown)).sort(
     (a, b) => Number(a.name === "units") - Number(b.name === "units"),
   );
-  if (path[0] !== "sweep" && elsewhere.length > 0) return `it belongs under "${elsewhere[0]!.name}"`;
   const shorter = shortFor(unknown, known);
-  if (shorter.length > 1) return `did you mean ${shorter.map((key) => `"${key}"`).join(" or ")}?`;
+  const meantHere = shorter.map((key) => `"${key}"`).join(" or ");
+  if (path[0] !== "sweep" && elsewhere.length > 0)
+    return `it belongs under "${elsewhere[0]!.name}"${meantHere && `, or did you mean ${meantHere}?`}`;
+  if (shorter.length > 1) return `did you mean ${meantHere}?`;
   const near = shorter[0] ?? nearest(unknown, known);
   if (near !== null) {
     meant.add(words([...(path[0] === "variants" ? path.slice(2) : path), near]));

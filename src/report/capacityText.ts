@@ -1,7 +1,7 @@
 import type { VariantResult } from "../answer/result.ts";
 import type { UnitChoice } from "../design/index.ts";
 import type { Band, Mode } from "../strength/index.ts";
-import { wantedMargin } from "./marginVerdict.ts";
+import { marginVerdict, wantedMargin } from "./marginVerdict.ts";
 import { figures, inTorqueUnits } from "./units.ts";
 
 /** "1800–2840", one figure where both ends round alike, "from 1800" where the high end has no bound. */
@@ -36,7 +36,7 @@ export const modeName = ({ id, title }: Pick<Mode, "id" | "title">): string =>
 export function capacityText({ capacity, design }: VariantResult): string {
   if (!capacity) return "";
   const { governing, stands, margin, vouched } = capacity;
-  return `${modeName(governing)} at ${torqueBandText(stands, design.units)}, margin ${marginText(margin, wantedMargin(design))}${vouched ? "" : "; enough? not known, something is not counted"}`;
+  return `${modeName(governing)} at ${torqueBandText(stands, design.units)}, margin ${marginText(margin, wantedMargin(design))}${vouched || marginVerdict(margin, design) === "no" ? "" : "; enough? not known"}`;
 }
 
 /** "plastic section at 3440–6130 N·m (2540–4520 lbf·ft)": what comes after; empty when nothing is known to. */

@@ -1,7 +1,7 @@
 import { scaleLinear, scaleLog } from "d3-scale";
 import { area, line } from "d3-shape";
 import type { Design, UnitChoice } from "../design/index.ts";
-import type { HardnessLine, HardnessWindow } from "../strength/index.ts";
+import { evenSharing, type HardnessLine, type HardnessWindow } from "../strength/index.ts";
 import { modeName, spanText, torqueBandText } from "./capacityText.ts";
 import { rootText, sharingText } from "./describe.ts";
 import { partingFirst } from "./driveHoldText.ts";
@@ -102,7 +102,19 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
   const strip = titleStrip(titleRows(variants, design, window));
   svg += strip.svg;
   const below = window.vouched ? [mostText(window, units), ...notKnownText(window)].join(" ") : "";
-  svg += smallPrint(below ? [below] : [], window.warnings, strip.top - 6);
+  svg += smallPrint(
+    below ? [below] : [],
+    [
+      ...(evenSharing(design).length > 0
+        ? [
+            "Teeth that carry are taken to stand evenly round: side by side, or on thin metal, less holds (which teeth: worst)",
+          ]
+        : []),
+      ...(design.overRun ? ["Judged in drive only: over-running is another load case"] : []),
+      ...window.warnings,
+    ],
+    strip.top - 6,
+  );
   svg += cautionsText(726, strip.top - 72, 448);
   return sheetDocument(
     `${design.part}: hardness window of ${variants.map(({ name }) => name).join(", ")}`,
@@ -116,13 +128,13 @@ function smallPrint(plain: readonly string[], warnings: readonly string[], botto
     ...plain.flatMap((text) => wrapText(text, 10.5, 690).map((line) => ({ line, size: 10.5 }))),
     // their sources, in brackets at the end, stand in the window's own words
     ...warnings.flatMap((text) =>
-      wrapText(`– ${text.replace(/ \([^()]*\)$/, "")}`, 8.5, 700).map((line) => ({ line, size: 8.5 })),
+      wrapText(`– ${text.replace(/ \([^()]*\)$/, "")}`, 8, 705).map((line) => ({ line, size: 8 })),
     ),
   ];
   let svg = "";
   let y = 728;
   for (const [k, { line, size }] of lines.entries()) {
-    const step = size + 2;
+    const step = size + 1.6;
     const last = y + step > bottom && k < lines.length - 1;
     svg += textAt(30, y, last ? "– and more: notchwright window tells it" : line, { size });
     if (last) break;

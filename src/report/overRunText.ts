@@ -42,7 +42,8 @@ export function verdictWords({ verdict, slippery, sticky, clickOver, torque, roo
   if (clickOver.low! > torque) return "not at its torque";
   if (verdict === "depends on friction" || clickOver.high! > torque) return "depends on μ";
   if (!frees(sticky)) return `${before(sticky)} first at high μ`;
-  return root && !root.vouched ? IF_ROOT_HOLDS : verdict;
+  // the torque that lifts the ring is no match for a shaft's twist
+  return root?.uncounted?.some((one) => one !== "twist") ? IF_ROOT_HOLDS : verdict;
 }
 
 /** "self-holding: pins shear at 327 N·m (241 lbf·ft)": the whole band in one line. */

@@ -250,7 +250,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
     // at its best, too, the part stands no more than each of them lets it
     high: Math.min(...ruling.map(({ torque }) => torque!.high)),
   };
-  const twist = allowedTwist(modes, how.shocks);
+  const twist = allowedTwist(root, how, modes);
   const gaps = untold(how);
   const uncounted: Uncounted[] = [
     ...new Set(gaps.map(({ uncounted: part }) => part)),
@@ -327,10 +327,14 @@ interface Gap {
  * notches in twist too or from a flaw in them, but the published allowable, with its life factor, leaves room for both. Null where there is
  * no shaft, or where one shock on a ductile shaft without a flaw only yields it.
  */
-export function allowedTwist(modes: readonly Mode[], shocks: number): number | null {
-  const of = (wanted: ModeId) => modes.find(({ id }) => id === wanted);
-  const brittle = of("root fracture")?.governs === true || of("flaw fracture") !== undefined;
-  return shocks > 1 || brittle ? (of("published twist")?.torque?.low ?? null) : null;
+function allowedTwist(root: RootField, how: Settled, modes: readonly Mode[]): number | null {
+  const published = modes.find(({ id }) => id === "published twist")?.torque ?? null;
+  if (!published) return null;
+  const { hardest, flaw, shocks } = how;
+  // a window of hardness is no more ductile than its hard end
+  const breaks = () =>
+    rootFracture(root, hardest, plasticTooth(root.tooth, hardest.yield).torque).regime !== "plastic limit";
+  return shocks > 1 || flaw > 0 || breaks() ? published.low : null;
 }
 
 function twistFatigue(
@@ -342,7 +346,7 @@ function twistFatigue(
   if (allowed < margin * required)
     return [
       `Cracks in the shaft from twist are not counted, and the published allowable twist for that many shocks is ${Math.floor((100 * allowed) / (margin * required))} % of the required torque${margin === 1 ? "" : " with its margin"}: ` +
-        "nothing here says that the shaft stands them. A thicker shaft or a smaller bore does; else have it judged",
+        `nothing here says that the shaft stands them. One ${((margin * required) / allowed) ** (1 / 3) < 10 ? `some ${(Math.ceil(10 * ((margin * required) / allowed) ** (1 / 3)) / 10).toFixed(1)} times as thick` : "far thicker"} does, else have it judged`,
     ];
   return ruling.slice(0, 2).some(({ id }) => id === "shaft twist")
     ? [

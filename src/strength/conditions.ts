@@ -50,6 +50,8 @@ export interface Settled {
   /** Metal at the root's surface, and that which carries; the same where there is no case. */
   readonly surface: SteelState;
   readonly body: SteelState;
+  /** The surface at its hardest. */
+  readonly hardest: SteelState;
   readonly cased: boolean;
   /** How lengths are told. */
   readonly say: LengthWords;
@@ -85,6 +87,7 @@ export function settle(
     return read.state;
   };
   const surface = steel ? state(steel, query.hardnessLow, query.hardnessHigh) : null;
+  const hardest = surface && state(steel!, query.hardnessHigh, query.hardnessHigh);
   let body = surface;
   if (steel && cased) {
     const core = findSteel(steel.core ?? "", catalogue);
@@ -186,7 +189,7 @@ export function settle(
       "use 1 for perfect alignment, up to 3",
     );
 
-  if (faults.length > 0 || !surface || !body) return { faults };
+  if (faults.length > 0 || !surface || !hardest || !body) return { faults };
   return {
     settled: {
       required: given.requiredTorque,
@@ -200,6 +203,7 @@ export function settle(
       distribution,
       surface,
       body,
+      hardest,
       cased,
       say,
     },

@@ -26,6 +26,16 @@ export function designQuery({
   };
 }
 
+/** What a sector stands for where some of the teeth carry and nobody says which. */
+export function evenSharing({ load: { sharing } }: Design): string[] {
+  return sharing.mode === "share" && sharing.fraction < 1
+    ? [
+        "every tooth of the model is loaded alike, as if the ones that carry stood evenly round the part: where they stand side by side, or " +
+          "the metal behind them is thin, roots and wall may see more, up to several times as much and on thin metal more than ten times; which teeth: worst finds the ones that do it, loaded teeth names them, and the whole ring is solved",
+      ]
+    : [];
+}
+
 /** Faults of steel and conditions that can be known before anything is solved; keys as in the part file, without places. */
 export function checkStrength(
   design: Design,

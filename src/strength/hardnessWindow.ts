@@ -67,9 +67,12 @@ export interface HardnessWindow {
 const wider = ({ overload }: Pick<ToothFigures, "overload">, how: "alone" | "else"): string => {
   const share = overload > 1.001;
   return how === "alone"
-    ? `a wider face${share ? ", or more teeth sharing the load" : ""}`
-    : `else a wider face${share ? " or more teeth sharing the load" : ""}`;
+    ? `a wider face${share ? `, or ${SHARING}` : ""}`
+    : `else a wider face${share ? ` or ${SHARING}` : ""}`;
 };
+
+/** Not a larger figure in the file. */
+const SHARING = "more teeth made to share the load";
 
 const THICKER_SHAFT = "a thicker shaft, or a smaller bore";
 
@@ -88,7 +91,7 @@ export function firstChange(
     case "first yield":
       if (sharp) return "cut a root radius in place of the sharp corner";
       return tooth.wall < tooth.rootThickness
-        ? `a larger root radius where one fits, or a thicker wall behind the root, which is thinner than the tooth; ${wider(tooth, "else")}`
+        ? `a thicker wall behind the root, which is thinner than the tooth; or a larger root radius where one fits, ${wider(tooth, "else")}`
         : `a larger root radius where one fits, ${wider(tooth, "else")}`;
     case "flaw fracture":
       return "a root free of tool marks and cracks: finish it and inspect it, then a larger radius";

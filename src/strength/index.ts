@@ -1,6 +1,5 @@
 export * from "./band.ts";
 export {
-  allowedTwist,
   assess,
   type Capacity,
   capacity,
@@ -32,7 +31,7 @@ export {
   type RootPaths,
   type WorstPath,
 } from "./criticalDistance.ts";
-export { checkStrength, designCapacity, designQuery, designWindow } from "./designCapacity.ts";
+export { checkStrength, designCapacity, designQuery, designWindow, evenSharing } from "./designCapacity.ts";
 export { clicksOverBack, type DriveHold, driveHold, type Holding, heldByDrag, holding } from "./driveHold.ts";
 export {
   type Change,

@@ -1,6 +1,6 @@
 import type { Design, OverRunChoice, PinChoice } from "../design/index.ts";
 import type { Band } from "./band.ts";
-import type { ModeId } from "./capacity.ts";
+import type { ModeId, Uncounted } from "./capacity.ts";
 import { designCapacity } from "./designCapacity.ts";
 import { pinTorque } from "./pinShear.ts";
 import { clickOverTorque, leastRamp, releaseVerdict } from "./rampRelease.ts";
@@ -52,8 +52,9 @@ export interface OverRun {
   readonly root: {
     readonly mode: ModeId;
     readonly torque: Band;
-    /** False where something that may come first is not counted; see `Capacity`. */
+    /** False where something that may come first is not counted, and what that is; see `Capacity`. */
     readonly vouched: boolean;
+    readonly uncounted?: readonly Uncounted[];
   } | null;
   readonly rootUnknown: string;
   /** Low friction, where it lets go most easily, and high friction, where it sticks. */
@@ -99,6 +100,7 @@ export function designOverRun(design: Design, root: RootField | null, unread = "
       mode: capacity.governing.id,
       torque: capacity.stands,
       vouched: capacity.vouched,
+      ...(!capacity.vouched && { uncounted: capacity.uncounted }),
     },
     capacity ? "" : design.steel ? unread || "its root could not be read" : "no steel is named",
   );

@@ -220,7 +220,9 @@ export function extendCatalogue(
   });
   if (twice.length > 0) return { catalogue, faults: twice };
   const faults = read.data
-    .filter((one) => one.core !== undefined && !steels.some((other) => other.name === one.core))
+    .filter(
+      (one) => one.core !== undefined && !steels.some((other) => spellings(other).includes(spelt(one.core!))),
+    )
     .map((one) => ({
       key: `steels.${one.name}.core`,
       problem: `no steel is named "${one.core}"`,

@@ -104,6 +104,7 @@ function stateOver(steel: SteelRecord, hardnessLow: number, hardnessHigh: number
       ),
       threshold: inRootMm(over(places, (hrc) => rowsAt(steel.threshold ?? GENERAL_THRESHOLD, hrc))),
       warnings: [
+        ...oddTensile(steel, places, tensile),
         ...steelCautions(steel.name, { hardnessLow, hardnessHigh }),
         ...(steel.cautions ?? [])
           .filter((one) => hardnessHigh > one.fromHrc && hardnessLow < one.toHrc)
@@ -143,6 +144,19 @@ export function rowEnds({ tensile, toughness, fatigueLimit, threshold }: SteelRe
   });
   return [...new Set(all)].sort((a, b) => a - b);
 }
+
+/** Of a steel's own rows: strength follows hardness closely, whatever the steel; a slip of units or of a row does not. */
+function oddTensile({ name, tensile }: SteelRecord, places: readonly number[], own: Band): string[] {
+  if (!tensile) return [];
+  const tables = envelope(places.flatMap((hrc) => tablesAt(hrc) ?? []));
+  if (!tables || (own.low < FAR * tables.high && own.high > tables.low / FAR)) return [];
+  const text = ({ low, high }: Band) => `${Math.round(low)} to ${Math.round(high)} MPa`;
+  return [
+    `The tensile strength given for ${name} at this hardness, ${text(own)}, is far from what hardness tables have, ${text(tables)}: look at its rows and their units`,
+  ];
+}
+
+const FAR = 1.3;
 
 /** A row holds this far beyond its ends, HRC. */
 const ROW_END = 1e-9;

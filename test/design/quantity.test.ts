@@ -94,6 +94,7 @@ describe("readQuantity", () => {
   test.each([
     ["1,5 mm", 'write decimals with a point: "1.5 mm"'],
     ["1,000 mm", 'write "1000 mm" if it parts thousands, "1.000 mm" if it is a decimal mark'],
+    ["1.240,5 mm", 'write decimals with a point: "1240.5 mm"'],
     ["12,500.5 mm", 'write thousands without one: "12500.5 mm"'],
     ["1,000,000 mm", 'write thousands without one: "1000000 mm"'],
   ])("of the comma in %s both readings are told where there are two", (text, remedy) => {

@@ -664,9 +664,11 @@ load: { torque: 1 N m }
 
   test("a key under the wrong section is told where it belongs; a strange one, what there is", () => {
     expect(faultLines(partText({ add: "  teeth: 17\nxyzzy: 1\n" }))).toEqual([
-      '10:3 load.teeth: unknown key "teeth"; it belongs under "profile"',
+      '10:3 load.teeth: unknown key "teeth"; it belongs under "profile", or did you mean "teeth sharing" or "which teeth" or "loaded teeth"?',
       '11:1 xyzzy: unknown key "xyzzy"; use one of: part, note, steels, units, profile, load, steel, strength, over-run, pins, elastic, answer, report, variants, sweep',
     ]);
+    const [radius] = faultLines(partText({ replace: ["  teeth: 17", "  teeth: 17\n  radius: 0.4 mm"] }));
+    expect(radius).toContain('it belongs under "pins", or did you mean "root radius"');
     // the units too have a key of that name
     expect(faultLines(partText({ add: "torque: 5 N m\n" }))).toEqual([
       '10:1 torque: unknown key "torque"; it belongs under "load"',
