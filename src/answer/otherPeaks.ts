@@ -17,6 +17,8 @@ import type { PeakReading, Reading } from "./reading.ts";
 export interface SidePeak extends PeakReading {
   readonly x: number;
   readonly y: number;
+  /** Of the side, mm. */
+  readonly length: number;
 }
 
 /** The peaks along all rounded roots of a model, for what is told of them together; none where a sharp one is among them. */
@@ -69,9 +71,9 @@ export function rootPeaks(
   const pressed: SidePeak[] = [];
   const add = (to: SidePeak[], kind: PeakReading["kind"], value: number, spot: BoundarySpot) => {
     const [px, py] = spotPlace(mesh, spot);
-    const swings = BESIDE_END * sideLength(mesh, spot.side);
-    if (ends.some(([ex, ey]) => Math.hypot(ex - px, ey - py) < swings)) return;
-    if (wanted(spot.side, px, py)) to.push({ kind, value, scale: value, ...spot, x: px, y: py });
+    const length = sideLength(mesh, spot.side);
+    if (ends.some(([ex, ey]) => Math.hypot(ex - px, ey - py) < BESIDE_END * length)) return;
+    if (wanted(spot.side, px, py)) to.push({ kind, value, scale: value, ...spot, x: px, y: py, length });
   };
   // most sides are out of reach, whatever the direction of what is in their middle
   const least = (IN_REACH - BETWEEN_NODES) * Math.min(told.principal, told.highestVonMises);
@@ -104,6 +106,17 @@ export function rootPeaks(
   return { pulled, pressed, highestVonMises: told.highestVonMises };
 }
 
+/** Sides within this many of each other are one hump. */
+const ONE_HUMP = 2.5;
+
+/** Whether a side is the highest round it: beside a hump the bound may be large, and yet nothing there outdoes it. */
+const isHump = ({ x, y, value, length, side }: SidePeak, peaks: readonly SidePeak[]): boolean =>
+  !peaks.some(
+    (other) =>
+      (other.value > value || (other.value === value && other.side < side)) &&
+      Math.hypot(other.x - x, other.y - y) < ONE_HUMP * length,
+  );
+
 /**
  * Peaks that the accuracy of what is told hangs on besides the governing reading: that which may yet outdo it, and the highest von Mises
  * stress of any root, which is often that of a pushed one. Meshes are made for the governing reading alone, and what is told elsewhere
@@ -117,7 +130,7 @@ export function rivals(
   const highest = (peaks: readonly SidePeak[]): SidePeak | null => {
     let found: SidePeak | null = null;
     let most = 0;
-    for (const peak of peaks) {
+    for (const peak of peaks.filter((one) => isHump(one, peaks))) {
       const reach = peak.value + bound(peak);
       if (reach <= most) continue;
       most = reach;

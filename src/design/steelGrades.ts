@@ -79,14 +79,15 @@ export const STEEL_GRADES: readonly SteelGrade[] = [
 /** Hardness of the core of a case-hardened part for which there are tensile data, HRC. */
 export const CORE_RANGE: readonly [number, number] = [20, 50];
 
-/** The grade meant by `name`, or null; the user's `own` come first. */
+/** The grade meant by `name`, or null; the user's `own` come first, also in place of a built-in one that shares a name with them. */
 export function findGrade(name: string, own: readonly SteelGrade[] = []): SteelGrade | null {
   const asked = name.trim().toLowerCase().replace(/\s+/g, " ");
-  return (
-    [...own, ...STEEL_GRADES].find(
-      (grade) => grade.name.toLowerCase() === asked || grade.also.includes(asked),
-    ) ?? null
-  );
+  const spellings = (grade: SteelGrade) => [grade.name.toLowerCase(), ...grade.also];
+  const found = [...own, ...STEEL_GRADES].find((grade) => spellings(grade).includes(asked));
+  if (!found || own.includes(found)) return found ?? null;
+  // a built-in steel that one of the user's shares a name with gives way to it under all its names
+  const names = spellings(found);
+  return own.find((grade) => spellings(grade).some((one) => names.includes(one))) ?? found;
 }
 
 /** What is wrong with the name of a grade: null when it is known, else a fault that offers the nearest. */
