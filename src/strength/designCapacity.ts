@@ -27,13 +27,17 @@ export function designQuery({
 }
 
 /** What a sector stands for where some of the teeth carry and nobody says which. */
-export function evenSharing({ load: { sharing } }: Design): string[] {
-  return sharing.mode === "share" && sharing.fraction < 1
+export function evenSharing({ load: { sharing }, profile: { teeth } }: Design): string[] {
+  if (sharing.mode !== "share" || sharing.fraction >= 1) return [];
+  return sharing.fraction * teeth < 1.001
     ? [
+        "one tooth carries, and the model has every tooth carry as much: with the others unloaded its root and the wall may see some 20 % more, on thin " +
+          "metal several times as much, or less; loaded teeth: [1] solves the whole ring with that one loaded",
+      ]
+    : [
         "every tooth of the model is loaded alike, as if the ones that carry stood evenly round the part: where they stand side by side, or " +
           "the metal behind them is thin, roots and wall may see more, up to several times as much and on thin metal more than ten times; which teeth: worst finds the ones that do it, loaded teeth names them, and the whole ring is solved",
-      ]
-    : [];
+      ];
 }
 
 /** Faults of steel and conditions that can be known before anything is solved; keys as in the part file, without places. */

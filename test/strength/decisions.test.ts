@@ -1,10 +1,12 @@
 import fc from "fast-check";
 import { beforeAll, describe, expect, test } from "vitest";
+import type { Design } from "../../src/design/index.ts";
 import {
   assess,
   type Band,
   BUILT_IN,
   type Change,
+  evenSharing,
   extendCatalogue,
   fairSplit,
   firstChange,
@@ -447,5 +449,18 @@ describe("inverse questions", () => {
         },
       ),
     );
+  });
+});
+
+describe("teeth that are taken to stand evenly", () => {
+  const shared = (fraction: number): Design => {
+    const made = design(spline());
+    return { ...made, load: { ...made.load, sharing: { mode: "share", fraction } } };
+  };
+
+  test("are told of wherever some carry, one tooth in words of its own, and nowhere where all do", () => {
+    expect(evenSharing(shared(1))).toEqual([]);
+    expect(evenSharing(shared(0.5)).join()).toContain("which teeth: worst finds the ones that do it");
+    expect(evenSharing(shared(1 / 17)).join()).toContain("loaded teeth: [1] solves the whole ring");
   });
 });
