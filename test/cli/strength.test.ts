@@ -293,6 +293,60 @@ variants:
     const within = await notchwright(["hand", file, "--only", "light"]);
     expect(within.out.replace(/\n +/g, " ")).toMatch(/its 58\.\d MPa is within that/);
   });
+
+  // 4340 at 49.5 HRC breaks from a sharp root before it yields, and yields first at a fillet of 0.4 mm
+  const once = `part: Twist
+profile: { kind: external spline, teeth: 20, module: 2 mm, bore diameter: 20 mm, root form: fillet, root radius: 0.4 mm, face width: 40 mm }
+load: { torque: 6000 N m, teeth sharing: 100 % }
+steel: { grade: 4340, hardness: 49.5 HRC }
+strength: { shocks: 1 }
+variants:
+  - { name: r04 }
+  - { name: sharp, profile: { root radius: 0 } }
+  - { name: soft to hard, profile: { root radius: 0.1 mm }, steel: { hardness: 45..50 HRC } }
+  - { name: carried back, over-run: { ramp angle: 8 deg, mean radius: 27 mm, spring force: 160 N, friction: 0.2..0.3, torque: 9000 N m } }
+`;
+
+  test("need names no radius that run does not vouch for, nor does a soft end hide what the hard one does", async () => {
+    const brittle = work.file("brittle.yaml", once);
+    const target = join(work.path, "brittle");
+    const run = await notchwright(["run", brittle, "--out", target, "--no-maps"]);
+    expect(run.out).toMatch(/\n {2}r04 .* yes /);
+    expect(run.out).toMatch(/\n {2}sharp .* not known /);
+    expect(run.out).toMatch(/\n {2}soft to hard .* not known /);
+    const need = await notchwright(["need", brittle, "r04", "--json", "-"]);
+    const { radius, words } = JSON.parse(need.out).needs[0].smallestRootRadius;
+    expect(radius, words).toBeGreaterThan(0.1);
+    expect(radius).toBeLessThanOrEqual(0.4);
+    const file = work.file("at it.yaml", once.replace("root radius: 0.4 mm", `root radius: ${radius} mm`));
+    const again = await notchwright([
+      "run",
+      file,
+      "--only",
+      "r04",
+      "--out",
+      join(work.path, "at it"),
+      "--no-maps",
+    ]);
+    expect(again.out).toMatch(/\n {2}r04 .* yes /);
+  });
+
+  test("over-running is held against its own torque", async () => {
+    const target = join(work.path, "back");
+    const shocks = once.replace("shocks: 1 ", "shocks: 100000 ").replace("6000 N m", "600 N m");
+    await notchwright([
+      "run",
+      work.file("back.yaml", shocks),
+      "--only",
+      "carried back",
+      "--out",
+      target,
+      "--no-maps",
+    ]);
+    const [{ capacity, overRun }] = JSON.parse(readFileSync(join(target, "results.json"), "utf8")).variants;
+    expect(capacity.uncounted).toEqual([]);
+    expect(overRun.root).toMatchObject({ vouched: false, uncounted: ["twist"] });
+  });
 });
 
 describe("split", () => {
