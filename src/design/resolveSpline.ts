@@ -2,7 +2,7 @@ import type { InvoluteFlank, SplineProfile, StraightFlank } from "./design.ts";
 import type { Gather } from "./gather.ts";
 import { lengthWords } from "./lengthWords.ts";
 import { ansiB921, iso14, iso4156, type RootForm, type SplineProportions } from "./proportions.ts";
-import { formatAngle, formatLength } from "./units.ts";
+import { formatAngle, formatLength, formatSize } from "./units.ts";
 
 const DEGREE = Math.PI / 180;
 const INCH = 25.4;
@@ -68,7 +68,7 @@ export function resolveSpline(
       return g.take(
         `profile.${key}`,
         value,
-        formatLength(value, g.units),
+        formatSize(value, g.units),
         fromInvolute !== undefined ? source : `ISO 14:1982, ${row!.series} series`,
       );
     // without a size or an angle there is nothing to look up: that alone is the fault then
@@ -86,7 +86,7 @@ export function resolveSpline(
     if (Number.isFinite(pitchDiameter))
       g.note(
         "profile.pitch diameter",
-        formatLength(pitchDiameter, g.units),
+        formatSize(pitchDiameter, g.units),
         "halfway between tip and root diameter",
       );
   }
@@ -130,7 +130,7 @@ export function resolveSpline(
     if (Number.isFinite(backDiameter) && backDiameter > 0)
       g.note(
         `profile.${backKey}`,
-        formatLength(backDiameter, g.units),
+        formatSize(backDiameter, g.units),
         internal ? `two tooth heights behind the root; ${PRACTICE}` : `half the root diameter; ${PRACTICE}`,
       );
   } else if (internal ? backDiameter <= rootDiameter : backDiameter >= rootDiameter)
@@ -148,7 +148,7 @@ export function resolveSpline(
       rootRadius = g.take(
         "profile.root radius",
         rack,
-        formatLength(rack, g.units),
+        formatSize(rack, g.units),
         `basic rack of ${source}; measure the cutter`,
       );
     else {
@@ -293,7 +293,7 @@ function thickness(
     return across(width);
   }
   if (!g.has("profile", "tooth thickness") && keyWidth !== undefined) {
-    g.note("profile.tooth width", formatLength(keyWidth, g.units), "ISO 14:1982");
+    g.note("profile.tooth width", formatSize(keyWidth, g.units), "ISO 14:1982");
     return across(keyWidth);
   }
   return otherwise();
@@ -358,7 +358,7 @@ function contactBand(
   }
   g.note(
     "profile.contact",
-    `${formatLength(from, g.units)} to ${formatLength(to, g.units)}`,
+    `${formatSize(from, g.units)} to ${formatSize(to, g.units)}`,
     standard
       ? `own tip${tipChamfer > 0 ? " less its chamfer" : ""} to the mating tip of ${standard.source}`
       : `three quarters of the tooth height from the tip; ${PRACTICE}`,

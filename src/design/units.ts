@@ -3,6 +3,7 @@
  * where it mixes metric and inch. Arguments are in the project's own units (mm, N, MPa, N·mm, rad).
  */
 import type { UnitChoice } from "./design.ts";
+import { figure } from "./figures.ts";
 
 /** 1 in = 25.4 mm, exact. */
 export const MM_PER_INCH = 25.4;
@@ -52,6 +53,11 @@ export function formatTorque(torque: number, units: UnitChoice): string {
 /** mm → "0.800 mm (0.0315 in)". */
 export function formatLength(length: number, units: UnitChoice): string {
   return inUnits(`${significant(length)} mm`, `${significant(length / MM_PER_INCH)} in`, units);
+}
+
+/** mm → "37.6 mm (1.4803 in)": a size that is cut and not a result, in as many figures as a drawing has. */
+export function formatSize(length: number, units: UnitChoice): string {
+  return inUnits(`${figure(length)} mm`, `${figure(length / MM_PER_INCH)} in`, units);
 }
 
 /** N → "8580 N (1930 lbf)". */

@@ -159,7 +159,7 @@ describe("defaults", () => {
     expect(profile.toothThickness).toBeCloseTo(Math.PI, 12);
     expect(profile.contactGiven).toBe(false);
     expect(defaultOf(partText(), "profile.root diameter")).toMatchObject({
-      value: "37.0 mm",
+      value: "37 mm",
       source: expect.stringContaining("ISO 4156"),
     });
     expect(spline(partText({ replace: ["  root radius: 0.4 mm\n", ""] })).rootRadius).toBeCloseTo(0.4, 12); // 0.2 m
