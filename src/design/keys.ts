@@ -546,7 +546,7 @@ export const SECTIONS: readonly SectionSpec[] = [
         about:
           "Case-hardened steel: depth of the case, smallest and largest; less than half the tooth at its root",
         example: "0.4..0.6 mm",
-        absent: "the case cracked right through is not judged",
+        absent: "the case cracked right through is not judged, and no verdict is a yes",
       },
     ],
   },
