@@ -5,6 +5,7 @@ import { type Conditions, settle } from "./conditions.ts";
 import { type HardnessWindow, hardnessWindow } from "./hardnessWindow.ts";
 import { catalogueOf } from "./ownSteels.ts";
 import { type RootField, wallBehind } from "./rootField.ts";
+import { largestRootRadius } from "./withRootRadius.ts";
 
 /** What a design asks of its steel: steel and conditions as `assess` takes them; null where no steel is named. */
 export function designQuery({
@@ -24,6 +25,17 @@ export function designQuery({
       units,
     },
   };
+}
+
+/** Radius of the loaded root, mm; unbounded where it is as large as it can be. */
+function loadedRadius({ profile }: Design): number {
+  const radius =
+    profile.kind !== "face tooth"
+      ? profile.rootRadius
+      : profile.loadedFlank === "drive"
+        ? profile.driveRootRadius
+        : profile.overrunRootRadius;
+  return radius === "full" ? Number.POSITIVE_INFINITY : radius;
 }
 
 /** What a sector stands for where some of the teeth carry and nobody says which. */
@@ -82,5 +94,6 @@ export function designWindow(
   if (!asked) return null;
   const { tolerance = 2, margin = 1 } = design.strength ?? {};
   const catalogue = catalogueOf(asked.query);
-  return hardnessWindow(root, asked.query, asked.conditions, { tolerance, margin, catalogue });
+  const atLargest = loadedRadius(design) >= largestRootRadius(design);
+  return hardnessWindow(root, asked.query, asked.conditions, { tolerance, margin, atLargest, catalogue });
 }

@@ -10,6 +10,8 @@ export interface WindowOptions {
   readonly tolerance?: number;
   /** Margin wanted over the required torque; default 1. */
   readonly margin?: number;
+  /** True where no larger root radius fits than the root has, so that none is advised. */
+  readonly atLargest?: boolean;
   /** Step of the sweep, HRC; default 0.5. */
   readonly step?: number;
   readonly catalogue?: SteelCatalogue;
@@ -76,20 +78,28 @@ const SHARING = "more teeth made to share the load";
 
 const THICKER_SHAFT = "a thicker shaft, or a smaller bore";
 
-/** What to change first when a mode is what falls short. @param flawed whether a flaw in the root is counted, which fatigue then starts from. */
+/**
+ * What to change first when a mode is what falls short. @param flawed whether a flaw in the root is counted, which fatigue then starts from.
+ * @param atLargest whether no larger radius fits the root.
+ */
 export function firstChange(
   mode: ModeId,
   { sharp, tooth }: Pick<RootField, "sharp" | "tooth">,
   flawed = false,
+  atLargest = false,
 ): string {
   switch (mode) {
     case "fatigue":
-      return firstChange(flawed ? "flaw fracture" : "root fracture", { sharp, tooth });
+      return firstChange(flawed ? "flaw fracture" : "root fracture", { sharp, tooth }, false, atLargest);
     case "root fracture":
     case "root fracture by points":
     case "fatigue by Kf":
     case "first yield":
       if (sharp) return "cut a root radius in place of the sharp corner";
+      if (atLargest)
+        return tooth.wall < tooth.rootThickness
+          ? `a thicker wall behind the root, which is thinner than the tooth; ${wider(tooth, "else")}`
+          : wider(tooth, "alone");
       return tooth.wall < tooth.rootThickness
         ? `a thicker wall behind the root, which is thinner than the tooth; or a larger root radius where one fits, ${wider(tooth, "else")}`
         : `a larger root radius where one fits, ${wider(tooth, "else")}`;
@@ -187,7 +197,7 @@ export function hardnessWindow(
     : [best.mode, ...modesBeyond(hardness, capacities, [best.hardness, best.hardness])];
   // of unlike roots any may be the sharp one
   const anySharp = { tooth: root.tooth, sharp: root.sharp || root.highestVonMises === null };
-  const changes = short.map((mode) => firstChange(mode, anySharp, flawed));
+  const changes = short.map((mode) => firstChange(mode, anySharp, flawed, options.atLargest));
   // what asks for a wider face only where no radius helps leaves nothing for that alone to say
   const told = [...new Set(changes)].filter(
     (one, _k, all) =>

@@ -113,6 +113,8 @@ describe("hardnessWindow", () => {
 
   test("fatigue from a flaw asks for the flaw to go, not for a radius alone", () => {
     expect(firstChange("fatigue", fillet)).toMatch(/^a larger root radius/);
+    // where none fits, none is advised
+    expect(firstChange("fatigue", fillet, false, true)).not.toContain("radius");
     expect(firstChange("fatigue", fillet, true)).toMatch(/^a root free of tool marks and cracks/);
   });
 
