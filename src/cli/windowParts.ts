@@ -145,6 +145,8 @@ function windowRecord({ members }: WindowGroup, window: HardnessWindow) {
     margin: wantedMargin(design),
     driveHold: driveHoldRecord(design),
     ...window,
+    // what is printed before the order and beside it: flanks that part the teeth whatever the hardness
+    warnings: [...driveOnly(design), ...window.warnings],
   };
 }
 

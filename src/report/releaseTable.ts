@@ -70,8 +70,9 @@ export function marginWords(entries: readonly ReleaseEntry[], units: UnitChoice)
   return (asked.size === 1 ? `, margin against ${[...asked][0]}` : "") + wanted;
 }
 
-/** A margin that is enough keeps the part whole; whether the ring lets go is another matter. */
-function enoughWords(overRun: OverRun, design: Design): string {
+/** A margin that is enough keeps the part whole; whether the ring lets go is another matter. "not known" where nothing known breaks, too. */
+export function enoughWords(overRun: OverRun, design: Design): string {
+  if (!Number.isFinite(overRun.margin.low)) return UNKNOWN;
   const margin = marginVerdict(overRun.margin, design);
   if (margin === "no") return margin;
   if (overRun.root && !overRun.root.vouched) return UNKNOWN;

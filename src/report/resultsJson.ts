@@ -2,6 +2,7 @@ import type { VariantResult, ZonePeak } from "../answer/result.ts";
 import type { Design } from "../design/index.ts";
 import { driveHoldRecord, driveVerdict } from "./driveHoldText.ts";
 import { verdictWords } from "./overRunText.ts";
+import { enoughWords } from "./releaseTable.ts";
 
 /** What one run hands to a results file. */
 export interface RunRecord {
@@ -74,7 +75,11 @@ function variantRecord(result: VariantResult) {
     design: withoutOwnData(design),
     ...rest,
     driveHold: driveHoldRecord(design),
-    overRun: overRun && { ...overRun, letsGo: verdictWords(overRun) },
+    overRun: overRun && {
+      ...overRun,
+      letsGo: verdictWords(overRun),
+      enough: enoughWords(overRun, design),
+    },
     capacity: capacity && {
       ...capacity,
       enough: driveVerdict(capacity, design),

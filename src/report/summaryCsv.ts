@@ -4,6 +4,7 @@ import { ktText } from "./describe.ts";
 import { driveVerdict } from "./driveHoldText.ts";
 import { wantedMargin } from "./marginVerdict.ts";
 import { verdictWords } from "./overRunText.ts";
+import { enoughWords } from "./releaseTable.ts";
 import type { FailedVariant } from "./resultsJson.ts";
 
 /** One column: its heading, units included, and its cell. Numbers at full precision; empty where there is none. */
@@ -69,6 +70,7 @@ const COLUMNS: readonly CsvColumn[] = [
   ["over-running breaks at, low (N·mm)", (r) => r.overRun?.value.low ?? null],
   ["over-running breaks at, high (N·mm)", (r) => r.overRun?.value.high ?? null],
   ["over-run torque (N·mm)", (r) => r.overRun?.torque ?? null],
+  ["enough in over-running", (r) => r.overRun && enoughWords(r.overRun, r.design)],
   ["contact pressure (MPa)", (r) => r.root.contactPressure],
   ["mesh error (%)", (r) => 100 * r.root.errorEstimate],
   ["torque imbalance (fraction)", (r) => r.torque.imbalance],
