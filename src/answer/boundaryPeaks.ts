@@ -60,7 +60,10 @@ export function readSideFrame(
 }
 
 /** Places in `xy` of a side's start, end and middle. */
-function sideNodes({ elements, sideElement, sideLocal }: Mesh, side: number): [number, number, number] {
+export function sideNodes(
+  { elements, sideElement, sideLocal }: Mesh,
+  side: number,
+): [number, number, number] {
   const e = 6 * sideElement[side];
   const s = sideLocal[side];
   return [2 * elements[e + s], 2 * elements[e + ((s + 1) % 3)], 2 * elements[e + 3 + s]];
@@ -77,10 +80,12 @@ export function sideLength(mesh: Mesh, side: number): number {
 export function spotPlace(mesh: Mesh, { side, t }: BoundarySpot): [number, number] {
   const { xy } = mesh;
   const [i0, i1, im] = sideNodes(mesh, side);
-  const n0 = (1 - t) * (1 - 2 * t);
-  const n1 = t * (2 * t - 1);
-  const nm = 4 * t * (1 - t);
-  return [n0 * xy[i0] + n1 * xy[i1] + nm * xy[im], n0 * xy[i0 + 1] + n1 * xy[i1 + 1] + nm * xy[im + 1]];
+  const n = new Float64Array(3);
+  sideShares(t, n);
+  return [
+    n[0] * xy[i0] + n[1] * xy[i1] + n[2] * xy[im],
+    n[0] * xy[i0 + 1] + n[1] * xy[i1 + 1] + n[2] * xy[im + 1],
+  ];
 }
 
 /** Unit normal into the material at a spot of the boundary: the material lies on the left of the direction of travel. */

@@ -1,5 +1,5 @@
 import type { Mesh } from "../mesh/index.ts";
-import type { BoundarySpot } from "./boundaryPeaks.ts";
+import { type BoundarySpot, sideNodes } from "./boundaryPeaks.ts";
 
 /** First step along the boundary and the last, in element sides: what a hump is missed by between two places is next to nothing then. */
 const FIRST_STEP = 0.5;
@@ -7,15 +7,15 @@ const LAST_STEP = 0.06;
 
 /**
  * The spot nearby along the boundary at which `value` is highest, so that it is no matter where the mesh has its nodes: steps either way,
- * each half as long where neither gains. `value` is null where there is none, or where the boundary is no longer looked at.
+ * each half as long where neither gains. `value` is null where the boundary is not looked at.
  */
 export function climb(
   mesh: Mesh,
   from: BoundarySpot,
   value: (spot: BoundarySpot) => number | null,
-): { readonly spot: BoundarySpot; readonly value: number } | null {
+): BoundarySpot {
   const first = value(from);
-  if (first === null) return null;
+  if (first === null) return from;
   let best = { spot: from, value: first };
   for (let step = FIRST_STEP; step >= LAST_STEP; ) {
     const before = best;
@@ -26,7 +26,7 @@ export function climb(
     }
     if (best === before) step /= 2;
   }
-  return best;
+  return best.spot;
 }
 
 /** A spot moved along by a share of a side, over the end onto the next one; null where none goes on from there. */
@@ -34,14 +34,10 @@ function moved(mesh: Mesh, { side, t }: BoundarySpot, by: number): BoundarySpot 
   const to = t + by;
   if (to >= 0 && to <= 1) return { side, t: to };
   const ahead = to > 1;
-  const node = endNode(mesh, side, ahead);
-  for (let other = 0; other < mesh.sideElement.length; other++)
-    if (endNode(mesh, other, !ahead) === node) return { side: other, t: ahead ? to - 1 : to + 1 };
+  const [start, end] = sideNodes(mesh, side);
+  for (let other = 0; other < mesh.sideElement.length; other++) {
+    const [itsStart, itsEnd] = sideNodes(mesh, other);
+    if (ahead ? itsStart === end : itsEnd === start) return { side: other, t: ahead ? to - 1 : to + 1 };
+  }
   return null;
-}
-
-/** Node at which a boundary side ends, or starts. */
-function endNode({ elements, sideElement, sideLocal }: Mesh, side: number, end: boolean): number {
-  const local = sideLocal[side];
-  return elements[6 * sideElement[side] + (end ? (local + 1) % 3 : local)];
 }

@@ -378,7 +378,7 @@ function worstAverage(
       ? (pathAverage(at, pathFrom(place))?.opening ?? null)
       : null;
   });
-  const averageStart = placeOf(highest?.spot ?? worst);
+  const averageStart = placeOf(highest);
   const points = pathFrom(averageStart);
   const mean = pathAverage(at, points)!;
   const value = mean.opening;

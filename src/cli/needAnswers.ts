@@ -36,6 +36,7 @@ import {
   largestTorque,
   payingLimit,
   smallestRootRadius,
+  UNCOUNTED_NAMES,
   type Uncounted,
   withRootRadius,
 } from "../strength/index.ts";
@@ -269,19 +270,14 @@ function kept({ profile, units }: Design): string[] {
 
 /** What no radius, torque or gain can be told without. */
 const OF_ROOT = ["root", "root fatigue", "core"] as const;
-/** Why a question has no answer where what it turns on is not counted: without the root nothing but the hardness, without the twist no radius. */
-const NO_ANSWER: Record<Uncounted, string> = {
-  root: "none: fracture or fatigue of the root is not counted, so that nothing can be vouched for",
-  "root fatigue": "none: fatigue of the root is not counted, so that nothing can be vouched for",
-  core: "none: fracture of the core behind a cracked case is not counted, so that nothing can be vouched for",
-  twist:
-    "none: cracks in the shaft from twist are not counted, and the published allowable twist is under the required torque with its margin; no radius changes that",
-};
-/** The same for one of them; null where it is counted. */
-const noAnswer = ({ uncounted }: Capacity, ...without: readonly Uncounted[]): string | null => {
+/** Why a question has no answer where what it turns on is not counted: without the root nothing but the hardness, without the twist no radius; null where it is counted. */
+function noAnswer({ uncounted }: Capacity, ...without: readonly Uncounted[]): string | null {
   const first = without.find((one) => uncounted.includes(one));
-  return first ? NO_ANSWER[first] : null;
-};
+  if (!first) return null;
+  return first === "twist"
+    ? `none: ${UNCOUNTED_NAMES[first]} are not counted, and the published allowable twist is under the required torque with its margin; no radius changes that`
+    : `none: ${UNCOUNTED_NAMES[first]} is not counted, so that nothing can be vouched for`;
+}
 
 type Judge = (design: Design) => Capacity;
 const lowOf = ({ stands }: Capacity): number => stands.low;

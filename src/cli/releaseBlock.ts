@@ -12,7 +12,13 @@ import {
   sharedUnits,
   torqueHeads,
 } from "../report/index.ts";
-import { frictionAngle, leastRamp, type OverRun, type Uncounted } from "../strength/index.ts";
+import {
+  frictionAngle,
+  leastRamp,
+  type OverRun,
+  UNCOUNTED_NAMES,
+  type Uncounted,
+} from "../strength/index.ts";
 import { columns } from "./columns.ts";
 import { nameList } from "./defaultsEcho.ts";
 import { printable } from "./printable.ts";
@@ -60,7 +66,7 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
               `Where it says not known, what gives first, the verdict and the ramp needed leave out what is not counted: ${[
                 ...new Set(entries.flatMap(({ overRun: { root } }) => root?.uncounted ?? [])),
               ]
-                .map((part) => NOT_COUNTED[part])
+                .map((part) => UNCOUNTED_NAMES[part] + WHY_NOT[part])
                 .join("; ")}.`,
             ]
           : []),
@@ -93,12 +99,12 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
 const ofRoot = (entries: readonly ReleaseEntry[]): boolean =>
   entries.some(({ design, overRun }) => design.profile.kind === "face tooth" && overRun.root !== null);
 
-const NOT_COUNTED: Readonly<Record<Uncounted, string>> = {
-  root: "fracture and fatigue of the root, its toughness not being known",
-  "root fatigue": "fatigue of the root, its data not being known",
-  core: "fracture of the core behind a cracked case",
-  twist:
-    "cracks in the shaft from twist, the published allowable being under the over-run torque with its margin",
+/** Why each is not counted. */
+const WHY_NOT: Readonly<Record<Uncounted, string>> = {
+  root: ", its toughness not being known",
+  "root fatigue": ", its data not being known",
+  core: "",
+  twist: ", the published allowable being under the over-run torque with its margin",
 };
 
 const NEEDED =

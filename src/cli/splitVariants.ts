@@ -26,7 +26,7 @@ import {
   type FairSplit,
   fairSplit,
   overRunCase,
-  type Uncounted,
+  UNCOUNTED_NAMES,
   type VariantChanges,
   variantChanges,
 } from "../strength/index.ts";
@@ -202,13 +202,6 @@ export function splitCases(
   return [drive, overRun];
 }
 
-/** What not to count leaves a torque that is no measure of a change. */
-const NOT_COUNTED: Record<Exclude<Uncounted, "twist">, string> = {
-  root: "fracture or fatigue of the root is not counted",
-  "root fatigue": "fatigue of the root is not counted",
-  core: "fracture of the core behind a cracked case is not counted",
-};
-
 /**
  * The capacity of every mix of two variants, and why they cannot be split: what may come first and is not counted in the first, the second
  * or any between them. Twist that is not counted leaves the split of all else standing, with a note.
@@ -247,11 +240,11 @@ function countedIn(
           ? `"${after.variant}"`
           : `"${before.variant}" with ${titles(made)} changed`;
     for (const one of of(new Set(made.map(({ id }) => id))).uncounted)
-      if (one !== "twist") addTo(missing, NOT_COUNTED[one], name);
+      if (one !== "twist") addTo(missing, UNCOUNTED_NAMES[one], name);
   }
   return {
     of,
-    why: [...missing].map(([what, names]) => `${what} in ${nameSome(names)}`).join("; "),
+    why: [...missing].map(([what, names]) => `${what} is not counted in ${nameSome(names)}`).join("; "),
     notes:
       twisted.length === 0
         ? []

@@ -16,11 +16,13 @@ export interface MeshOptions {
   readonly size: SizeField;
   /** Smallest angle aimed at, degrees; default 25. Corners of the outline that are smaller stay. */
   readonly minAngle?: number;
-  /** Refuses, with an Error, to make more nodes than this; default 2,000,000. */
+  /** Refuses, with an Error, to make more nodes than this; default `MOST_NODES`. */
   readonly maxNodes?: number;
   /** Largest turn of the outline's tangent along one side, rad; default 0.35 (20°). */
   readonly turnPerSide?: number;
 }
+
+export const MOST_NODES = 2_000_000;
 
 /** Elements whose Jacobian falls below this share of its mean get their boundary sides split. */
 const LEAST_JACOBIAN = 0.2;
@@ -35,7 +37,7 @@ const REPAIRS = 6;
  *   `maxNodes` nodes.
  */
 export function meshOutline(outline: Outline, options: MeshOptions): Mesh {
-  const { size, minAngle = 25, maxNodes = 2_000_000, turnPerSide = 0.35 } = options;
+  const { size, minAngle = 25, maxNodes = MOST_NODES, turnPerSide = 0.35 } = options;
   if (!(minAngle >= 0 && minAngle <= 33)) {
     throw new Error(`mesh: smallest angle ${minAngle}° is out of reach; ask for 0 to 33`);
   }

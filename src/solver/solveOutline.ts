@@ -1,5 +1,12 @@
 import { type Outline, outlineDiagonal, outlineLength } from "../geometry/index.ts";
-import { type Mesh, MeshLimitError, meshOutline, outlineSize, type SizeField } from "../mesh/index.ts";
+import {
+  type Mesh,
+  MeshLimitError,
+  MOST_NODES,
+  meshOutline,
+  outlineSize,
+  type SizeField,
+} from "../mesh/index.ts";
 import { type Evaluator, evaluator } from "./evaluator.ts";
 import type { EdgeLoad, Material, NodalStress, Solution, Support } from "./problem.ts";
 import { recoverStress } from "./recovery/index.ts";
@@ -34,7 +41,11 @@ export interface OutlineAnswer {
   readonly at: Evaluator["at"];
 }
 
-const MOST_NODES = 2_000_000;
+/** Sizes up to `base`, mm. A field of sizes that no mesh may have takes as long to make as the mesh that is refused for it. */
+function evenSize(outline: Outline, base: number, maxNodes: number): SizeField {
+  if ((2 * outlineLength(outline)) / base > maxNodes) throw new MeshLimitError(maxNodes);
+  return outlineSize(outline, { base });
+}
 
 /**
  * Meshes any closed outline, solves it under tractions and supports, and recovers the stress.
@@ -52,11 +63,7 @@ export function solveOutline(question: OutlineQuestion): OutlineAnswer {
   if (meshSize !== undefined && !(meshSize > 0)) {
     throw new Error(`solveOutline: meshSize ${meshSize} mm must be positive`);
   }
-  const base = meshSize ?? outlineDiagonal(outline) / 20;
-  // a field of such sizes alone would take as long to make as the mesh that is refused for it
-  if (meshSize !== undefined && (2 * outlineLength(outline)) / base > maxNodes)
-    throw new MeshLimitError(maxNodes);
-  const size = question.size ?? outlineSize(outline, { base });
+  const size = question.size ?? evenSize(outline, meshSize ?? outlineDiagonal(outline) / 20, maxNodes);
   const mesh = meshOutline(outline, { size, maxNodes });
   const problem = { outline, mesh, material, thickness, loads, supports };
   const solution = solveProblem(problem, { ordering });

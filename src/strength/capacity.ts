@@ -97,6 +97,14 @@ export interface Validity {
  */
 export type Uncounted = "root" | "root fatigue" | "core" | "twist";
 
+/** What each of them is called. */
+export const UNCOUNTED_NAMES: Readonly<Record<Uncounted, string>> = {
+  root: "fracture or fatigue of the root",
+  "root fatigue": "fatigue of the root",
+  core: "fracture of the core behind a cracked case",
+  twist: "cracks in the shaft from twist",
+};
+
 export interface Capacity {
   /** Lowest low end first; those without a torque last. */
   readonly modes: readonly Mode[];
@@ -343,11 +351,17 @@ function twistFatigue(
   allowed: number | null,
 ): string[] {
   if (allowed === null) return [];
-  if (allowed < margin * required)
+  const wanted = margin * required;
+  if (allowed < wanted) {
+    // an allowable torque grows with the cube of a shaft's diameter
+    const thicker = (wanted / allowed) ** (1 / 3);
+    const size =
+      thicker < 10 ? `some ${(Math.ceil(10 * thicker) / 10).toFixed(1)} times as thick` : "far thicker";
     return [
-      `Cracks in the shaft from twist are not counted, and the published allowable twist for that many shocks is ${Math.floor((100 * allowed) / (margin * required))} % of the required torque${margin === 1 ? "" : " with its margin"}: ` +
-        `nothing here says that the shaft stands them. One ${((margin * required) / allowed) ** (1 / 3) < 10 ? `some ${(Math.ceil(10 * ((margin * required) / allowed) ** (1 / 3)) / 10).toFixed(1)} times as thick` : "far thicker"} does, else have it judged`,
+      `Cracks in the shaft from twist are not counted, and the published allowable twist for that many shocks is ${Math.floor((100 * allowed) / wanted)} % of the required torque${margin === 1 ? "" : " with its margin"}: ` +
+        `nothing here says that the shaft stands them. One ${size} does, else have it judged`,
     ];
+  }
   return ruling.slice(0, 2).some(({ id }) => id === "shaft twist")
     ? [
         "The shaft’s twist is among what comes first, and cracks are not counted in it: from the roots they can end it well under the torque told",

@@ -5,6 +5,7 @@ export {
   capacity,
   type Mode,
   type ModeId,
+  UNCOUNTED_NAMES,
   type Uncounted,
   type Validity,
 } from "./capacity.ts";
