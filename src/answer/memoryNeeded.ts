@@ -59,7 +59,7 @@ export function refuseTooLarge(size: ModelSize, available: number, before: Model
   throw new MemoryError(
     `the model of ${unknowns} unknowns needs up to ${memoryWords(needed)} of memory, and ${memoryWords(available)} is available`,
     before === null
-      ? `close other programs, run fewer workers at a time, or take a machine with more memory${size.copies > 1 ? "; letting a share of the teeth carry needs one tooth only" : ""}`
+      ? `close other programs, run fewer workers at a time, or take a machine with more memory${size.copies > 1 ? "; a share of the teeth that carries evenly (which teeth: evenly) needs one sector only" : ""}`
       : "run fewer workers at a time, ask for less accuracy, or set a smaller limit of unknowns, under which a coarser mesh is kept",
   );
 }

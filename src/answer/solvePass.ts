@@ -153,7 +153,9 @@ function meshWithin(
       [
         "allow more unknowns (--most-unknowns)",
         ...(corners.some(({ radius }) => radius === 0) ? ["leave a sharp root a small radius"] : []),
-        ...(copies > 1 ? ["let a share of the teeth carry, which needs one tooth only"] : []),
+        ...(copies > 1
+          ? ["let a share of the teeth carry evenly (which teeth: evenly), which needs one sector only"]
+          : []),
       ].join(", or "),
     );
   let mesh: Mesh;

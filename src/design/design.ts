@@ -115,7 +115,7 @@ export interface Load {
   readonly shockFactor: number;
   /**
    * `share`: that fraction of the teeth carries, alike; one repeating sector is solved with each tooth at
-   * torque × shock factor / (teeth × share). `teeth`: the whole ring is solved, tooth k (0-based, counted
+   * torque × shock factor / (teeth × share). `teeth` (a single tooth too): the whole ring is solved, tooth k (0-based, counted
    * counter-clockwise from the +x axis) carrying `weights[k]` of the shock torque; the weights sum to 1. With `worstOf` they are the
    * worst that teeth sharing that fraction can be, and empty until the ring was solved for that.
    */

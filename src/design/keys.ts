@@ -469,7 +469,8 @@ export const SECTIONS: readonly SectionSpec[] = [
       {
         key: "teeth sharing",
         value: { as: "percent", least: 0, most: 1, aboveZero: true, words: ["one tooth"] },
-        about: "Share of the teeth that carry, all alike; one repeating sector is computed",
+        about:
+          "Share of the teeth that carry, all alike; one repeating sector is computed, for a single tooth the whole ring with that one loaded",
         example: "50 %",
         absent: "50 %",
       },
@@ -477,9 +478,9 @@ export const SECTIONS: readonly SectionSpec[] = [
         key: "which teeth",
         value: { as: "choice", of: ["evenly", "worst"] },
         about:
-          "Which teeth are the share that carries: evenly round the part, as one repeating sector has it; or worst, the choice that opens a root furthest, no tooth with more than its share, for which the whole ring is computed",
+          "Which teeth are the share that carries: evenly round the part, as one repeating sector has it, with every tooth loaded; or worst, the choice that opens a root furthest, no tooth with more than its share, for which the whole ring is computed",
         example: "worst",
-        absent: "evenly",
+        absent: "evenly; of a single tooth the whole ring is computed",
       },
       {
         key: "loaded teeth",

@@ -142,6 +142,7 @@ function resolveSharing(g: Gather, teeth: number): Load["sharing"] | null {
       g.fault("load.which teeth", `${key} names the teeth already`, `leave out "which teeth", or ${key}`);
     return { mode: "teeth", weights };
   }
+  const which = g.word("load", "which teeth");
   const word = g.word("load", "teeth sharing");
   let fraction = word === "one tooth" ? 1 / teeth : g.number("load", "teeth sharing");
   fraction ??= g.take(
@@ -158,11 +159,15 @@ function resolveSharing(g: Gather, teeth: number): Load["sharing"] | null {
     );
     return null;
   }
-  // where all carry there is nothing to choose
-  if (g.word("load", "which teeth") === "worst" && fraction < 1 - 1e-9)
-    return { mode: "teeth", weights: [], worstOf: fraction };
-  return { mode: "share", fraction };
+  // where all carry there is nothing to choose, and where one does every choice is the same part turned
+  if (fraction > 1 - 1e-9 || which === "evenly") return { mode: "share", fraction };
+  if (fraction * teeth < WHOLE_TOOTH)
+    return { mode: "teeth", weights: Array.from({ length: teeth }, (_, k) => (k === 0 ? 1 : 0)) };
+  return which === "worst" ? { mode: "teeth", weights: [], worstOf: fraction } : { mode: "share", fraction };
 }
+
+/** Up to this many times a whole number of teeth is that number, written as a rounded percentage. */
+const WHOLE_TOOTH = 1.02;
 
 /** Below this many teeth carrying, a broken one among them is told. */
 const FEW_CARRYING = 4;
@@ -172,11 +177,11 @@ function brokenTooth({ sharing }: Load, teeth: number): string[] {
   if (sharing.mode !== "share") return [];
   const carrying = sharing.fraction * teeth;
   const whole = Math.floor(carrying + 1e-9);
-  if (carrying >= FEW_CARRYING || carrying < 1.02 * whole) return [];
+  if (carrying >= FEW_CARRYING || carrying < WHOLE_TOOTH * whole) return [];
   const alone = whole === 1 ? "one tooth alone takes" : `${whole} teeth alone take`;
   const times = Number((carrying / whole).toPrecision(3));
   return [
-    `${formatPercent(sharing.fraction)} of ${teeth} teeth is ${Number(carrying.toPrecision(3))} teeth; where ${alone} the shock, its stress is ${times} times what stands here (teeth sharing: ${whole === 1 ? "one tooth" : formatPercent(whole / teeth)})`,
+    `${formatPercent(sharing.fraction)} of ${teeth} teeth is ${Number(carrying.toPrecision(3))} teeth; where ${alone} the shock, a tooth carries ${times} times what it does here (teeth sharing: ${whole === 1 ? "one tooth" : formatPercent(whole / teeth)})`,
   ];
 }
 

@@ -44,7 +44,7 @@ export function evenSharing({ load: { sharing }, profile: { teeth } }: Design): 
   return sharing.fraction * teeth < 1.001
     ? [
         "one tooth carries, and the model has every tooth carry as much: with the others unloaded its root and the wall may see some 20 % more, on thin " +
-          "metal several times as much, or less; loaded teeth: [1] solves the whole ring with that one loaded",
+          "metal several times as much, or less; without which teeth: evenly the whole ring is solved with that one loaded",
       ]
     : [
         "every tooth of the model is loaded alike, as if the ones that carry stood evenly round the part: where they stand side by side, or " +

@@ -51,7 +51,7 @@ test("a model that would not fit is refused with what it needs and what there is
     /^the model of \d+ unknowns needs up to \d+ MB of memory, and 20 MB is available; close other programs/,
   );
   // the ring's first mesh is seventeen times the sector's
-  expect(refusal(ring, 34e6)).toMatch(/34 MB is available; .*letting a share of the teeth carry/);
+  expect(refusal(ring, 34e6)).toMatch(/34 MB is available; .*a share of the teeth that carries evenly/);
   // a finer mesh than the first: less would be asked of a coarser one
   expect(refusal({ ...share, accuracy: 1e-4 }, 36e6)).toContain("36 MB is available; run fewer workers");
   expect(refusal(share, 1e9)).toBe("");

@@ -91,7 +91,7 @@ describe("a complete part file", () => {
       only(partText({ replace: ["teeth: 17", `teeth: ${teeth}`], add: `  teeth sharing: ${share}\n` }))
         .notices;
     expect(notices(7, "50 %")).toEqual([
-      "50 % of 7 teeth is 3.5 teeth; where 3 teeth alone take the shock, its stress is 1.17 times what stands here (teeth sharing: 42.9 %)",
+      "50 % of 7 teeth is 3.5 teeth; where 3 teeth alone take the shock, a tooth carries 1.17 times what it does here (teeth sharing: 42.9 %)",
     ]);
     for (const [teeth, share] of [
       [8, "50 %"],
@@ -129,10 +129,23 @@ describe("a complete part file", () => {
       .sharing;
     if (thirds.mode !== "teeth") throw new Error("teeth were expected");
     expect(thirds.weights.reduce((sum, weight) => sum + weight, 0)).toBeCloseTo(1, 12);
-    expect(only(partText({ add: "  teeth sharing: one tooth\n" })).load.sharing).toEqual({
+  });
+
+  test("one tooth alone is the ring with that one loaded, however it is written, unless it stands evenly", () => {
+    const sharing = (add: string) => only(partText({ add })).load.sharing;
+    const alone = { mode: "teeth", weights: Array.from({ length: 17 }, (_, k) => (k === 0 ? 1 : 0)) };
+    for (const written of [
+      "  teeth sharing: one tooth\n",
+      "  teeth sharing: 5.9 %\n",
+      "  teeth sharing: one tooth\n  which teeth: worst\n",
+      "  loaded teeth: [1]\n",
+    ])
+      expect(sharing(written)).toEqual(alone);
+    expect(sharing("  teeth sharing: one tooth\n  which teeth: evenly\n")).toEqual({
       mode: "share",
       fraction: 1 / 17,
     });
+    expect(sharing("  teeth sharing: 11.8 %\n").mode).toBe("share");
   });
 
   test("converts a hardness window of any scale to HRC", () => {
