@@ -27,13 +27,18 @@ import { refuseUnsound, soundness } from "./soundness.ts";
 import { torqueBalance } from "./torqueBalance.ts";
 import { worstTeeth, worstTeethNote } from "./worstTeeth.ts";
 
-/** Unknowns of the largest mesh that is solved when nobody says otherwise. */
-export const MOST_UNKNOWNS = 400_000;
+/**
+ * Unknowns of the largest mesh that is solved when nobody says otherwise: of one repeating sector, which is factorised as it is, and of a
+ * whole ring, of which one sector is factorised however many there are.
+ */
+const MOST_UNKNOWNS = { share: 400_000, teeth: 1_500_000 };
+
+export const mostUnknowns = ({ load }: Design): number => MOST_UNKNOWNS[load.sharing.mode];
 
 export interface AnswerOptions {
   /** Target for the estimated error of the governing stress, as a fraction; the design's own when absent. */
   readonly accuracy?: number;
-  /** No mesh with more unknowns than this is solved; default `MOST_UNKNOWNS`. The result says when it stopped short. */
+  /** No mesh with more unknowns than this is solved; default `mostUnknowns` of the design. The result says when it stopped short. */
   readonly maxUnknowns?: number;
   /** Bytes of memory that may be used; unlimited when absent. A mesh that would need more is refused, whatever came before it. */
   readonly mostBytes?: number;
@@ -70,7 +75,7 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
   const started = performance.now();
   const overRunning = solveOverRunCase(workspace, asked, options);
   const target = options.accuracy ?? asked.accuracy;
-  const { maxUnknowns = MOST_UNKNOWNS, mostBytes = Infinity } = options;
+  const { maxUnknowns = mostUnknowns(asked), mostBytes = Infinity } = options;
   const built = buildProfile(asked.profile, asked.units);
   const design = withWorstTeeth(workspace, asked, built, target, options);
   const notes = [...built.notes, ...overRunning.notes];
@@ -187,7 +192,7 @@ function withWorstTeeth(
   asked: Design,
   built: ProfileOutline,
   accuracy: number,
-  { maxUnknowns = MOST_UNKNOWNS, mostBytes = Infinity }: AnswerOptions,
+  { maxUnknowns = mostUnknowns(asked), mostBytes = Infinity }: AnswerOptions,
 ): Design {
   const { sharing } = asked.load;
   if (sharing.mode !== "teeth" || sharing.worstOf === undefined) return asked;

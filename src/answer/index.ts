@@ -3,7 +3,7 @@ export {
   type AnswerOptions,
   answerDesign,
   capacityOf,
-  MOST_UNKNOWNS,
+  mostUnknowns,
   overRunOf,
   whyNoCapacity,
 } from "./answerDesign.ts";

@@ -1,4 +1,4 @@
-import { MOST_UNKNOWNS } from "../answer/index.ts";
+import { mostUnknowns } from "../answer/index.ts";
 import { memoryWords } from "../answer/memoryNeeded.ts";
 import { type Design, formatLength, formatStress, lengthWords, significant } from "../design/index.ts";
 import type { RootCorner } from "../profile/index.ts";
@@ -99,8 +99,10 @@ function fitBlock(variants: readonly CheckedVariant[]): {
   const tooLarge = variants.flatMap((variant) => {
     const { unknowns, bytes } = first(variant);
     const why = [
-      ...(unknowns > MOST_UNKNOWNS
-        ? [`more than the ${MOST_UNKNOWNS} unknowns that are solved unless --most-unknowns says more`]
+      ...(unknowns > mostUnknowns(variant.design)
+        ? [
+            `more than the ${mostUnknowns(variant.design)} unknowns that are solved unless --most-unknowns says more`,
+          ]
         : []),
       ...(bytes > available ? [`more memory than the ${memoryWords(available)} that is available now`] : []),
     ];

@@ -12,7 +12,7 @@ const roomFor = (bytes: number) => ({
   },
 });
 
-/** 400 teeth, all of them computed. */
+/** 400 teeth with sharp roots, all of them computed. */
 const RING = `part: large ring
 profile:
   kind: internal spline
@@ -20,6 +20,7 @@ profile:
   module: 2 mm
   pressure angle: 30 deg
   face width: 16 mm
+  root radius: 0
 load: { torque: 690 N m, loaded teeth: [1, 2] }
 `;
 
@@ -89,12 +90,12 @@ describe("memory", () => {
     const ring = work.file("ring.yaml", RING);
     const { out } = await notchwright(["check", ring]);
     expect(out.replace(/\s+/g, " ")).toContain(
-      '"as drawn": run would refuse it: more than the 400000 unknowns that are solved unless --most-unknowns says more',
+      '"as drawn": run would refuse it: more than the 1500000 unknowns that are solved unless --most-unknowns says more',
     );
     const refused = await notchwright(["run", ring, "--out", join(work.path, "ring"), "--no-maps"]);
     expect(refused.code).toBe(1);
     expect(refused.err).toContain(
-      "more than the 400000 unknowns allowed; allow more unknowns (--most-unknowns), or let a share",
+      "more than the 1500000 unknowns allowed; allow more unknowns (--most-unknowns), or leave a sharp root a small radius, or let a share",
     );
   });
 
