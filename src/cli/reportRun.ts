@@ -9,7 +9,7 @@ import { err, out, outWidth } from "./say.ts";
 import { sayFault } from "./sayFaults.ts";
 import type { Reply, Task } from "./serve.ts";
 import type { Answered, Unanswered } from "./solveVariants.ts";
-import { closing, MOST_SENTENCES } from "./tellRun.ts";
+import { closing, MOST_SENTENCES, verdicts } from "./tellRun.ts";
 import type { WorkerPool } from "./workerPool.ts";
 import { wrapWords } from "./wrapWords.ts";
 
@@ -84,7 +84,8 @@ export async function reportRun(
     const name = several ? `${printable(part)}: ${printable(variant)}` : printable(variant);
     for (const line of wrapWords("", `Not solved: ${name}: ${printable(reason, 400)}`, width)) out(line);
   }
-  if (!quiet) out(closing(named, sentences, width).join("\n"));
+  const told = quiet ? verdicts(named, width) : closing(named, sentences, width);
+  if (told.length > 0) out(told.join("\n"));
   for (const [from, to] of report.movedAside) {
     err(`"${printable(from)}" had been edited; the edited file is now "${printable(to)}"`);
   }

@@ -30,7 +30,14 @@ export function sharing({ share, all }: SharedRun, own: number): string {
   return `Share ${share.index} of ${share.count}: ${own} of ${all.length} variants`;
 }
 
-/** What follows the table: changes in words, balance, notes, cautions. */
+/** What breaks first, and whether the teeth let go: told of every run, however quiet. */
+export function verdicts(results: readonly VariantResult[], width: number): string[] {
+  return [breaksBlock(results, width), releaseBlock(results, width)].flatMap((block) =>
+    block.length > 0 ? ["", ...block] : [],
+  );
+}
+
+/** What follows the table: changes in words, verdicts, balance, notes, cautions. */
 export function closing(
   results: readonly VariantResult[],
   sentences: readonly string[],
@@ -45,10 +52,7 @@ export function closing(
     const rest = sentences.length - MOST_SENTENCES;
     if (rest > 0) lines.push(`  … and ${rest} more; the table has them all`);
   }
-  const breaks = breaksBlock(results, width);
-  if (breaks.length > 0) lines.push("", ...breaks);
-  const release = releaseBlock(results, width);
-  if (release.length > 0) lines.push("", ...release);
+  lines.push(...verdicts(results, width));
   lines.push("", ...balanceBlock(results));
   const notes = notesBlock(results.map(notedOf), width);
   if (notes.length > 0) lines.push("", ...notes);

@@ -121,8 +121,11 @@ describe("notchwright run", () => {
 
   test("moves an edited file of its own aside and says so", async () => {
     writeFileSync(join(folder, "summary.csv"), "my own notes");
-    const { code, err } = await notchwright(["run", hub, "--out", folder, "--quiet"]);
+    const { code, out, err } = await notchwright(["run", hub, "--out", folder, "--quiet"]);
     expect(code).toBe(0);
+    // a verdict is told however quiet
+    expect(out).toContain("What breaks first");
+    expect(out).not.toMatch(/Balance|Notes|Cautions|Written/);
     expect(err).toBe('"summary.csv" had been edited; the edited file is now "summary (edited 1).csv"\n');
     expect(readFileSync(join(folder, "summary (edited 1).csv"), "utf8")).toBe("my own notes");
   });

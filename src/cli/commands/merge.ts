@@ -22,7 +22,7 @@ export function mergeCommand(root: Command, { programUrl, ended }: Setting): voi
     .option("--compare <names...>", "variants for the sheet (default: the sharpest root beside the best)")
     .option("--no-maps", "numbers only, no maps and no sheet")
     .option("--into-existing", "allow a folder that holds other people's files (they are left alone)")
-    .option("--quiet", "print the table and faults only")
+    .option("--quiet", "print the tables and faults only")
     .addHelpText(
       "after",
       `

@@ -37,7 +37,7 @@ export function runCommand(root: Command, { programUrl, ended }: Setting): void 
     .option("--no-maps", "numbers only, no maps and no sheet")
     .option("--fresh", "solve everything again, keep nothing from before")
     .option("--into-existing", "allow a folder that holds other people's files (they are left alone)")
-    .option("--quiet", "print the table and faults only")
+    .option("--quiet", "print the tables and faults only")
     .addHelpText(
       "after",
       `
