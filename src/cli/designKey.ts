@@ -28,7 +28,7 @@ export function designKey(design: Design, options: SolveOptions, stamp: string):
     defaults: _defaults,
     ...matters
   } = design;
-  // of face teeth over-running is solved besides, with its own friction, but only where something is asked of it
+  // over-running may be solved besides, of face teeth with its own friction, but only where something is asked of it
   const more = hasOverRunCase(design) ? { overRunFriction: overRunCase(design).load.friction } : {};
   // and of a torque that reverses what it pushes is read, and the other flank solved
   const turned = (design.strength?.torqueRatio ?? 0) < 0 ? { reversed: true } : {};

@@ -32,6 +32,7 @@ import {
   designWindow,
   driveHold,
   type HardnessWindow,
+  highestBetween,
   largestRootRadius,
   largestTorque,
   payingLimit,
@@ -314,8 +315,12 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
       null,
       null,
     );
-  // capacity need not rise with the radius all the way, where a flaw governs say: the first of an even grid that does is looked for
-  const grid = radiusGrid(largest);
+  // capacity need not rise with the radius all the way, where a flaw governs or the wall behind grows thin: the first of an even grid that
+  // does is looked for, and where none does, about the best of them
+  const even = radiusGrid(largest);
+  const grid = even.some((radius) => does(at(radius)))
+    ? even
+    : [...new Set([...even, ...about(design, even, at)])].sort((a, b) => a - b);
   const reaching = grid.findIndex((radius) => does(at(radius)));
   if (reaching < 0) {
     const left = grid.map((radius) => noAnswer(at(radius), "twist"));
@@ -350,8 +355,9 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
   const told = Math.ceil(found.x / step - 1e-6);
   // the bracket may end anywhere within a step above the least that does, and telling it adds up to another
   const nearer = inSteps(design, told - 1);
-  const radius =
-    nearer > grid[reaching - 1]! && does(at(nearer)) ? nearer : Math.min(largest, inSteps(design, told));
+  const stepped = [nearer, Math.min(largest, inSteps(design, told))];
+  // past a height that is narrower than a step the place that did it stands
+  const radius = stepped.find((one) => one > grid[reaching - 1]! && does(at(one))) ?? grid[reaching]!;
   const proof = at(radius);
   // the step below, as it prints; where margins scatter from mesh to mesh it may do as well
   const below = inSteps(design, Math.round(radius / step) - 1);
@@ -365,6 +371,22 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
     radius,
     proof,
   );
+}
+
+/** Radii in whole steps about the best of an even grid, where the margin is highest between its neighbours; asked until one does. */
+function about(design: Design, grid: readonly number[], at: (radius: number) => Capacity): number[] {
+  const step = toldStep(design);
+  const told = (radius: number) => inSteps(design, Math.round(radius / step));
+  const value = (radius: number) => (at(radius).vouched ? at(radius).margin.low : 0);
+  const best = grid.reduce((b, radius, k) => (value(radius) > value(grid[b]!) ? k : b), 0);
+  if (grid.every((radius) => value(radius) >= (1 - ALIKE) * value(grid[best]!))) return [];
+  const { trials } = highestBetween((radius) => value(told(radius)), {
+    from: grid[Math.max(0, best - 1)]!,
+    to: grid[Math.min(grid.length - 1, best + 1)]!,
+    target: design.strength!.margin,
+    tolerance: step,
+  });
+  return trials.map(({ x }) => told(x)).filter((radius) => radius >= grid[0]! && radius <= grid.at(-1)!);
 }
 
 /** What `solve` answers, or null where the numbers of that one trial are not to be trusted. */

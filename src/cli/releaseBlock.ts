@@ -108,7 +108,7 @@ const WHY_NOT: Readonly<Record<Uncounted, string>> = {
 };
 
 const NEEDED =
-  "needs ramp: the least that lets go at the highest friction, with these springs, before anything known gives and under the largest over-run torque.";
+  "needs ramp: the least that lets go at the highest friction, with these springs, under the largest over-run torque and before anything known gives, pins with the margin wanted.";
 const NEEDED_ROOT =
   " What the root gives at is told of the ramp it has: another ramp is another root, so run it again with that.";
 

@@ -72,10 +72,10 @@ export function marginWords(entries: readonly ReleaseEntry[], units: UnitChoice)
 
 /** A margin that is enough keeps the part whole; whether the ring lets go is another matter. "not known" where nothing known breaks, too. */
 export function enoughWords(overRun: OverRun, design: Design): string {
-  if (!Number.isFinite(overRun.margin.low)) return UNKNOWN;
   const margin = marginVerdict(overRun.margin, design);
   if (margin === "no") return margin;
-  if (overRun.root && !overRun.root.vouched) return UNKNOWN;
+  // nothing known breaks, or something may that is not counted
+  if (!Number.isFinite(overRun.value.low) || (overRun.root && !overRun.root.vouched)) return UNKNOWN;
   if (margin !== "yes") return margin;
   // where no root is known the pins alone are enough, if anything is
   const yes = overRun.root ? margin : `${margin} by its pins`;
@@ -90,26 +90,41 @@ export function enoughWords(overRun: OverRun, design: Design): string {
   return `${yes}, but it ${how}`;
 }
 
-/** What stands in brackets in `givesTable`: a ring that lets go is loaded no further, and yet its margin is that of something. */
-export const bracketsText = (entries: readonly ReleaseEntry[]): string[] =>
-  entries.some(
-    ({ overRun: { root, slippery, sticky } }) =>
-      root && [slippery, sticky].some(({ first }) => first?.what === "ring lets go"),
-  )
-    ? ["In brackets: what the margin of a ring that lets go is counted to, should it stick."]
+/** What the margin of a ring that lets go is counted to: it is loaded no further, and yet has one. */
+const countedTo = ({ first, counted }: OverRunEnd) => (first?.what === "ring lets go" ? counted : null);
+
+/** What stands in brackets in `givesTable`. */
+export function bracketsText(entries: readonly ReleaseEntry[]): string[] {
+  const counted = new Set(
+    entries.flatMap(({ overRun: { slippery, sticky } }) =>
+      [slippery, sticky].map((end) => countedTo(end)?.what),
+    ),
+  );
+  const pinned = entries.some(({ overRun: { pins } }) => pins !== null);
+  const parts = [
+    ...(counted.has("root breaks")
+      ? [`the root under the largest torque, should it stick${pinned ? " and its pins hold" : ""}`]
+      : []),
+    ...(counted.has("pins shear")
+      ? ["the pins under what lifts it, or the largest torque if that is less"]
+      : []),
+  ];
+  return parts.length > 0
+    ? [`In brackets: what the margin of a ring that lets go is counted to, ${parts.join("; ")}.`]
     : [];
+}
 
 /** What gives first at both ends of the friction, and what next; one row where both ends say the same. Torques in `units`. */
 export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice): WordTable {
   const per = torqueUnits(units).map(({ nmm }) => nmm);
   const [main] = torqueUnits(units);
-  const same = (a: OverRunEnd, b: OverRunEnd) => JSON.stringify(a) === JSON.stringify(b);
+  const shown = (end: OverRunEnd) => JSON.stringify([end.first, end.next, countedTo(end)]);
   const asked = new Set(entries.map(({ overRun }) => overRun.torque));
   const wanted = wantedWords(entries.map(({ design }) => design));
   const rows = entries.flatMap(({ name, design, overRun }) => {
     const { friction, slippery, sticky, margin } = overRun;
     const known = Number.isFinite(margin.low);
-    const both = same(slippery, sticky);
+    const both = shown(slippery) === shown(sticky);
     const [low, high] = [frictionText(friction.low), frictionText(friction.high)];
     const ends: [string, OverRunEnd][] = both
       ? [[low === high ? low : `${low}..${high}`, sticky]]
@@ -117,21 +132,24 @@ export function givesTable(entries: readonly ReleaseEntry[], units: UnitChoice):
           [low, slippery],
           [high, sticky],
         ];
-    const { root } = overRun;
-    return ends.map(([mu, { first, next }], k) => [
-      k === 0 ? name : "",
-      mu,
-      first ? givingName(first, overRun) : "nothing known",
-      ...per.map((nmm) => (first ? spanText(first.torque, nmm) : "–")),
-      ...(next
-        ? [givingName(next, overRun), spanText(next.torque, main.nmm)]
-        : first?.what === "ring lets go" && root
-          ? [`(root, ${root.mode})`, `(${spanText(root.torque, main.nmm)})`]
-          : ["–", "–"]),
-      ...(asked.size > 1 ? [k === 0 ? figures(overRun.torque / main.nmm) : ""] : []),
-      k === 0 ? (known ? marginText(margin, wantedMargin(design)) : UNKNOWN) : "",
-      k === 0 && known ? withWanted(enoughWords(overRun, design), design, wanted !== null) : "",
-    ]);
+    return ends.map(([mu, end], k) => {
+      const { first, next } = end;
+      const counted = countedTo(end);
+      return [
+        k === 0 ? name : "",
+        mu,
+        first ? givingName(first, overRun) : "nothing known",
+        ...per.map((nmm) => (first ? spanText(first.torque, nmm) : "–")),
+        ...(next
+          ? [givingName(next, overRun), spanText(next.torque, main.nmm)]
+          : counted
+            ? [`(${givingName(counted, overRun)})`, `(${spanText(counted.torque, main.nmm)})`]
+            : ["–", "–"]),
+        ...(asked.size > 1 ? [k === 0 ? figures(overRun.torque / main.nmm) : ""] : []),
+        k === 0 ? (known ? marginText(margin, wantedMargin(design)) : UNKNOWN) : "",
+        k === 0 && known ? withWanted(enoughWords(overRun, design), design, wanted !== null) : "",
+      ];
+    });
   });
   return {
     head: [

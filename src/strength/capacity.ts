@@ -356,7 +356,9 @@ function twistFatigue(
     // an allowable torque grows with the cube of a shaft's diameter
     const thicker = (wanted / allowed) ** (1 / 3);
     const size =
-      thicker < 10 ? `some ${(Math.ceil(10 * thicker) / 10).toFixed(1)} times as thick` : "far thicker";
+      thicker < 10
+        ? `some ${(Math.ceil(10 * thicker) / 10).toFixed(1)} times as thick, bore and all,`
+        : "far thicker";
     return [
       `Cracks in the shaft from twist are not counted, and the published allowable twist for that many shocks is ${Math.floor((100 * allowed) / wanted)} % of the required torque${margin === 1 ? "" : " with its margin"}: ` +
         `nothing here says that the shaft stands them. One ${size} does, else have it judged`,

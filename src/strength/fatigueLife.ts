@@ -82,7 +82,7 @@ interface Ranges {
 
 /**
  * Smallest over largest stress of a root under a torque of that ratio, for estimates that know no distance. A torque that reverses loads
- * the other flanks, so that each root is pushed as its mirror image was: by the hardest pushed root's measure no root sees a wider range.
+ * the other flanks, so that each root is pushed as its mirror image was (of teeth that carry in a pattern with a mirror image, as in that): by the hardest pushed root's measure no root sees a wider range.
  */
 export function stressRatio({ pushOverPull }: RootField, torqueRatio: number): number {
   return torqueRatio < 0 ? torqueRatio * (pushOverPull ?? 1) : torqueRatio;

@@ -76,7 +76,7 @@ const wider = ({ overload }: Pick<ToothFigures, "overload">, how: "alone" | "els
 /** Not a larger figure in the file. */
 const SHARING = "more teeth made to share the load";
 
-const THICKER_SHAFT = "a thicker shaft, or a smaller bore";
+const THICKER_SHAFT = "a thicker shaft";
 
 /**
  * What to change first when a mode is what falls short. @param flawed whether a flaw in the root is counted, which fatigue then starts from.

@@ -63,6 +63,7 @@ export {
 } from "./hardnessWindow.ts";
 export {
   type Found,
+  highestBetween,
   largestReaching,
   largestTorque,
   type PayingLimit,

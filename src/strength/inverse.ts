@@ -103,6 +103,43 @@ function found(at: Trial, outside: Trial | null, trials: readonly Trial[]): Foun
   return { kind: "found", x: at.x, value: at.value, outside, trials, monotone };
 }
 
+/** Golden section: each step leaves this share of the bracket. */
+const GOLDEN = (Math.sqrt(5) - 1) / 2;
+
+/**
+ * The best of what golden section asks between two places, where `solve` rises to one height and falls beyond it: to within
+ * `tolerance` of that height's place, or as soon as `target` is reached.
+ */
+export function highestBetween(
+  solve: (x: number) => number,
+  { from, to, target, tolerance }: Search,
+): { readonly best: Trial; readonly trials: readonly Trial[] } {
+  if (!(to > from) || !(tolerance > 0))
+    throw new Error(`inverse: nothing lies between ${from} and ${to} at a tolerance of ${tolerance}`);
+  const trials: Trial[] = [];
+  const ask = (x: number): Trial => {
+    const trial = { x, value: solve(x) };
+    trials.push(trial);
+    return trial;
+  };
+  let [low, high] = [from, to];
+  let left = ask(high - GOLDEN * (high - low));
+  let right = ask(low + GOLDEN * (high - low));
+  const best = () => trials.reduce((a, b) => (b.value > a.value ? b : a));
+  while (best().value < target && high - low > tolerance) {
+    if (left.value > right.value) {
+      high = right.x;
+      right = left;
+      left = ask(high - GOLDEN * (high - low));
+    } else {
+      low = left.x;
+      left = right;
+      right = ask(low + GOLDEN * (high - low));
+    }
+  }
+  return { best: best(), trials };
+}
+
 /** Smallest root radius, mm, for a margin: `solve` gives the low end of a design's governing torque at that radius. */
 export function smallestRootRadius(
   solve: (radius: number) => number,

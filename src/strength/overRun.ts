@@ -25,6 +25,11 @@ export interface OverRunEnd {
   readonly first: Giving | null;
   /** What would come after it; null where the ring has let go, or nothing more is known. */
   readonly next: Giving | null;
+  /**
+   * What the margin is counted to here, the lesser of pins and root; null when neither is known. A ring that lets go loads its pins no
+   * further than what lifts it takes, if over-running brings as much, and its root, should it stick, with all that over-running can bring.
+   */
+  readonly counted: Giving | null;
 }
 
 /**
@@ -43,7 +48,7 @@ export interface OverRun {
   readonly leastRamp: number | null;
   /**
    * Smallest ramp angle that lets go at the high end of the band before anything known gives (the low end of pins and root), and under
-   * the largest torque that over-running can bring; null where none under 90° does.
+   * the largest torque that over-running can bring, the pins standing that with the margin wanted; null where none under 90° does.
    */
   readonly rampInTime: number | null;
   /** Torque at which the pins shear; null without pins. */
@@ -66,8 +71,9 @@ export interface OverRun {
    * nothing known breaks.
    */
   readonly value: Band;
-  /** Largest torque over-running can bring, and `value` over it. */
+  /** Largest torque over-running can bring. */
   readonly torque: number;
+  /** What is `counted` over what comes on it: low end at high friction, every strength at its worst; high end the other way round. */
   readonly margin: Band;
 }
 
@@ -103,15 +109,17 @@ export function designOverRun(design: Design, root: RootField | null, unread = "
       ...(!capacity.vouched && { uncounted: capacity.uncounted }),
     },
     capacity ? "" : design.steel ? unread || "its root could not be read" : "no steel is named",
+    design.strength?.margin,
   );
 }
 
-/** The same from the torques at which pins and root give, whatever they rest on. */
+/** The same from the torques at which pins and root give, whatever they rest on. `wanted` is the margin that the ramp needed leaves the pins. */
 export function assessOverRun(
   choice: OverRunChoice,
   pins: Band | null,
   root: OverRun["root"],
   rootUnknown = "",
+  wanted = 1,
 ): OverRun {
   const coupling = couplingOf(choice);
   const { springForce, friction, torque } = choice;
@@ -124,27 +132,37 @@ export function assessOverRun(
     coupling,
     high,
     springForce,
-    Math.min(torque, pins?.low ?? Number.POSITIVE_INFINITY, root?.torque.low ?? Number.POSITIVE_INFINITY),
+    Math.min(
+      torque,
+      (pins?.low ?? Number.POSITIVE_INFINITY) / wanted,
+      root?.torque.low ?? Number.POSITIVE_INFINITY,
+    ),
   );
   const told = (click: number) => (Number.isFinite(click) ? click : null);
 
-  const endOf = (click: number): OverRunEnd => {
+  const endOf = (click: number, end: "low" | "high") => {
     const all: Giving[] = [];
     if (Number.isFinite(click)) all.push({ what: "ring lets go", torque: { low: click, high: click } });
-    if (pins) all.push({ what: "pins shear", torque: pins });
-    if (root) all.push({ what: "root breaks", torque: root.torque });
+    const shear: Giving | null = pins && { what: "pins shear", torque: pins };
+    const breaks: Giving | null = root && { what: "root breaks", torque: root.torque };
+    all.push(...[shear, breaks].filter((one) => one !== null));
     all.sort((a, b) => a.torque.low - b.torque.low);
     const first = all[0] ?? null;
     // a ring that has let go is loaded no further
-    return { first, next: first?.what === "ring lets go" ? null : (all[1] ?? null) };
-  };
-  const breaksAt = (click: number, end: "low" | "high"): number => {
+    const next = first?.what === "ring lets go" ? null : (all[1] ?? null);
+    const ofPins = pins?.[end] ?? Number.POSITIVE_INFINITY;
     const ofRoot = root?.torque[end] ?? Number.POSITIVE_INFINITY;
-    const holding = Math.min(pins?.[end] ?? Number.POSITIVE_INFINITY, ofRoot);
     // letting go only beyond what holds it is no letting go
-    return click > holding ? holding : ofRoot;
+    const frees = click <= Math.min(ofPins, ofRoot);
+    const margins = { pins: ofPins / (frees ? Math.min(click, torque) : torque), root: ofRoot / torque };
+    return {
+      told: { first, next, counted: margins.pins < margins.root ? shear : breaks },
+      value: frees ? ofRoot : Math.min(ofPins, ofRoot),
+      margin: Math.min(margins.pins, margins.root),
+    };
   };
-  const value = { low: breaksAt(clicks.high, "low"), high: breaksAt(clicks.low, "high") };
+  // where it lets go most easily every strength is at its best, where it sticks at its worst
+  const [slippery, sticky] = [endOf(clicks.low, "high"), endOf(clicks.high, "low")];
   return {
     friction: { low, middle: (low + high) / 2, high },
     clickOver: { low: told(clicks.low), middle: told(clicks.middle), high: told(clicks.high) },
@@ -155,10 +173,10 @@ export function assessOverRun(
     pins,
     root,
     rootUnknown,
-    slippery: endOf(clicks.low),
-    sticky: endOf(clicks.high),
-    value,
+    slippery: slippery.told,
+    sticky: sticky.told,
+    value: { low: sticky.value, high: slippery.value },
     torque,
-    margin: { low: value.low / torque, high: value.high / torque },
+    margin: { low: sticky.margin, high: slippery.margin },
   };
 }

@@ -1,13 +1,20 @@
 import { type Design, DesignError, type FaceToothProfile, filletEnd, flankEnd } from "../design/index.ts";
 import { buildProfile, LEAST_BAND, largestFillet } from "../profile/index.ts";
+import { mirroredLoad } from "./mirroredLoad.ts";
 
 /**
  * The design as over-running loads it. A spline's two flanks are alike, so that torque turned round loads its root just as hard: its own
- * load case serves. Face teeth have another: over-running pushes their over-run flank, and with the friction of over-running.
+ * load case serves, or its mirror image where named teeth carry in a pattern that has one. Face teeth have another: over-running pushes
+ * their over-run flank, and with the friction of over-running.
  */
 export function overRunCase(design: Design): Design {
-  const { profile, overRun } = design;
-  if (!overRun || profile.kind !== "face tooth") return design;
+  const { profile, overRun, ...rest } = design;
+  if (!overRun) return design;
+  if (profile.kind !== "face tooth") {
+    const load = mirroredLoad(design.load);
+    // it is the case itself, and has none
+    return load ? { ...rest, profile, load } : design;
+  }
   // the ring backs out up the ramp, and friction drags the tooth towards its tip: the more of it, the harder the root is bent
   const load = { ...design.load, friction: Math.max(design.load.friction, overRun.friction[1]) };
   if (profile.loadedFlank === "over-run")
@@ -37,14 +44,16 @@ function otherFlank(profile: FaceToothProfile): FaceToothProfile {
 }
 
 /**
- * The design as a torque turned round loads it, of a face tooth whose flanks differ and whose shocks reverse; null where the loaded flank's
- * own field serves, a spline's flanks being mirror images.
+ * The design as a torque turned round loads it, where shocks reverse; null where the loaded flank's own field serves, the flanks being mirror
+ * images and the teeth that carry too.
  */
 export function reverseCase(design: Design): Design | null {
   const { profile, strength, overRun: _overRun, ...rest } = design;
-  if (profile.kind !== "face tooth" || !rest.steel || !strength || !(strength.torqueRatio < 0)) return null;
+  if (!rest.steel || !strength || !(strength.torqueRatio < 0)) return null;
+  const mirrored = mirroredLoad(rest.load);
+  if (profile.kind !== "face tooth") return mirrored && { ...rest, profile, strength, load: mirrored };
   const { driveAngle, overrunAngle, driveRootRadius, overrunRootRadius } = profile;
-  if (driveAngle === overrunAngle && driveRootRadius === overrunRootRadius) return null;
+  if (driveAngle === overrunAngle && driveRootRadius === overrunRootRadius && !mirrored) return null;
   return { ...rest, profile: otherFlank(profile), strength };
 }
 

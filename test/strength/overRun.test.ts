@@ -194,6 +194,32 @@ describe("what gives first", () => {
     expect(both.value).toEqual({ low: small.low, high: ROOT.high });
   });
 
+  test("pins are held to what lifts the ring, or to all that over-running brings where that is less", () => {
+    // 38° clicks over at 34.1 N·m where μ is 0.20, at 8.62 where it is 0.08 (hand-worked, T = Fs / [tan(β − φ)/R − μ/(r cos α)])
+    const thin: Band = { low: 36_000, high: 40_000 };
+    const ramp = { ...HUB, rampAngle: rad(38) };
+    const free = assessOverRun(ramp, thin, root(ROOT));
+    expect(free.verdict).toBe("lets go");
+    expect(free.margin.low).toBeCloseTo(36 / 34.1, 2);
+    expect(free.sticky.counted).toEqual({ what: "pins shear", torque: thin });
+    // a tenth of the torque that 40 N·m of pins stand at 8.62 N·m: there the root is the lesser
+    expect(free.slippery.counted).toEqual({ what: "root breaks", torque: ROOT });
+    expect(free.margin.high).toBeCloseTo(ROOT.high / 1_242_000, 12);
+    // too little to lift the ring at high friction: it all goes through the pins
+    const never = assessOverRun({ ...ramp, torque: 30_000 }, thin, root(ROOT));
+    expect(never.margin.low).toBeCloseTo(36 / 30, 12);
+    expect(never.sticky.counted!.what).toBe("pins shear");
+    // stronger than anything that comes on them, the root is what is left
+    expect(assessOverRun(ramp, small, root(ROOT)).margin.low).toBeCloseTo(ROOT.low / 1_242_000, 12);
+  });
+
+  test("a ramp that lets go in time leaves the pins the margin wanted", () => {
+    const ramp = assessOverRun(HUB, small, root(ROOT), "", 2).rampInTime!;
+    const turned = assessOverRun({ ...HUB, rampAngle: ramp }, small, root(ROOT));
+    expect(turned.clickOver.high!).toBeCloseTo(150_000, 3);
+    expect(small.low / turned.clickOver.high!).toBeCloseTo(2, 9);
+  });
+
   test("letting go beyond what holds it counts as holding", () => {
     // 23° clicks over at 67 N·m where μ is 0.12: pins of 50 N·m go before
     const weak = assessOverRun(
@@ -209,7 +235,7 @@ describe("what gives first", () => {
   test("with nothing known nothing breaks, and without a steel it says why the root is not counted", () => {
     const alone = assessOverRun({ ...HUB, rampAngle: rad(38) }, null, null);
     expect(alone.value).toEqual({ low: Number.POSITIVE_INFINITY, high: Number.POSITIVE_INFINITY });
-    expect(assessOverRun(HUB, null, null).sticky).toEqual({ first: null, next: null });
+    expect(assessOverRun(HUB, null, null).sticky).toEqual({ first: null, next: null, counted: null });
     const { steel: _steel, strength: _strength, ...rest } = variant(hub, "V0");
     expect(designOverRun({ ...rest, steel: null }, null)!.rootUnknown).toBe("no steel is named");
     const { overRun: _overRun, ...bare } = variant(hub, "V0");
