@@ -61,7 +61,7 @@ const LEAST_PUSH = 0.02;
 /** One root of one tooth: its peak (null where sharp) and its averaged stress. */
 interface RootOfTooth {
   readonly corner: RootCorner;
-  /** All other corners. */
+  /** All other corners, and the ends of contacts with friction. */
   readonly beside: readonly RootPlace[];
   /** Its peak's place or, sharp, its corner. */
   readonly start: RootStart;
@@ -103,7 +103,7 @@ export function rootAnswer(
   const { averagingDistance: distance, material, profile } = design;
   const { mesh } = model;
   const edges = outlineEdges(model.outline);
-  const { all, singular, places } = rootSurfaces(design, built, model);
+  const { all, singular, places, rubbing } = rootSurfaces(design, built, model);
   const nearSingular = (x: number, y: number) =>
     singular.some((p) => Math.hypot(x - p.x, y - p.y) < p.within);
   // where a rubbing contact ends there is no peak, but a mean behind the place there is
@@ -124,7 +124,7 @@ export function rootAnswer(
     const kindOf = (side: number, x: number, y: number) =>
       !surfaces.has(nameOf(side)) || nearCorner(x, y) ? null : rootEdges.has(nameOf(side)) ? "root" : "flank";
     const readable = (side: number, x: number, y: number) => kindOf(side, x, y) !== null;
-    const beside = places.filter((one) => one.x !== placed.x || one.y !== placed.y);
+    const beside = [...places.filter((one) => one.x !== placed.x || one.y !== placed.y), ...rubbing];
     const startsFrom =
       (start: RootStart, of = (): NodalStress => stress) =>
       (least: number) =>

@@ -19,6 +19,9 @@ const APART = 1 / 8;
 /** Or this share of their distance from the peak, the corner or, on the flank, the end of a contact: far from those the stress changes slowly. */
 const FAR_APART = 1 / 5;
 
+const isAt = ([x, y]: readonly [number, number], [ex, ey]: readonly [number, number]): boolean =>
+  Math.hypot(x - ex, y - ey) < 1e-9 * (1 + Math.hypot(ex, ey));
+
 /** Where on an element's side a start may be: its middle, and more on a flank, whose sides are large where the stress has humps still. */
 const SPOTS = { root: [0.5], flank: [1 / 6, 0.5, 5 / 6] } as const;
 
@@ -79,13 +82,20 @@ export function rootStarts(
     const scale = Math.min(Math.max(radius, away), near);
     starts.push({ x, y, dx, dy, radius: Math.max(radius, away), scale, materialAngle, spot });
   };
-  for (let side = 0; side < sideElement.length; side++) {
-    const middle = 2 * middleNode(mesh, side);
-    const kind = kindOf(side, xy[middle], xy[middle + 1]);
-    if (!kind) continue;
-    readSideFrame(mesh, side, frame);
-    tangentStress(stress, frame, local);
-    for (const t of SPOTS[kind]) if (tension(t) >= least) startAt(kind, { side, t });
-  }
+  const along = (spotsOf: (kind: "root" | "flank", side: number) => readonly number[]): void => {
+    for (let side = 0; side < sideElement.length; side++) {
+      const middle = 2 * middleNode(mesh, side);
+      const kind = kindOf(side, xy[middle], xy[middle + 1]);
+      if (!kind) continue;
+      const spots = spotsOf(kind, side);
+      if (spots.length === 0) continue;
+      readSideFrame(mesh, side, frame);
+      tangentStress(stress, frame, local);
+      for (const t of spots) if (tension(t) >= least) startAt(kind, { side, t });
+    }
+  };
+  // the end of a contact first: chance has no say in how near to it a start stands
+  along((_, side) => [0, 1].filter((t) => ends.some((end) => isAt(spotPlace(mesh, { side, t }), end))));
+  along((kind) => SPOTS[kind]);
   return starts;
 }

@@ -35,15 +35,19 @@ export interface SingularPlace {
 /** Of a fillet's radius, how much is left out at most beside the end of a contact with friction. */
 const LEFT_OUT = 0.25;
 
+/** Beside that end the stress changes over the distance from it, down to this share of what is left out. */
+const LEAST_SCALE = 0.25;
+
 /**
  * Every root corner of every tooth of the model, turned or shifted to its place, the places of all, and those beside which no peak is
- * taken: both with those of a sector's neighbours, which may stand close behind the cut.
+ * taken: both with those of a sector's neighbours, which may stand close behind the cut. `rubbing` are the ends of contacts with friction, each
+ * with the least distance over which the stress changes there in place of a radius.
  */
 export function rootSurfaces(
   design: Design,
   built: ProfileOutline,
   model: Model,
-): { all: PlacedCorner[]; singular: SingularPlace[]; places: RootPlace[] } {
+): { all: PlacedCorner[]; singular: SingularPlace[]; places: RootPlace[]; rubbing: RootPlace[] } {
   const distance = design.averagingDistance;
   const ends = contactEnds(built);
   const radii = built.corners.map(({ radius }) => radius).filter((radius) => radius > 0);
@@ -87,7 +91,10 @@ export function rootSurfaces(
       });
     }
   }
-  return { all, singular, places };
+  const rubbing = singular
+    .filter((place) => place.of === "contact")
+    .map(({ x, y, within }) => ({ x, y, radius: LEAST_SCALE * within }));
+  return { all, singular, places, rubbing };
 }
 
 /** Where the contact begins or ends on the part's first tooth. */

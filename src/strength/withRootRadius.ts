@@ -3,17 +3,21 @@ import { buildProfile } from "../profile/index.ts";
 
 /**
  * The design with another radius at its loaded root, mm, all else as its part file would have it: a contact band that is not given
- * begins where the fillet ends.
+ * begins where the fillet ends. A full root across the gap stays the radius that it is: beside another it would be a different one.
  */
 export function withRootRadius(design: Design, radius: number): Design {
   const { profile } = design;
   if (profile.kind !== "face tooth") return { ...design, profile: { ...profile, rootRadius: radius } };
-  const [key, angle] =
+  const [key, angle, across] =
     profile.loadedFlank === "drive"
-      ? (["driveRootRadius", profile.driveAngle] as const)
-      : (["overrunRootRadius", profile.overrunAngle] as const);
+      ? (["driveRootRadius", profile.driveAngle, "overrunRootRadius"] as const)
+      : (["overrunRootRadius", profile.overrunAngle, "driveRootRadius"] as const);
+  const other =
+    profile[across] === "full"
+      ? { [across]: buildProfile(profile).corners.find(({ side }) => side === "unloaded")!.radius }
+      : {};
   const contact = profile.contactGiven ? null : straightFlank(profile, angle, radius);
-  return { ...design, profile: { ...profile, [key]: radius, contact: contact ?? profile.contact } };
+  return { ...design, profile: { ...profile, ...other, [key]: radius, contact: contact ?? profile.contact } };
 }
 
 /** Largest radius, mm to a hundredth, that can be cut at the loaded root of this very design; 0 where only a sharp one can. */

@@ -307,6 +307,31 @@ variants:
   - { name: carried back, over-run: { ramp angle: 8 deg, mean radius: 27 mm, spring force: 160 N, friction: 0.2..0.3, torque: 9000 N m } }
 `;
 
+  test("need finds the radius of a base that thins under it, though the largest that fits falls short again", async () => {
+    const dog = work.file(
+      "dog.yaml",
+      `part: Dog
+profile: { kind: face tooth, teeth: 3, outside diameter: 64 mm, inside diameter: 38 mm, height: 6.4 mm, drive flank angle: 0 deg, root radius: 0.8 mm, base thickness: 7.6 mm }
+load: { torque: 340 N m, shock factor: 2, teeth sharing: 100 % }
+steel: { grade: 4340, hardness: 38..42 HRC }
+strength: { shocks: 100000 }
+`,
+    );
+    const ask = async (margin: number) => {
+      const { out } = await notchwright(["need", dog, "as drawn", "--margin", String(margin), "--json", "-"]);
+      return JSON.parse(out).needs[0].smallestRootRadius;
+    };
+    const none = await ask(20);
+    expect(none.radius).toBe(null);
+    const best = Number(/, R([\d.]+) mm, gives margin/.exec(none.words)![1]);
+    const most = Number(/gives margin ([\d.]+)/.exec(none.words)![1]);
+    const largest = Number(/largest that fits, R([\d.]+) mm/.exec(none.words)![1]);
+    expect(best).toBeLessThan(0.95 * largest);
+    const found = await ask(Math.floor(100 * most) / 100 - 0.01);
+    expect(found.radius, found.words).toBeLessThanOrEqual(best);
+    expect(found.margin).toBeGreaterThan(most - 0.02);
+  });
+
   test("need names no radius that run does not vouch for, nor does a soft end hide what the hard one does", async () => {
     const brittle = work.file("brittle.yaml", once);
     const target = join(work.path, "brittle");

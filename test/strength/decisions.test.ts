@@ -12,6 +12,7 @@ import {
   firstChange,
   type HardnessWindow,
   hardnessWindow,
+  highestBetween,
   largestReaching,
   largestTorque,
   payingLimit,
@@ -389,7 +390,27 @@ describe("inverse questions", () => {
     });
     expect(bumpy).toMatchObject({ kind: "found", monotone: false });
     expect(() => smallestReaching((x) => x, { ...rise, to: 0 })).toThrow(/nothing lies between/);
+    expect(() => highestBetween((x) => x, { ...rise, to: 0 })).toThrow(/nothing lies between/);
     expect(() => smallestReaching(() => Number.NaN, rise)).toThrow(/no value/);
+  });
+
+  test("a height that no end and no even grid shows is found by golden section, or as soon as it does", () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.02, max: 0.98, noNaN: true }),
+        fc.double({ min: 0.1, max: 5, noNaN: true }),
+        (peak, steep) => {
+          const hill = (x: number) => 3 - steep * Math.abs(x - peak);
+          const search = { from: 0, to: 1, tolerance: 1e-3 };
+          const { best, trials } = highestBetween(hill, { ...search, target: 4 });
+          expect(Math.abs(best.x - peak)).toBeLessThan(1e-3);
+          expect(trials.length).toBeLessThan(20);
+          const enough = highestBetween(hill, { ...search, target: 3 - steep });
+          expect(enough.trials).toHaveLength(2);
+        },
+      ),
+      { seed: 12 },
+    );
   });
 
   test("the largest x where more costs is the mirror of it", () => {
