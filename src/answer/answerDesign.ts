@@ -3,6 +3,7 @@ import { minSize, type SizeField } from "../mesh/index.ts";
 import { buildProfile, type ProfileOutline } from "../profile/index.ts";
 import { type FactorWorkspace, withWorkspace } from "../solver/index.ts";
 import {
+  type AddedStress,
   buildRootField,
   type Capacity,
   designCapacity,
@@ -21,6 +22,7 @@ import { MemoryError } from "./memoryNeeded.ts";
 import { NumericalError } from "./numericalError.ts";
 import type { ReadingError } from "./readingError.ts";
 import type { Pass, VariantField, VariantResult } from "./result.ts";
+import { ringGrowth } from "./ringGrowth.ts";
 import { sizeField } from "./sizing.ts";
 import { type SolvedPass, solvePass } from "./solvePass.ts";
 import { refuseUnsound, soundness } from "./soundness.ts";
@@ -135,11 +137,13 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
     );
   }
   const { model, loads, solution, quality, answer, stress } = solved;
-  const read = readRootField(design, built, solved, notes);
+  const growth = ringGrowth(design, built, solved, workspace);
+  const read = readRootField(design, built, solved, growth, notes);
   const rootField = turned ? read : withReverse(workspace, asked, options, read, notes);
   if (answer.reading.kind === "pressed") {
     notes.push("no root is pulled to speak of: the estimated error is that of the root's von Mises peak");
   }
+  notes.push(...growthNotes(growth));
   const { sharing } = design.load;
   notes.push(...evenSharing(design));
   if (sharing.mode === "teeth" && sharing.worstOf !== undefined) notes.push(worstTeethNote(sharing.weights));
@@ -216,13 +220,25 @@ function solveOverRunCase(
   try {
     const { result } = answerIn(workspace, overRunCase(design), options);
     const { accuracy, rootField, notes } = result;
-    return { rootField, notes: rootField && accuracy.met ? [] : notes.slice(-1).map(told) };
+    const grown = notes.filter((note) => note.startsWith(GROWTH));
+    const last = rootField && accuracy.met ? [] : notes.slice(-1);
+    return { rootField, notes: [...new Set([...grown, ...last])].map(told) };
   } catch (error) {
     if (!(error instanceof NumericalError || error instanceof DesignError) || error instanceof MemoryError)
       throw error;
     return { rootField: null, notes: [told(error.message)] };
   }
 }
+
+const GROWTH = "the strip of teeth that is solved keeps its pitch: ";
+
+/** What a ring that is free to grow would add to the stress at its root, where that is worth telling. */
+const growthNotes = (growth: AddedStress | null): string[] =>
+  growth
+    ? [
+        `${GROWTH}a ring that is free to grow under the thrust on its leaning flanks has some ${Math.ceil(100 * growth.share)} % more stress at this root; what the root stands counts that, the stresses told do not`,
+      ]
+    : [];
 
 const NO_CAPACITY = "no capacity is given: ";
 
@@ -262,10 +278,11 @@ function readRootField(
   design: Design,
   built: ProfileOutline,
   solved: SolvedPass,
+  added: AddedStress | null,
   notes: string[],
 ): RootField | null {
   try {
-    return buildRootField(design, built, solved);
+    return buildRootField(design, built, solved, added ? { added } : {});
   } catch (error) {
     notes.push(`${NO_CAPACITY}${error instanceof Error ? error.message : String(error)}`);
     return null;

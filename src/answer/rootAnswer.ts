@@ -3,7 +3,8 @@ import { outlineEdges } from "../geometry/index.ts";
 import type { Mesh } from "../mesh/index.ts";
 import type { ProfileOutline, RootCorner } from "../profile/index.ts";
 import type { Evaluator, NodalStress } from "../solver/index.ts";
-import { type PathStart, type RootStart, repeatedSampler } from "../strength/index.ts";
+import type { PathStart, RootStart } from "../strength/index.ts";
+import { acrossCuts } from "./acrossCuts.ts";
 import {
   type BoundarySpot,
   boundaryPeaks,
@@ -276,17 +277,6 @@ export function rootAnswer(
 /** Whether a place is nearer to one root corner than to another. */
 const nearer = (one: RootPlace, than: RootPlace, x: number, y: number): boolean =>
   Math.hypot(x - one.x, y - one.y) < Math.hypot(x - than.x, y - than.y);
-
-/** Stress at a place, or at that place's image where it lies behind the cut of a sector. */
-function acrossCuts({ outline }: Model, field: Pick<Evaluator, "stressAtPlace">): StressAt {
-  const sampler = repeatedSampler(outline, field.stressAtPlace);
-  const place = new Float64Array(2);
-  return (x, y, out) => {
-    place[0] = x;
-    place[1] = y;
-    return sampler(place, out);
-  };
-}
 
 function tooLong({ averagingDistance, units }: Design): DesignError {
   const say = lengthWords(units);

@@ -1,4 +1,5 @@
 import type { Design } from "../design/index.ts";
+import type { Outline } from "../geometry/index.ts";
 import {
   checkMesh,
   type Mesh,
@@ -93,13 +94,7 @@ export function solvePass(
     loads: loads.loads,
     supports: loads.supports,
   };
-  const solver =
-    copies === 1
-      ? new Solver(problem, { workspace })
-      : new RingSolver(
-          { ...problem, sector: { outline: built.outline, mesh: sector }, copies },
-          { workspace },
-        );
+  const solver = solverOf(problem, { outline: built.outline, mesh: sector }, copies, workspace);
   const solution = solver.solve();
   const t2 = performance.now();
   const doubt = {
@@ -126,6 +121,17 @@ export function solvePass(
   const times = { mesh: t1 - t0, recover: t3 - t2, estimate: performance.now() - t3 };
   return { model, sector, loads, problem, solution, stress, quality, answer, error, others, times };
 }
+
+/** What solves a problem on one sector, or on the ring of its copies. */
+export const solverOf = (
+  problem: Problem,
+  sector: { readonly outline: Outline; readonly mesh: Mesh },
+  copies: number,
+  workspace: FactorWorkspace,
+): Solver | RingSolver =>
+  copies === 1
+    ? new Solver(problem, { workspace })
+    : new RingSolver({ ...problem, sector, copies }, { workspace });
 
 const modelSize = ({ xy, tieLeader }: Mesh, copies: number): ModelSize => ({
   nodes: xy.length / 2,

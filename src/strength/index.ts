@@ -99,6 +99,7 @@ export * from "./rampRelease.ts";
 export { repeatedSampler } from "./repeatedSampler.ts";
 export { type WallForces, wallBand, wallForces, wallTorque } from "./ringWall.ts";
 export {
+  type AddedStress,
   buildRootField,
   type ReversedRoot,
   type RootField,
