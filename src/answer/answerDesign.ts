@@ -18,6 +18,7 @@ import {
 } from "../strength/index.ts";
 import { adaptedSize, LEAST_GROWTH } from "./adaptedSize.ts";
 import { estimateError, type Found } from "./errorEstimate.ts";
+import { idleRootNote } from "./governingTooth.ts";
 import { MemoryError } from "./memoryNeeded.ts";
 import { NumericalError } from "./numericalError.ts";
 import type { ReadingError } from "./readingError.ts";
@@ -144,6 +145,8 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
     notes.push("no root is pulled to speak of: the estimated error is that of the root's von Mises peak");
   }
   notes.push(...growthNotes(growth));
+  const idle = idleRootNote(design, built, answer.root.peakPrincipal ?? answer.root.average);
+  if (idle) notes.push(idle);
   const { sharing } = design.load;
   notes.push(...evenSharing(design));
   if (sharing.mode === "teeth" && sharing.worstOf !== undefined) notes.push(worstTeethNote(sharing.weights));

@@ -7,6 +7,7 @@ export {
   overRunOf,
   whyNoCapacity,
 } from "./answerDesign.ts";
+export { idleRootNote, toothAt } from "./governingTooth.ts";
 export { type ModelSize, memoryNeeded, memoryWords } from "./memoryNeeded.ts";
 export { NumericalError } from "./numericalError.ts";
 export type * from "./result.ts";

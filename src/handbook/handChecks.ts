@@ -407,7 +407,7 @@ function shoulderChart(setting: Setting): Draft {
 /** "2", "1.33". */
 const plain = (x: number): string => String(Number(significant(x)));
 
-/** Dudley's shear for good and poor alignment, and his bearing for the share that the part file gives and for all teeth. */
+/** Dudley's shear for good and poor alignment and for worse sharing where the part file gives it, and his bearing for the share that the part file gives and for all teeth. */
 function splineRules({ design, built, result, write: n }: Setting): Draft[] {
   const { profile } = design;
   if (profile.kind === "face tooth") return [];
@@ -431,12 +431,14 @@ function splineRules({ design, built, result, write: n }: Setting): Draft[] {
     kinds: ["sharing"],
   });
   const kms = Math.abs(crowding - 1) > 0.01 ? [1, crowding] : [1];
+  // his formula has half of the teeth carry already
+  const ofShear = crowding / 2 > 2.02 ? [1, 2, crowding / 2] : [1, 2];
   return [
-    ...[1, 2].map(
+    ...ofShear.map(
       (km): Draft => ({
         id: "Dudley shear",
-        name: `Dudley shear, Km ${km}`,
-        working: `4 × ${n.torque(T)} × ${km} / ${below(chord)}`,
+        name: `Dudley shear, Km ${plain(km)}`,
+        working: `4 × ${n.torque(T)} × ${plain(km)} / ${below(chord)}`,
         stress: toothShear(load(km), profile, chord),
         beside: null,
         outside: [],

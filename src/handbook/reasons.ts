@@ -1,4 +1,4 @@
-import type { VariantResult } from "../answer/index.ts";
+import { idleRootNote, toothAt, type VariantResult } from "../answer/index.ts";
 import {
   formatAngle,
   formatForce,
@@ -121,25 +121,21 @@ export function reasons(
       `Sharing. Km 1 lets all ${profile.teeth} teeth carry alike; here the most loaded one carries ${significant(torque.perTooth / even)} times that, ` +
         "which as Km gives the second line.",
     );
-  if (onOtherRoot(result, built))
-    list.push({
-      key: "other root",
-      always: true,
-      text: "The governing root is on the other side of the tooth, where the load presses; every formula here looks at the loaded side.",
-    });
+  const other = otherRoot(result, built);
+  if (other) list.push({ key: "other root", always: true, text: other });
   return list;
 }
 
-/** Is the governing root on the side of the tooth that is not loaded? */
-function onOtherRoot({ design, root }: VariantResult, built: ProfileOutline): boolean {
-  const { x, y } = root.peakPrincipal ?? root.average;
+/** Where the governing root is, when it is not the loaded side of a tooth that carries most; null when it is. */
+function otherRoot({ design, root }: VariantResult, built: ProfileOutline): string | null {
+  const place = root.peakPrincipal ?? root.average;
+  const idle = idleRootNote(design, built, place);
+  if (idle)
+    return `${idle[0]!.toUpperCase()}${idle.slice(1)}. No tooth formula has that; every one here looks at the most loaded tooth.`;
   const { profile } = design;
-  if (profile.kind === "face tooth") {
-    const pitch = (Math.PI * profile.meanDiameter) / profile.teeth;
-    const across = x - pitch * Math.round(x / pitch);
-    return profile.loadedFlank === "drive" ? across < 0 : across > 0;
-  }
-  const pitch = (2 * Math.PI) / built.sectors;
-  const angle = Math.atan2(y, x);
-  return angle - pitch * Math.round(angle / pitch) > 0;
+  const { across } = toothAt(design, built, place);
+  const behind = profile.kind === "face tooth" && profile.loadedFlank === "drive" ? across < 0 : across > 0;
+  return behind
+    ? "The governing root is on the other side of the tooth, where the load presses; every formula here looks at the loaded side."
+    : null;
 }

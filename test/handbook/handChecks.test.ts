@@ -241,6 +241,30 @@ describe("a sheet", () => {
 });
 
 describe("roots that are loaded otherwise", () => {
+  test("one tooth of fourteen: Dudley's shear is told of it too, half of the teeth carrying by his formula", () => {
+    const text = (bore: number) => `part: Stub
+profile: { kind: external spline, teeth: 14, module: 2.54 mm, pressure angle: 30 deg, root radius: 0.6 mm, face width: 28 mm, bore diameter: ${bore} mm }
+load: { torque: 1000 N m, teeth sharing: one tooth }
+`;
+    const { sheet } = solve(readPart(text(14), "stub").designs[0]!);
+    const shear = sheet.checks.filter(({ id }) => id === "Dudley shear");
+    expect(shear.map(({ name }) => name)).toEqual([1, 2, 7].map((km) => `Dudley shear, Km ${km}`));
+    expect(shear[2]!.stress! / shear[0]!.stress!).toBeCloseTo(7, 9);
+    expect(sheet.reasons.find(({ key }) => key === "other root")).toBeUndefined();
+    // on thin metal the ring is bent so that the root of a tooth that carries nothing is opened furthest
+    const thin = solve(readPart(text(29.5), "stub").designs[0]!);
+    const { x, y } = thin.result.root.peakPrincipal!;
+    const tooth = ((Math.round((Math.atan2(y, x) * 14) / (2 * Math.PI)) + 14) % 14) + 1;
+    expect(tooth).not.toBe(1);
+    const told = thin.sheet.reasons.find(({ key }) => key === "other root")!;
+    expect(told.text).toContain(
+      `that of tooth ${tooth}, which carries nothing: what the loaded teeth do to the ring`,
+    );
+    expect(thin.result.notes.join()).toContain(
+      `the root told is that of tooth ${tooth}, which carries nothing`,
+    );
+  });
+
   test("unequal teeth: no ring stress is told, and Dudley's Km is the most loaded tooth's share over the even one", () => {
     const text = `part: Parallel stub
 profile: { kind: external spline, flank: straight, flank angle: 0 deg, teeth: 6, pitch diameter: 26 mm, tip diameter: 28 mm, root diameter: 24 mm, tooth thickness: 6 mm, root radius: 0.3 mm, face width: 20 mm, bore diameter: 8 mm }
