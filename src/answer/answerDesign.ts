@@ -152,7 +152,7 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
   if (sharing.mode === "teeth" && sharing.worstOf !== undefined) notes.push(worstTeethNote(sharing.weights));
   if (loads.thrust > 1e-6 * (loads.perTooth / design.profile.faceWidth)) {
     notes.push(
-      `the loaded teeth push the ring sideways with ${formatForce(loads.thrust, design.units)}; a uniform traction on the rim takes it`,
+      `the loaded teeth push the ${design.profile.kind === "external spline" ? "shaft" : "ring"} sideways with ${formatForce(loads.thrust, design.units)}; a uniform traction on the ${design.profile.kind === "external spline" ? "bore" : "rim"} takes it`,
     );
   }
   const balance = torqueBalance(design, built, solved);

@@ -181,7 +181,7 @@ function brokenTooth({ sharing }: Load, teeth: number): string[] {
   const alone = whole === 1 ? "one tooth alone takes" : `${whole} teeth alone take`;
   const times = Number((carrying / whole).toPrecision(3));
   return [
-    `${formatPercent(sharing.fraction)} of ${teeth} teeth is ${Number(carrying.toPrecision(3))} teeth; where ${alone} the shock, a tooth carries ${times} times what it does here (teeth sharing: ${whole === 1 ? "one tooth" : formatPercent(whole / teeth)})`,
+    `${formatPercent(sharing.fraction)} of ${teeth} teeth is ${Number(carrying.toPrecision(3))} teeth; where ${alone} the shock, a tooth carries ${times} times what it does here${whole === 1 ? ", and its root may see more than that" : ""} (teeth sharing: ${whole === 1 ? "one tooth" : formatPercent(whole / teeth)})`,
   ];
 }
 

@@ -1,4 +1,5 @@
 import { ktText, loadText, profileText, rootText, sharingText, steelText } from "./describe.ts";
+import { pushedHigher } from "./judged.ts";
 import { nodalVonMises } from "./nodalVonMises.ts";
 import { ratioSentence } from "./ratioSentence.ts";
 import { rootStrip, stripTop } from "./rootStrip.ts";
@@ -7,7 +8,7 @@ import { cautionsText, scaleBar, sheetDocument, stressRule, type TitleCell, titl
 import { type MapInput, turnFor } from "./stressMap.ts";
 import { SOFT_INK, textAt } from "./svg.ts";
 import { fitText, wrapText } from "./textWidth.ts";
-import { stressText } from "./units.ts";
+import { shareText, stressText } from "./units.ts";
 import { ratioText, roundRatio, UNITS_PER_PAPER_MM } from "./view.ts";
 
 /** Most variants one sheet holds. */
@@ -71,7 +72,12 @@ export function comparisonSheet(inputs: readonly MapInput[]): string {
     }).svg;
     const full = `100 % = ${stressText(scale.full, result.design.units)}`;
     const kt = `Kt ${ktText(result)}`;
-    const lines = [...rootLines(result, scale, true), kt, full];
+    const { stress: highest } = result.root.highestVonMises ?? { stress: 0 };
+    // the share of yield that tables tell is that one's
+    const any = pushedHigher(result)
+      ? [`any root ${stressText(highest, result.design.units)}, ${shareText(highest / scale.full)}`]
+      : [];
+    const lines = [...rootLines(result, scale, true), ...any, kt, full];
     const size = below ? 13 : 12;
     const x0 = below ? left + 26 : x + radius + 14;
     const y0 = below ? y + radius + 20 : y - 40;
