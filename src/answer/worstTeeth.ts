@@ -106,7 +106,7 @@ export function worstTeethNote(weights: readonly number[]): string {
   const percent = (w: number) => `${Number((100 * w).toPrecision(3))} %`;
   const last = rest >= 0 ? `, and ${percent(weights[rest])} on tooth ${rest + 1}` : "";
   return (
-    `of all choices in which no tooth carries more than ${percent(most)} of the torque, the one that opens a root furthest was taken (the wall behind may be worse off under another, by some 10 % in trials): ` +
+    `of all choices in which no tooth carries more than ${percent(most)} of the torque, the one that opens a root furthest was taken (the wall behind may be worse off under another, by up to a fifth in trials, and a brittle root by up to a tenth): ` +
     `${percent(most)} ${full.length === 1 ? "on tooth" : "each on teeth"} ${runs(full)}${last}`
   );
 }
