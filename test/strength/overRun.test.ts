@@ -242,7 +242,7 @@ describe("what gives first", () => {
     expect(designOverRun(bare, null)).toBe(null);
   });
 
-  test("what over-running can bring never falls with a stronger pin, a steeper ramp or a stronger root", () => {
+  test("what over-running can bring, and its margin, never falls with a stronger pin, a steeper ramp or a stronger root", () => {
     const band = fc
       .tuple(fc.double({ min: 1e4, max: 4e6, noNaN: true }), fc.double({ min: 1, max: 2, noNaN: true }))
       .map(([low, wide]): Band => ({ low, high: low * wide }));
@@ -255,10 +255,24 @@ describe("what gives first", () => {
         more,
         fc.double({ min: 1, max: 50, noNaN: true }),
         (pins, strong, by, degrees) => {
-          const of = (d: number, p: Band, r: Band) =>
-            assessOverRun({ ...HUB, rampAngle: rad(d) }, p, root(r)).value;
+          const told = (d: number, p: Band, r: Band, choice = HUB) =>
+            assessOverRun({ ...choice, rampAngle: rad(d) }, p, root(r));
+          const of = (d: number, p: Band, r: Band) => told(d, p, r).value;
           const base = of(degrees, pins, strong);
           expect(base.low).toBeLessThanOrEqual(base.high);
+          // nor does its margin, which more torque, stiffer springs and more friction never raise
+          const { margin } = told(degrees, pins, strong);
+          expect(margin.low).toBeLessThanOrEqual(margin.high);
+          for (const [better, worse] of [
+            [told(degrees, scaled(pins, by), strong).margin, margin],
+            [told(degrees + 5, pins, strong).margin, margin],
+            [told(degrees, pins, scaled(strong, by)).margin, margin],
+            [margin, told(degrees, pins, strong, { ...HUB, torque: by * HUB.torque }).margin],
+            [margin, told(degrees, pins, strong, { ...HUB, springForce: by * HUB.springForce }).margin],
+            [margin, told(degrees, pins, strong, { ...HUB, friction: [0.08 * by, 0.2 * by] }).margin],
+          ] as const)
+            for (const end of ["low", "high"] as const)
+              expect(worse[end]).toBeLessThanOrEqual(better[end] * (1 + 1e-12));
           for (const other of [
             of(degrees, scaled(pins, by), strong),
             of(degrees + 5, pins, strong),
