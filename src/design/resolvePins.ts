@@ -1,5 +1,6 @@
 import type { PinChoice, Profile, UnitChoice } from "./design.ts";
 import type { Gather } from "./gather.ts";
+import { lengthWords } from "./lengthWords.ts";
 import { SHEAR_RATIO } from "./overRunDefaults.ts";
 import { formatLength, formatStress } from "./units.ts";
 
@@ -23,13 +24,13 @@ export function resolvePins(g: Gather, profile: Profile | null): PinChoice | und
     g.fault(
       "pins.diameter",
       `pins of ${formatLength(diameter, g.units)} reach the middle of a circle of radius ${formatLength(radius, g.units)}`,
-      `use less than ${atMost(2 * radius, g.units)}`,
+      `use less than ${lengthWords(g.units).atMost(2 * radius)}`,
     );
   else if (count > 1 && diameter >= 2 * radius * Math.sin(Math.PI / count))
     g.fault(
       "pins.diameter",
       `${count} pins of ${formatLength(diameter, g.units)} overlap on a circle of radius ${formatLength(radius, g.units)}`,
-      `use less than ${atMost(2 * radius * Math.sin(Math.PI / count), g.units)}, or fewer pins`,
+      `use less than ${lengthWords(g.units).atMost(2 * radius * Math.sin(Math.PI / count))}, or fewer pins`,
     );
   else if (profile) checkPlace(g, profile, radius, diameter);
   const shearStrength = shear(g);
@@ -46,6 +47,7 @@ function checkPlace(g: Gather, profile: Profile, radius: number, diameter: numbe
   const [least, most] = [inside + diameter / 2, outside - diameter / 2];
   // a figure that is missing or was refused is NaN, and nothing follows from it
   if (!(radius > most || radius < least)) return;
+  const say = lengthWords(g.units);
   const where =
     radius > most ? "reach outside the part" : internal ? "reach into its teeth" : "reach into its bore";
   g.fault(
@@ -53,7 +55,7 @@ function checkPlace(g: Gather, profile: Profile, radius: number, diameter: numbe
     `pins of ${formatLength(diameter, g.units)} at ${formatLength(radius, g.units)} ${where}`,
     least > most
       ? "use thinner pins"
-      : `use ${[inside > 0 ? `${atLeast(least, g.units)} or more` : "", Number.isFinite(most) ? `${atMost(most, g.units)} or less` : ""].filter(Boolean).join(", ")}`,
+      : `use ${[inside > 0 ? `${say.atLeast(least)} or more` : "", Number.isFinite(most) ? `${say.atMost(most)} or less` : ""].filter(Boolean).join(", ")}`,
   );
 }
 
@@ -70,14 +72,6 @@ export function pinNotices(
     `the pins stand outside the teeth, which end at a radius of ${formatLength(outside, units)}: in a ring that reaches beyond them`,
   ];
 }
-
-/** Three figures, rounded so that what is told would do. */
-const rounded = (x: number, units: UnitChoice, round: (x: number) => number): string => {
-  const unit = 10 ** (Math.floor(Math.log10(x)) - 2);
-  return formatLength(round(x / unit) * unit, units);
-};
-const atMost = (x: number, units: UnitChoice): string => rounded(x, units, (n) => Math.floor(n + 1e-9));
-const atLeast = (x: number, units: UnitChoice): string => rounded(x, units, (n) => Math.ceil(n - 1e-9));
 
 function shear(g: Gather): readonly [number, number] | undefined {
   const given = g.read("pins", "shear strength");

@@ -104,7 +104,11 @@ export function firstChange(
         ? `a thicker wall behind the root, which is thinner than the tooth; or a larger root radius where one fits, ${wider(tooth, "else")}`
         : `a larger root radius where one fits, ${wider(tooth, "else")}`;
     case "flaw fracture":
-      return "a root free of tool marks and cracks: finish it and inspect it, then a larger radius";
+      if (sharp)
+        return "a root free of tool marks and cracks: finish it and inspect it, and cut a root radius in place of the sharp corner";
+      return tooth.wall < tooth.rootThickness
+        ? "a root free of tool marks and cracks: finish it and inspect it, and a thicker wall behind it, which is thinner than the tooth, then a larger radius"
+        : "a root free of tool marks and cracks: finish it and inspect it, then a larger radius";
     case "cracked case":
       return "a shallower case, or none in the root";
     case "rim burst":

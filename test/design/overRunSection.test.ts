@@ -179,13 +179,13 @@ describe("the pins section", () => {
     [
       "pins that overlap",
       "count: 40",
-      /pins\.diameter: 40 pins of 3\.60 mm overlap on a circle of radius 21\.0 mm; use less than 3\.29 mm, or fewer pins/,
+      /pins\.diameter: 40 pins of 3\.60 mm overlap on a circle of radius 21\.0 mm; use less than 3\.295 mm, or fewer pins/,
       "3.6 mm",
     ],
     [
       "pins beyond the rim",
       "radius: 30 mm",
-      /pins\.radius: pins of 3\.00 mm at 30\.0 mm reach outside the part; use 20\.0 mm or more, 21\.7 mm or less/,
+      /pins\.radius: pins of 3\.00 mm at 30\.0 mm reach outside the part; use 20 mm or more, 21\.72 mm or less/,
       "",
     ],
     [
@@ -217,6 +217,18 @@ describe("the pins section", () => {
     expect(faultLines(partText({ add: `${OVER_RUN}pins: { ${[...kept, line].join(", ")} }\n` }))).toEqual([
       expect.stringMatching(fault),
     ]);
+  });
+
+  test("in inches too the radius that is told does, at either end", () => {
+    const text = (radius: string) => `part: Pin
+profile: { kind: internal spline, teeth: 14, module: 0.1575 in, pressure angle: 20 deg, tip diameter: 2.071 in, root diameter: 2.488 in, tooth thickness: 0.2476 in, rim diameter: 5.5276 in, root radius: 0, face width: 0.352 in }
+load: { torque: 100 lbf ft }
+over-run: { ramp angle: 40 deg, mean radius: 1.5 in, spring force: 30 lbf }
+pins: { count: 4, diameter: 0.297 in, radius: ${radius}, shear strength: 67 ksi }
+`;
+    const [told] = faultLines(text("1.39 in"));
+    const [, least, most] = /use ([\d.]+ in) or more, ([\d.]+ in) or less/.exec(told!)!;
+    for (const radius of [least!, most!]) expect(faultLines(text(radius))).toEqual([]);
   });
 
   test("without an over-run section is refused; a face tooth's pin outside its teeth is told", () => {

@@ -117,6 +117,10 @@ describe("hardnessWindow", () => {
     // where none fits, none is advised
     expect(firstChange("fatigue", fillet, false, true)).not.toContain("radius");
     expect(firstChange("fatigue", fillet, true)).toMatch(/^a root free of tool marks and cracks/);
+    // nor does a flaw hide a sharp corner, or a wall thinner than the tooth
+    expect(firstChange("fatigue", sharp, true)).toContain("cut a root radius");
+    const thin = { ...fillet, tooth: { ...fillet.tooth, wall: 0.5 * fillet.tooth.rootThickness } };
+    expect(firstChange("flaw fracture", thin, true)).toContain("a thicker wall behind it");
   });
 
   test("a margin asks for that much more torque", () => {
