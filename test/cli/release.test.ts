@@ -257,7 +257,7 @@ describe("ramps and pins that cannot be right are refused before anything is wri
       "pins that overlap",
       "count: 3, diameter: 3 mm",
       "count: 60, diameter: 3 mm",
-      /pins\.diameter: 60 pins .* overlap .*; use less than 2\.30 mm/,
+      /pins\.diameter: 60 pins .* overlap .*; use less than 2\.302 mm/,
     ],
     [
       "pins outside the part",
