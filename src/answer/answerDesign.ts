@@ -151,8 +151,9 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
   notes.push(...evenSharing(design));
   if (sharing.mode === "teeth" && sharing.worstOf !== undefined) notes.push(worstTeethNote(sharing.weights));
   if (loads.thrust > 1e-6 * (loads.perTooth / design.profile.faceWidth)) {
+    const [body, back] = design.profile.kind === "external spline" ? ["shaft", "bore"] : ["ring", "rim"];
     notes.push(
-      `the loaded teeth push the ${design.profile.kind === "external spline" ? "shaft" : "ring"} sideways with ${formatForce(loads.thrust, design.units)}; a uniform traction on the ${design.profile.kind === "external spline" ? "bore" : "rim"} takes it`,
+      `the loaded teeth push the ${body} sideways with ${formatForce(loads.thrust, design.units)}; a uniform traction on the ${back} takes it`,
     );
   }
   const balance = torqueBalance(design, built, solved);

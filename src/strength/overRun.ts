@@ -141,11 +141,12 @@ export function assessOverRun(
   const told = (click: number) => (Number.isFinite(click) ? click : null);
 
   const endOf = (click: number, end: "low" | "high") => {
-    const all: Giving[] = [];
-    if (Number.isFinite(click)) all.push({ what: "ring lets go", torque: { low: click, high: click } });
+    const lifts: Giving | null = Number.isFinite(click)
+      ? { what: "ring lets go", torque: { low: click, high: click } }
+      : null;
     const shear: Giving | null = pins && { what: "pins shear", torque: pins };
     const breaks: Giving | null = root && { what: "root breaks", torque: root.torque };
-    all.push(...[shear, breaks].filter((one) => one !== null));
+    const all = [lifts, shear, breaks].filter((one) => one !== null);
     all.sort((a, b) => a.torque.low - b.torque.low);
     const first = all[0] ?? null;
     // a ring that has let go is loaded no further

@@ -15,7 +15,8 @@ export function overRunCase(design: Design): Design {
     // it is the case itself, and has none
     return load ? { ...rest, profile, load } : design;
   }
-  // the ring backs out up the ramp, and friction drags the tooth towards its tip: the more of it, the harder the root is bent
+  // the ring backs out up the ramp, and friction drags the tooth towards its tip, which bends most roots harder; what the low end of the
+  // friction loads harder, contact pressure and thin bases, is not solved (docs/strength.md)
   const load = { ...design.load, friction: Math.max(design.load.friction, overRun.friction[1]) };
   if (profile.loadedFlank === "over-run")
     return load.friction === design.load.friction ? design : { ...design, load };
