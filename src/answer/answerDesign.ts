@@ -3,7 +3,6 @@ import { minSize, type SizeField } from "../mesh/index.ts";
 import { buildProfile, type ProfileOutline } from "../profile/index.ts";
 import { type FactorWorkspace, withWorkspace } from "../solver/index.ts";
 import {
-  type AddedStress,
   buildRootField,
   type Capacity,
   designCapacity,
@@ -11,7 +10,8 @@ import {
   evenSharing,
   hasOverRunCase,
   type OverRun,
-  overRunCase,
+  overRunCases,
+  overRunField,
   type RootField,
   reverseCase,
   steelStrength,
@@ -23,7 +23,7 @@ import { MemoryError } from "./memoryNeeded.ts";
 import { NumericalError } from "./numericalError.ts";
 import type { ReadingError } from "./readingError.ts";
 import type { Pass, VariantField, VariantResult } from "./result.ts";
-import { ringGrowth } from "./ringGrowth.ts";
+import { type GrownRing, ringGrowth } from "./ringGrowth.ts";
 import { sizeField } from "./sizing.ts";
 import { type SolvedPass, solvePass } from "./solvePass.ts";
 import { refuseUnsound, soundness } from "./soundness.ts";
@@ -76,7 +76,7 @@ export function answerDesign(design: Design, options: AnswerOptions = {}): Answe
 /** @param turned whether this is the reverse of another load case, which knows that one. */
 function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOptions, turned = false): Answer {
   const started = performance.now();
-  const overRunning = solveOverRunCase(workspace, asked, options);
+  const overRunning = solveOverRunCases(workspace, asked, options);
   const target = options.accuracy ?? asked.accuracy;
   const { maxUnknowns = mostUnknowns(asked), mostBytes = Infinity } = options;
   const built = buildProfile(asked.profile, asked.units);
@@ -133,18 +133,20 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
   }
   if (stoppedBy) {
     notes.push(
-      `the estimated error of the root stress is ${percent(passes.at(-1)!.estimate)}, above the ${percent(target)} asked for: ` +
+      `${NOT_MET}${percent(passes.at(-1)!.estimate)}, above the ${percent(target)} asked for: ` +
         `stopped at ${passes.at(-1)!.unknowns} unknowns`,
     );
   }
   const { model, loads, solution, quality, answer, stress } = solved;
-  const growth = ringGrowth(design, built, solved, workspace);
+  const growth = ringGrowth(solved);
   const read = readRootField(design, built, solved, growth, notes);
-  const rootField = turned ? read : withReverse(workspace, asked, options, read, notes);
+  const reversing = turned ? null : solveReverse(workspace, asked, options, read, notes);
+  const rootField = reversing ? reversing.rootField : read;
+  const overRunRootField = overRunning.field(rootField);
   if (answer.reading.kind === "pressed") {
     notes.push("no root is pulled to speak of: the estimated error is that of the root's von Mises peak");
   }
-  notes.push(...growthNotes(growth));
+  notes.push(...growthNotes([growth?.share ?? 0, overRunning.growth, reversing?.growth ?? 0]));
   const idle = idleRootNote(design, built, answer.root.peakPrincipal ?? answer.root.average);
   if (idle) notes.push(idle);
   const { sharing } = design.load;
@@ -168,10 +170,11 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
       root: { ...answer.root, errorEstimate: passes.at(-1)!.estimate },
       zones: answer.zones,
       steel: design.steel ? steelStrength(design.steel) : null,
+      growth: growth?.share ?? 0,
       rootField,
       capacity: capacityOf(rootField, design),
-      overRunRootField: overRunning.rootField,
-      overRun: overRunOf({ rootField, overRunRootField: overRunning.rootField }, design),
+      overRunRootField,
+      overRun: overRunOf({ rootField, overRunRootField }, design),
       model: model.kind,
       mesh: {
         nodes: quality.nodes,
@@ -213,37 +216,63 @@ function withWorstTeeth(
   return loaded(worstTeeth(asked, built, alone, sharing.worstOf));
 }
 
+/** Root of another load case; `growth` as of `VariantResult`. */
+interface SolvedRootField {
+  readonly rootField: RootField | null;
+  readonly growth: number;
+  readonly notes: readonly string[];
+}
+
 /** The root of the over-run flank, where over-running is another load case; one that cannot be solved leaves the rest standing. */
+function solveOverRunCases(
+  workspace: FactorWorkspace,
+  design: Design,
+  options: AnswerOptions,
+): {
+  readonly field: (own: RootField | null) => RootField | null;
+  readonly growth: number;
+  readonly notes: readonly string[];
+} {
+  if (!hasOverRunCase(design)) return { field: () => null, growth: 0, notes: [] };
+  const cases = overRunCases(design);
+  const solved = cases.map((one): SolvedRootField | null =>
+    one === design ? null : solveOverRunCase(workspace, one, options),
+  );
+  const notes = solved.flatMap((one, k) => {
+    const where = cases.length > 1 ? [", highest friction", ", lowest friction"][k] : "";
+    return (one?.notes ?? []).map((text) => `over-run flank loaded${where}: ${text}`);
+  });
+  const growth = Math.max(...solved.map((one) => one?.growth ?? 0));
+  return { field: (own) => overRunField(solved.map((one) => (one ? one.rootField : own))), growth, notes };
+}
+
 function solveOverRunCase(
   workspace: FactorWorkspace,
   design: Design,
   options: AnswerOptions,
-): { readonly rootField: RootField | null; readonly notes: readonly string[] } {
-  if (!hasOverRunCase(design)) return { rootField: null, notes: [] };
-  const told = (text: string) => `over-run flank loaded: ${text}`;
+): SolvedRootField {
   try {
-    const { result } = answerIn(workspace, overRunCase(design), options);
-    const { accuracy, rootField, notes } = result;
-    const grown = notes.filter((note) => note.startsWith(GROWTH));
-    const last = rootField && accuracy.met ? [] : notes.slice(-1);
-    return { rootField, notes: [...new Set([...grown, ...last])].map(told) };
+    const { rootField, growth, notes } = answerIn(workspace, design, options).result;
+    const amiss = notes.filter((note) => [NOT_MET, NO_CAPACITY].some((start) => note.startsWith(start)));
+    return { rootField, growth, notes: amiss };
   } catch (error) {
     if (!(error instanceof NumericalError || error instanceof DesignError) || error instanceof MemoryError)
       throw error;
-    return { rootField: null, notes: [told(error.message)] };
+    return { rootField: null, growth: 0, notes: [error.message] };
   }
 }
 
-const GROWTH = "the strip of teeth that is solved keeps its pitch: ";
-
-/** What a ring that is free to grow would add to the stress at its root, where that is worth telling. */
-const growthNotes = (growth: AddedStress | null): string[] =>
-  growth
+/** What a ring that is free to grow would add to the stress at its roots, where that is worth telling, in steps of 5 %: variants share notes. */
+function growthNotes(shares: readonly number[]): string[] {
+  const most = Math.max(...shares);
+  return most > 0
     ? [
-        `${GROWTH}a ring that is free to grow under the thrust on its leaning flanks has some ${Math.ceil(100 * growth.share)} % more stress at this root; what the root stands counts that, the stresses told do not`,
+        `the strip of teeth that is solved keeps its pitch: a ring that is free to grow has up to ${5 * Math.ceil(20 * most)} % more stress at its roots; what they stand counts that, the stresses told do not`,
       ]
     : [];
+}
 
+const NOT_MET = "the estimated error of the root stress is ";
 const NO_CAPACITY = "no capacity is given: ";
 
 /** Why an answer has no root field, from its notes; null where they do not say. */
@@ -253,23 +282,23 @@ export function whyNoCapacity(notes: readonly string[]): string | null {
 }
 
 /** The root field with what a torque turned round does, where that is a load case of its own; none where it cannot be solved. */
-function withReverse(
+function solveReverse(
   workspace: FactorWorkspace,
   design: Design,
   options: AnswerOptions,
   root: RootField | null,
   notes: string[],
-): RootField | null {
+): Pick<SolvedRootField, "rootField" | "growth"> {
   const turned = reverseCase(design);
-  if (!turned || !root) return root;
-  const lost = (why: string): null => {
+  if (!turned || !root) return { rootField: root, growth: 0 };
+  const lost = (why: string) => {
     notes.push(`${NO_CAPACITY}the torque reverses, and the other flank loaded: ${why}`);
-    return null;
+    return { rootField: null, growth: 0 };
   };
   try {
-    const { result } = answerIn(workspace, turned, options, true);
-    if (!result.rootField) return lost(whyNoCapacity(result.notes) ?? "its root could not be read");
-    return { ...root, reverse: result.rootField };
+    const { rootField: reverse, growth, notes: told } = answerIn(workspace, turned, options, true).result;
+    if (!reverse) return lost(whyNoCapacity(told) ?? "its root could not be read");
+    return { rootField: { ...root, reverse }, growth };
   } catch (error) {
     if (!(error instanceof NumericalError || error instanceof DesignError) || error instanceof MemoryError)
       throw error;
@@ -282,11 +311,11 @@ function readRootField(
   design: Design,
   built: ProfileOutline,
   solved: SolvedPass,
-  added: AddedStress | null,
+  grown: GrownRing | null,
   notes: string[],
 ): RootField | null {
   try {
-    return buildRootField(design, built, solved, added ? { added } : {});
+    return buildRootField(design, built, { ...solved, ...grown });
   } catch (error) {
     notes.push(`${NO_CAPACITY}${error instanceof Error ? error.message : String(error)}`);
     return null;

@@ -107,6 +107,11 @@ export interface VariantResult {
   readonly overRunRootField: RootField | null;
   /** Whether the ring lets go in over-running and what gives first; null when the part file says nothing of it. */
   readonly overRun: OverRun | null;
+  /**
+   * What a ring of face teeth that is free to grow adds to the mean opening stress of its governing root, as a share of it: counted in what
+   * the root stands, not in the stresses told. 0 where that is under one in a hundred, and of splines.
+   */
+  readonly growth: number;
   readonly model: "sector" | "whole ring";
   readonly mesh: {
     readonly nodes: number;

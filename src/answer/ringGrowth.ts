@@ -1,91 +1,84 @@
-import type { Design } from "../design/index.ts";
-import { type Outline, outlineEdges } from "../geometry/index.ts";
-import type { ProfileOutline } from "../profile/index.ts";
 import {
+  elasticity,
   evaluator,
-  type FactorWorkspace,
+  internalForces,
+  type NodalStress,
   type Problem,
   recoverStress,
-  type Traction,
 } from "../solver/index.ts";
-import type { AddedStress } from "../strength/index.ts";
 import { acrossCuts } from "./acrossCuts.ts";
-import { FEW_HALVINGS, pathAverage, pathPoints, type StressAt } from "./pathAverage.ts";
-import { type SolvedPass, solverOf } from "./solvePass.ts";
+import type { EvenTension } from "./evenTension.ts";
+import { pathAverage, pathPoints } from "./pathAverage.ts";
+import type { SolvedPass } from "./solvePass.ts";
 
 /** Less of the root's mean than this is not worth telling: the accuracy that is asked for when nobody says otherwise. */
 const LEAST_TOLD = 0.01;
-/** A tension along the pitch is raised at a root to no more than this many times itself: 1.7 to 4.7 times on face teeth of 31° to 55°. */
-const MOST_RAISED = 6;
 
-/** Traction of an even tension of −1 MPa along the pitch on whatever surface. */
-const untension: Traction = (_x, _y, nx, _ny, out) => {
-  out[0] = -nx;
-  out[1] = 0;
-};
+/** The field of a ring of face teeth that is free to grow. */
+export interface GrownRing {
+  /** What it has more mean opening stress at the governing root than the strip that is solved, as a share of that. */
+  readonly share: number;
+  readonly solution: { readonly displacement: Float64Array };
+  readonly stress: NodalStress;
+}
 
 /**
- * What a ring of face teeth that is free to grow has more stress than the strip that is solved; null where that is too little at the
+ * What a ring of face teeth that is free to grow has in place of the strip that is solved; null where that is too little more at the
  * governing root to tell, and for splines, whose model is the ring itself.
  *
  * The strip of teeth keeps its pitch. Flanks that lean press its base along the part's axis, and since it cannot grow across that, the
- * pitch is pressed too (ν σ). A ring grows in diameter until no force runs round it. In plane stress that is the strip's field and an even
- * tension along the pitch, with what takes its traction off the free surfaces: one load more on the same stiffness.
+ * pitch is pressed too (ν σ); and a force on one flank that the back takes along the whole pitch presses what lies before it and pulls what
+ * lies behind. Nothing holds a ring along its radius, and tangential loads do no work where it grows: by the principle of virtual work it
+ * grows until the stress along the pitch, taken over the whole sector, teeth included, is none (∫ σ/r dV = 0, with r the mean radius). In
+ * plane stress that is the strip's field and an even tension along the pitch.
  */
-export function ringGrowth(
-  { profile, load }: Design,
-  built: ProfileOutline,
-  { model, sector, problem, solution, stress, answer }: SolvedPass,
-  workspace: FactorWorkspace,
-): AddedStress | null {
-  if (profile.kind !== "face tooth" || load.reaction === "held") return null;
-  const { outline, copies } = model;
-  const field = (of: Problem, moved: typeof solution, at: typeof stress): StressAt =>
-    acrossCuts(model, evaluator(of, moved, at));
-  const own = field(problem, solution, stress);
+export function ringGrowth({
+  model,
+  problem,
+  solution,
+  stress,
+  answer,
+  tension,
+}: Pick<SolvedPass, "model" | "problem" | "solution" | "stress" | "answer" | "tension">): GrownRing | null {
+  if (!tension) return null;
   const { average } = answer.root;
-  const pitch = (Math.PI * profile.meanDiameter) / profile.teeth;
-  const pressed = -meanAlongPitch(outline, own, pitch, copies);
-  if (!(average.opening > 0) || MOST_RAISED * pressed < LEAST_TOLD * average.opening) return null;
-  const surfaces = outlineEdges(outline).filter(({ zone }) => zone !== "cut");
-  const edges = [...new Set(surfaces.map(({ name }) => name))];
-  const stretched: Problem = { ...problem, loads: [{ edges, traction: untension }] };
-  const moved = solverOf(stretched, { outline: built.outline, mesh: sector }, copies, workspace).solve();
-  const rest = field(stretched, moved, recoverStress(stretched, moved));
-  const even: StressAt = (x, y, out) => {
-    if (!rest(x, y, out)) return false;
-    out[0] += 1;
-    return true;
-  };
-  const tension = pressed / meanAlongPitch(outline, even, pitch, copies);
-  const { x, y, dx, dy, distance } = average;
-  const raised = pathAverage(even, pathPoints(x, y, dx, dy, distance));
-  const share = raised ? (tension * raised.opening) / average.opening : 0;
+  const pressed = -alongPitch(problem, solution.displacement);
+  if (!(average.opening > 0 && pressed > 0)) return null;
+  const even = tensioned(tension);
+  const by = pressed / alongPitch(problem, even.displacement);
+  const raised = pathAverage(
+    acrossCuts(model, evaluator(problem, even, even.stress)),
+    pathPoints(average.x, average.y, average.dx, average.dy, average.distance),
+  );
+  const share = raised ? (by * raised.opening) / average.opening : 0;
   if (share < LEAST_TOLD) return null;
   return {
     share,
-    at: ([x, y], out) => {
-      if (!even(x, y, out)) return false;
-      for (let k = 0; k < 3; k++) out[k] *= tension;
-      return true;
-    },
+    solution: { displacement: solution.displacement.map((u, k) => u + by * even.displacement[k]) },
+    stress: stress.map((s, k) => s + by * even.stress[k]),
   };
 }
 
-/** Mean stress along the pitch on the cuts between teeth, MPa. */
-function meanAlongPitch(outline: Outline, at: StressAt, pitch: number, copies: number): number {
-  const cuts = outlineEdges(outline).flatMap(({ zone, curve }) =>
-    zone === "cut" && curve.kind === "line" ? [curve] : [],
-  );
-  const left = Math.min(...cuts.map(({ x0 }) => x0));
-  const ends = cuts.flatMap(({ y0, y1 }) => [y0, y1]);
-  const bottom = Math.min(...ends);
-  const height = Math.max(...ends) - bottom;
+/** The whole field of an even tension of 1 MPa. Stress is recovered of the part that repeats with the strip. */
+function tensioned({ problem, displacement: rest }: EvenTension) {
+  const { d11, d12 } = elasticity(problem.material);
+  const strain = [d11, -d12].map((d) => d / (d11 * d11 - d12 * d12));
+  const { xy } = problem.mesh;
+  const displacement = rest.map((u, k) => u + strain[k % 2] * xy[k]);
+  const stress = recoverStress(problem, { displacement: rest });
+  for (let k = 0; k < stress.length; k += 3) stress[k] += 1;
+  return { displacement, stress };
+}
+
+/**
+ * Integral of the stress along the pitch over the volume, N·mm: the work of the internal forces where the strip is stretched evenly. It is
+ * the elements' own integral, and wrong by no more than the square of their error.
+ */
+function alongPitch(problem: Problem, displacement: Float64Array): number {
+  const { xy } = problem.mesh;
+  const forces = new Float64Array(xy.length);
+  internalForces(problem, displacement, forces);
   let sum = 0;
-  for (let k = 0; k < copies; k++) {
-    const mean = pathAverage(at, pathPoints(left + k * pitch, bottom, 0, 1, height, FEW_HALVINGS));
-    if (!mean) throw new Error("ringGrowth: a cut between face teeth lies outside the material");
-    sum += mean.opening;
-  }
-  return sum / copies;
+  for (let k = 0; k < xy.length; k += 2) sum += xy[k] * forces[k];
+  return sum;
 }

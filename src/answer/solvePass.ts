@@ -21,6 +21,7 @@ import {
   type Solution,
   Solver,
 } from "../solver/index.ts";
+import { type EvenTension, evenTension } from "./evenTension.ts";
 import { type ModelSize, refuseTooLarge } from "./memoryNeeded.ts";
 import { NumericalError } from "./numericalError.ts";
 import { type Rival, rivals } from "./otherPeaks.ts";
@@ -38,6 +39,8 @@ export interface SolvedPass {
   readonly loads: ToothLoads;
   readonly problem: Problem;
   readonly solution: Solution;
+  /** What an even tension along the pitch does to a strip of face teeth; null where it could not grow. */
+  readonly tension: EvenTension | null;
   readonly stress: NodalStress;
   readonly quality: MeshQuality;
   readonly answer: FieldAnswer;
@@ -96,6 +99,7 @@ export function solvePass(
   };
   const solver = solverOf(problem, { outline: built.outline, mesh: sector }, copies, workspace);
   const solution = solver.solve();
+  const tension = evenTension(design, model, problem, solver);
   const t2 = performance.now();
   const doubt = {
     gap: new Float64Array(1.5 * mesh.xy.length),
@@ -119,11 +123,11 @@ export function solvePass(
     error: readingError(problem, solver, solution, stress, doubt, field, rival.reading),
   }));
   const times = { mesh: t1 - t0, recover: t3 - t2, estimate: performance.now() - t3 };
-  return { model, sector, loads, problem, solution, stress, quality, answer, error, others, times };
+  return { model, sector, loads, problem, solution, tension, stress, quality, answer, error, others, times };
 }
 
 /** What solves a problem on one sector, or on the ring of its copies. */
-export const solverOf = (
+const solverOf = (
   problem: Problem,
   sector: { readonly outline: Outline; readonly mesh: Mesh },
   copies: number,

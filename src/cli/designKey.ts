@@ -1,6 +1,6 @@
 import { capacityOf, overRunOf, type VariantResult } from "../answer/index.ts";
 import type { Design } from "../design/index.ts";
-import { hasOverRunCase, overRunCase, steelStrength } from "../strength/index.ts";
+import { hasOverRunCase, overRunCases, steelStrength } from "../strength/index.ts";
 import { sha256 } from "./sha256.ts";
 
 /** What the asker may set beside the design, and what the answer depends on. */
@@ -29,7 +29,9 @@ export function designKey(design: Design, options: SolveOptions, stamp: string):
     ...matters
   } = design;
   // over-running may be solved besides, of face teeth with its own friction, but only where something is asked of it
-  const more = hasOverRunCase(design) ? { overRunFriction: overRunCase(design).load.friction } : {};
+  const more = hasOverRunCase(design)
+    ? { overRunFriction: overRunCases(design).map(({ load }) => load.friction) }
+    : {};
   // and of a torque that reverses what it pushes is read, and the other flank solved
   const turned = (design.strength?.torqueRatio ?? 0) < 0 ? { reversed: true } : {};
   return sha256(canonical({ stamp, options, matters, ...more, ...turned })).slice(0, 40);

@@ -1,8 +1,8 @@
 import type { Design } from "../design/index.ts";
 import {
   addTo,
-  bracketsText,
   frictionText,
+  givesNotes,
   givesTable,
   leastAngleText,
   marginWords,
@@ -88,7 +88,7 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
       width,
     ),
     ...columns([gives.head, ...gives.rows], "left"),
-    ...[...bracketsText(entries), ...roots, ...singleFrictions(entries)].flatMap((text) =>
+    ...[...givesNotes(entries), ...roots, ...singleFrictions(entries)].flatMap((text) =>
       wrapWords("  ", text, width),
     ),
     ...(left > 0 ? [`  ${left} of ${released.length} variants have no over-run section.`] : []),

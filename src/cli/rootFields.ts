@@ -1,6 +1,6 @@
 import { answerDesign, NumericalError, whyNoCapacity } from "../answer/index.ts";
 import type { Design } from "../design/index.ts";
-import { hasOverRunCase, overRunCase, type RootField } from "../strength/index.ts";
+import { hasOverRunCase, overRunCases, overRunField, type RootField } from "../strength/index.ts";
 import { designKey, type SolveOptions } from "./designKey.ts";
 import { programStamp } from "./programStamp.ts";
 import { memoryShare } from "./runSettings.ts";
@@ -48,7 +48,7 @@ export function rootFields(solve: SolveOptions, programUrl: string, folder: stri
     ofOverRun: (design) => {
       if (!hasOverRunCase(design)) return of(design);
       const kept = stored(designKey(design, solve, stamp))?.overRunRootField;
-      return kept ?? of(overRunCase(design));
+      return kept ?? overRunField(overRunCases(design).map(of))!;
     },
     solved: () => count,
   };

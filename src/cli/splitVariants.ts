@@ -25,7 +25,7 @@ import {
   designOverRun,
   type FairSplit,
   fairSplit,
-  overRunCase,
+  overRunCases,
   UNCOUNTED_NAMES,
   type VariantChanges,
   variantChanges,
@@ -343,7 +343,7 @@ function betweenFaults({ changes: all, mix, bearsOnDrive }: VariantChanges): Fau
     let found: readonly Fault[];
     try {
       found = checkStrength(design, buildProfile(design.profile, design.units));
-      buildProfile(overRunCase(design).profile);
+      buildProfile(overRunCases(design)[0].profile);
     } catch (error) {
       if (!(error instanceof DesignError)) throw error;
       found = error.faults;

@@ -11,7 +11,7 @@ import { aboutText, notedOf, sharedNotes } from "./notes.ts";
 import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
 import {
-  bracketsText,
+  givesNotes,
   givesTable,
   marginWords,
   type ReleaseEntry,
@@ -246,7 +246,7 @@ function overRunTables(results: readonly VariantResult[]): string {
         wordTable(releaseTable(entries, units)) +
         `\n<p>What gives first in over-running${escapeXml(marginWords(entries, units))}; drive is another load case:</p>\n` +
         wordTable(givesTable(entries, units)) +
-        bracketsText(entries)
+        givesNotes(entries)
           .map((text) => `\n<p>${escapeXml(text)}</p>`)
           .join(""),
     ];

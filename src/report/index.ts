@@ -47,7 +47,7 @@ export {
 export { passesChart } from "./passesChart.ts";
 export { ratioSentence } from "./ratioSentence.ts";
 export { releaseChart } from "./releaseChart.ts";
-export { bracketsText, givesTable, marginWords, type ReleaseEntry, releaseTable } from "./releaseTable.ts";
+export { givesNotes, givesTable, marginWords, type ReleaseEntry, releaseTable } from "./releaseTable.ts";
 export {
   type FailedVariant,
   RESULTS_FORMAT,

@@ -77,6 +77,11 @@ export function aboutText(
     ...parts.map((part) => `all of ${name(part)}`),
     ...variants.map(({ variant, part }) => name(variant) + (part === null ? "" : ` of ${name(part)}`)),
   ];
+  return someNames(names, most);
+}
+
+/** As many names as there is room for, and how many more there are. */
+export function someNames(names: readonly string[], most: number): string {
   const more = names.length - most;
   // one more name takes no more room than the count of one
   return more > 1 ? `${names.slice(0, most).join(", ")} and ${more} more` : names.join(", ");

@@ -9,6 +9,7 @@ import {
   wantedWords,
   withWanted,
 } from "./marginVerdict.ts";
+import { someNames } from "./notes.ts";
 import { clickText, frictionText, givingName, verdictWords } from "./overRunText.ts";
 import { angleText, figures, leastAngleText, torqueHeads, torqueText, torqueUnits } from "./units.ts";
 
@@ -93,8 +94,8 @@ export function enoughWords(overRun: OverRun, design: Design): string {
 /** What the margin of a ring that lets go is counted to: it is loaded no further, and yet has one. */
 const countedTo = ({ first, counted }: OverRunEnd) => (first?.what === "ring lets go" ? counted : null);
 
-/** What stands in brackets in `givesTable`. */
-export function bracketsText(entries: readonly ReleaseEntry[]): string[] {
+/** What stands in brackets in `givesTable`, and which roots stand for both ends of the friction with their lowest. */
+export function givesNotes(entries: readonly ReleaseEntry[]): string[] {
   const counted = new Set(
     entries.flatMap(({ overRun: { slippery, sticky } }) =>
       [slippery, sticky].map((end) => countedTo(end)?.what),
@@ -109,9 +110,15 @@ export function bracketsText(entries: readonly ReleaseEntry[]): string[] {
       ? ["the pins under what lifts it, or the largest torque if that is less"]
       : []),
   ];
-  return parts.length > 0
-    ? [`In brackets: what the margin of a ring that lets go is counted to, ${parts.join("; ")}.`]
-    : [];
+  const low = entries.filter(({ overRun: { root } }) => root?.lowFriction).map(({ name }) => name);
+  return [
+    ...(parts.length > 0
+      ? [`In brackets: what the margin of a ring that lets go is counted to, ${parts.join("; ")}.`]
+      : []),
+    ...(low.length > 0
+      ? [`${someNames(low, 4)}: the root gives first at the lowest friction, and is told as it is there.`]
+      : []),
+  ];
 }
 
 /** What gives first at both ends of the friction, and what next; one row where both ends say the same. Torques in `units`. */

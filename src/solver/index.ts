@@ -1,5 +1,6 @@
 export { elementStress } from "./elementStress.ts";
 export { type Evaluator, evaluator, type FieldPoint } from "./evaluator.ts";
+export { internalForces } from "./internalForces.ts";
 export * from "./problem.ts";
 export { type RecoveryDoubt, recoverStress, recoveryLoad } from "./recovery/index.ts";
 export { type RingOptions, type RingProblem, RingSolver, solveRing } from "./ring/index.ts";
@@ -15,3 +16,4 @@ export {
   secondPrincipal,
   vonMises,
 } from "./stressMeasures.ts";
+export { elasticity } from "./triangle6.ts";

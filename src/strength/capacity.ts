@@ -126,6 +126,8 @@ export interface Capacity {
   readonly regime: FractureRegime | null;
   readonly validity: readonly Validity[];
   readonly warnings: readonly string[];
+  /** True where the low end of a band of friction breaks it first, which is then what all this tells of; absent otherwise. */
+  readonly lowFriction?: true;
   /** The hardness it was worked out for, HRC, of what carries. */
   readonly hardness: readonly [number, number];
 }
@@ -157,7 +159,18 @@ export function assess(
         },
       ],
     };
-  return { capacity: capacity(root, read.settled) };
+  const own = capacity(root, read.settled);
+  if (!root.lowFriction) return { capacity: own };
+  const low: Capacity = { ...capacity(root.lowFriction, read.settled), lowFriction: true };
+  return { capacity: sooner(own, low) };
+}
+
+/** The one of two that breaks first; at its best, too, the part stands no more than each of them lets it. */
+function sooner(a: Capacity, b: Capacity): Capacity {
+  const first = b.stands.low < a.stands.low ? b : a;
+  const stands = { low: first.stands.low, high: Math.min(a.stands.high, b.stands.high) };
+  const { required } = first;
+  return { ...first, stands, margin: { low: stands.low / required, high: stands.high / required } };
 }
 
 /** What one shock does, under a torque of one sense. */

@@ -84,7 +84,7 @@ export {
   type OverRunEnd,
   pinBand,
 } from "./overRun.ts";
-export { hasOverRunCase, overRunCase, reverseCase } from "./overRunCase.ts";
+export { hasOverRunCase, overRunCases, overRunField, reverseCase } from "./overRunCase.ts";
 export { catalogueOf, ownGrades } from "./ownSteels.ts";
 export * from "./pinShear.ts";
 export {
@@ -99,7 +99,6 @@ export * from "./rampRelease.ts";
 export { repeatedSampler } from "./repeatedSampler.ts";
 export { type WallForces, wallBand, wallForces, wallTorque } from "./ringWall.ts";
 export {
-  type AddedStress,
   buildRootField,
   type ReversedRoot,
   type RootField,

@@ -60,6 +60,8 @@ export interface OverRun {
     /** False where something that may come first is not counted, and what that is; see `Capacity`. */
     readonly vouched: boolean;
     readonly uncounted?: readonly Uncounted[];
+    /** True where it gives sooner at the low end of the friction than at the high one; told of both ends. */
+    readonly lowFriction?: true;
   } | null;
   readonly rootUnknown: string;
   /** Low friction, where it lets go most easily, and high friction, where it sticks. */
@@ -91,8 +93,8 @@ export const couplingOf = ({ meanRadius, rampAngle, spline }: OverRunChoice) => 
 });
 
 /**
- * What over-running does to a design; null where its part file says nothing of it. `root` is the root field of `overRunCase(design)`;
- * `unread` says why there is none.
+ * What over-running does to a design; null where its part file says nothing of it. `root` is the `overRunField` of its
+ * `overRunCases`; `unread` says why there is none.
  */
 export function designOverRun(design: Design, root: RootField | null, unread = ""): OverRun | null {
   const { overRun, pins } = design;
@@ -107,6 +109,7 @@ export function designOverRun(design: Design, root: RootField | null, unread = "
       torque: capacity.stands,
       vouched: capacity.vouched,
       ...(!capacity.vouched && { uncounted: capacity.uncounted }),
+      ...(capacity.lowFriction && { lowFriction: true }),
     },
     capacity ? "" : design.steel ? unread || "its root could not be read" : "no steel is named",
     design.strength?.margin,

@@ -1,26 +1,33 @@
 import { type Design, DesignError, type FaceToothProfile, filletEnd, flankEnd } from "../design/index.ts";
 import { buildProfile, LEAST_BAND, largestFillet } from "../profile/index.ts";
 import { mirroredLoad } from "./mirroredLoad.ts";
+import type { RootField } from "./rootField.ts";
 
 /**
  * The design as over-running loads it. A spline's two flanks are alike, so that torque turned round loads its root just as hard: its own
- * load case serves, or its mirror image where named teeth carry in a pattern that has one. Face teeth have another: over-running pushes
- * their over-run flank, and with the friction of over-running.
+ * load case serves, or its mirror image where named teeth carry in a pattern that has one. Face teeth have others: over-running pushes
+ * their over-run flank, with friction from its highest, which comes first, to its lowest. Under one torque the stresses at any friction
+ * are a mean of those at the two ends (the tractions are p (1, ±μ), and p the torque's over a sum of the two), so that nothing that grows
+ * with them on a convex way is worse between the two.
  */
-export function overRunCase(design: Design): Design {
+export function overRunCases(design: Design): readonly [Design] | readonly [Design, Design] {
   const { profile, overRun, ...rest } = design;
-  if (!overRun) return design;
+  if (!overRun) return [design];
   if (profile.kind !== "face tooth") {
     const load = mirroredLoad(design.load);
     // it is the case itself, and has none
-    return load ? { ...rest, profile, load } : design;
+    return [load ? { ...rest, profile, load } : design];
   }
-  // the ring backs out up the ramp, and friction drags the tooth towards its tip, which bends most roots harder; what the low end of the
-  // friction loads harder, contact pressure and thin bases, is not solved (docs/strength.md)
-  const load = { ...design.load, friction: Math.max(design.load.friction, overRun.friction[1]) };
-  if (profile.loadedFlank === "over-run")
-    return load.friction === design.load.friction ? design : { ...design, load };
-  return { ...design, profile: otherFlank(profile), load };
+  const turned = profile.loadedFlank === "over-run" ? profile : otherFlank(profile);
+  // the ring backs out up the ramp, and friction drags the tooth towards its tip: that bends most roots harder, and takes contact
+  // pressure, and load from thin bases
+  const at = (friction: number): Design =>
+    turned === profile && friction === design.load.friction
+      ? design
+      : { ...rest, profile: turned, load: { ...design.load, friction } };
+  const [low, high] = overRun.friction;
+  const highest = Math.max(design.load.friction, high);
+  return low < highest ? [at(highest), at(low)] : [at(highest)];
 }
 
 /** A given contact of which the other flank has less than this share is not that flank's at all. */
@@ -59,7 +66,13 @@ export function reverseCase(design: Design): Design | null {
 }
 
 /** True where over-running is a load case of its own, which must be solved besides. */
-export const hasOverRunCase = (design: Design): boolean => overRunCase(design) !== design;
+export const hasOverRunCase = (design: Design): boolean => overRunCases(design).some((one) => one !== design);
+
+/** The root field of over-running from those of its cases, in their order; null where one of them is. */
+export function overRunField([first, second]: readonly (RootField | null)[]): RootField | null {
+  if (second === undefined || !first) return first ?? null;
+  return second && { ...first, lowFriction: second };
+}
 
 /** Contact from the end of the loaded flank's fillet to the tip, as a part file that says nothing gets it. */
 function onWholeFlank(profile: FaceToothProfile): FaceToothProfile {

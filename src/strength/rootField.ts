@@ -33,7 +33,7 @@ export interface SolvedRoot {
     /** Contact pressure on it, MPa. */
     readonly pressure: number;
   };
-  readonly solution: Solution;
+  readonly solution: Pick<Solution, "displacement">;
   readonly stress: NodalStress;
   readonly answer: {
     readonly root: {
@@ -63,6 +63,8 @@ export interface RootField extends RootPaths, RootStart {
   readonly pushed?: RootPaths | null;
   /** The same of a torque turned round, where that loads a flank that is no mirror image of this one; absent where it does. */
   readonly reverse?: ReversedRoot;
+  /** The same at the low end of a band of friction, where this one is of its high end: whatever gives first at either counts. */
+  readonly lowFriction?: RootField;
   /** Largest principal stress along the root, per torque; null where sharp. */
   readonly peakPrincipal: number | null;
   /** Highest von Mises stress along any root, pulled or pushed, per torque: yielding begins there. Null where any is sharp. */
@@ -142,13 +144,6 @@ export function wallBehind(profile: Design["profile"]): number {
     : Math.abs(profile.backDiameter - profile.rootDiameter) / 2;
 }
 
-/** Stress on top of the solved field, for the same load. */
-export interface AddedStress {
-  readonly at: PlaceSampler;
-  /** What it adds to the mean opening stress of the governing root, as a share of that. */
-  readonly share: number;
-}
-
 export interface RootFieldOptions {
   /** Paths are read out to this distance, mm; default twice the tooth's root thickness. */
   readonly length?: number;
@@ -156,8 +151,6 @@ export interface RootFieldOptions {
   readonly step?: number;
   /** Whether to read what is pushed, which a torque that reverses asks for; by default where the design's does. */
   readonly pushed?: boolean;
-  /** What paths, and by its share the intensities of a sharp corner, count besides. */
-  readonly added?: AddedStress;
 }
 
 /**
@@ -184,16 +177,13 @@ export function buildRootField(
     supports: pass.loads.supports,
   };
   const sampler = repeatedSampler(outline, evaluator(problem, pass.solution, pass.stress).stressAtPlace);
-  const paths = withAdded(pathSampler(profile, pass, sampler), options.added);
+  const paths = pathSampler(profile, pass, sampler);
   const most = options.length ?? 2 * built.rootThickness;
   const scale = 1 / torque;
   const leastAt = ({ x, y, radius, scale: size }: RootStart) =>
     Math.min(most / 4, radius === 0 ? 4 * largestSideAt(mesh, x, y) : size / 20);
   const cornerAt = ({ x, y, dx: bisectorX, dy: bisectorY, materialAngle }: RootStart, by: number) =>
-    perTorque(
-      cornerIntensity(problem, pass.solution, { x, y, bisectorX, bisectorY, materialAngle }),
-      by / (1 + (options.added?.share ?? 0)),
-    );
+    perTorque(cornerIntensity(problem, pass.solution, { x, y, bisectorX, bisectorY, materialAngle }), by);
   const pathsFrom = (start: RootStart): RootPaths => {
     const corner = start.radius === 0 ? cornerAt(start, torque) : null;
     return {
@@ -271,16 +261,6 @@ function pathSampler(profile: Design["profile"], { loads }: SolvedRoot, sampler:
   return profile.kind === "external spline"
     ? withoutSink(loads, profile.faceWidth, profile.rootDiameter / 2, sampler)
     : sampler;
-}
-
-function withAdded(own: PlaceSampler, added: AddedStress | undefined): PlaceSampler {
-  if (!added) return own;
-  const more = new Float64Array(3);
-  return (place, out) => {
-    if (!own(place, out) || !added.at(place, more)) return false;
-    for (let k = 0; k < 3; k++) out[k] += more[k];
-    return true;
-  };
 }
 
 function perTorque(found: CornerIntensity, torque: number): CornerIntensity {

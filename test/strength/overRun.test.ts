@@ -1,6 +1,7 @@
 import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { answerDesign } from "../../src/answer/index.ts";
 import { type Design, type OverRunChoice, readPart } from "../../src/design/index.ts";
 import { buildProfile } from "../../src/profile/index.ts";
 import {
@@ -11,7 +12,7 @@ import {
   fairSplit,
   hasOverRunCase,
   leastRamp,
-  overRunCase,
+  overRunCases,
   pinBand,
   type RootField,
   variantChanges,
@@ -291,14 +292,63 @@ describe("what gives first", () => {
 describe("the load case of over-running", () => {
   test("is a spline's own, and another flank's of a face tooth that drives", () => {
     const [spline, face] = [variant(hub, "V0"), variant(ramp, "V4")];
-    expect(overRunCase(spline)).toBe(spline);
+    expect(overRunCases(spline)[0]).toBe(spline);
     expect(hasOverRunCase(face)).toBe(true);
-    const turned = overRunCase(face);
+    const turned = overRunCases(face)[0];
     // the demo's contact heights fit this flank too
     expect(turned.profile).toEqual({ ...face.profile, loadedFlank: "over-run" });
-    expect(overRunCase(turned)).toBe(turned);
+    expect(overRunCases(turned)[0]).toBe(turned);
     const { overRun: _overRun, ...silent } = face;
     expect(hasOverRunCase(silent)).toBe(false);
+  });
+
+  test("is two of a face tooth, with the highest and the lowest friction, each without a case of its own", () => {
+    const face = variant(ramp, "V4");
+    const frictions = (design: Design) => overRunCases(design).map(({ load }) => load.friction);
+    expect(frictions(face)).toEqual([0.2, 0.08]);
+    expect(overRunCases(face).every((one) => !hasOverRunCase(one))).toBe(true);
+    const rough: Design = { ...face, load: { ...face.load, friction: 0.3 } };
+    expect(frictions(rough)).toEqual([0.3, 0.08]);
+    expect(frictions({ ...face, overRun: { ...face.overRun!, friction: [0.1, 0.1] } })).toEqual([0.1]);
+    // one that is loaded so already is its own case, and the other end is another
+    const [turned] = overRunCases(face);
+    const own: Design = { ...turned, overRun: face.overRun! };
+    expect(overRunCases(own)[0]).toBe(own);
+    expect(frictions(own)).toEqual([0.2, 0.08]);
+    expect(hasOverRunCase(own)).toBe(true);
+  });
+
+  // equilibrium of the ramp: a torque T at the radius R with friction μ presses a flank of the angle β with p = T/(R A (cos β + μ sin β)), A its
+  // area (statics, as in docs/strength.md)
+  test("counts the root at whichever end of the friction it gives first", { timeout: 60_000 }, () => {
+    const design = (friction: string, shocks: number) =>
+      readPart(
+        `part: Ring
+profile: { kind: face tooth, teeth: 12, mean diameter: 45.84 mm, face width: 10 mm, height: 3 mm, drive flank angle: 0 deg, ramp angle: 45 deg,
+  root radius: 0.4 mm, base thickness: 9 mm }
+load: { torque: 1000 N m }
+steel: { grade: 4340, hardness: 28..30 HRC }
+strength: { shocks: ${shocks} }
+over-run: { spring force: 200 N, friction: ${friction}, torque: 2900 N m }
+`,
+        "ring.yaml",
+      ).designs[0]!;
+    const root = (friction: string, shocks = 1) =>
+      answerDesign(design(friction, shocks)).result.overRun!.root!;
+    const [wide, easy, hard] = ["0.05..0.20", "0.05", "0.20"].map((friction) => root(friction));
+    expect(wide).toEqual({ ...easy, lowFriction: true });
+    expect(wide!.mode).toBe("flank crushing");
+    expect(hard!.torque.low / easy!.torque.low).toBeCloseTo(1.2 / 1.05, 3);
+    // fatigue of this root is worse where it sticks
+    const [both, low, high] = ["0.05..0.20", "0.05", "0.20"].map((friction) => root(friction, 100_000));
+    expect(both).toEqual(high);
+    expect(high!.torque.low).toBeLessThan(low!.torque.low);
+    // and nothing between the two ends is worse than both
+    for (const shocks of [1, 100_000])
+      for (const friction of ["0.09", "0.14"]) {
+        const between = root(friction, shocks).torque.low;
+        expect(between).toBeGreaterThan(0.99 * (shocks === 1 ? wide : both)!.torque.low);
+      }
   });
 
   test("takes what the flank has of given contact heights, or the whole of it where that is next to nothing", () => {
@@ -309,7 +359,7 @@ describe("the load case of over-running", () => {
       ...face,
       profile: { ...face.profile, contact: [0.1, 4], driveRootRadius: 0.05, overrunRootRadius: 1 },
     };
-    const { profile } = overRunCase(odd);
+    const { profile } = overRunCases(odd)[0];
     const fillet = 1 * (1 - Math.sin(face.profile.overrunAngle));
     expect(profile).toMatchObject({ loadedFlank: "over-run", contactGiven: true, contact: [fillet, 4] });
     expect(() => buildProfile(profile)).not.toThrow();
@@ -318,7 +368,7 @@ describe("the load case of over-running", () => {
       ...odd,
       profile: { ...odd.profile, contact: [0.1, fillet + 0.01] } as typeof face.profile,
     };
-    const whole = overRunCase(low).profile;
+    const whole = overRunCases(low)[0].profile;
     expect(whole).toMatchObject({
       loadedFlank: "over-run",
       contactGiven: false,
@@ -336,7 +386,7 @@ over-run: { spring force: 600 N, friction: 0.08..0.20, spline radius: 17 mm, spl
 `,
       "ring.yaml",
     );
-    expect(() => buildProfile(overRunCase(designs[0]!).profile)).not.toThrow();
+    expect(() => buildProfile(overRunCases(designs[0]!)[0].profile)).not.toThrow();
   });
 
   test("of the demo's V8 has its pins first and the root soon after: bigger pins have moved the break", () => {

@@ -76,7 +76,7 @@ describe("forces across a base", () => {
 });
 
 describe("a thin base", () => {
-  const stands = [0.91, 1.1, 1.5, 1.8].map((base) => {
+  const stands = [0.91, 1.1, 1.5].map((base) => {
     const text = `part: Dogs
 profile: { kind: face tooth, teeth: 5, mean diameter: 55 mm, face width: 9 mm, height: 4.5 mm, drive flank angle: 2 deg, ramp angle: 31 deg, root radius: 0.5 mm, base thickness: ${base} mm }
 load: { torque: 690 N m, teeth sharing: 100 % }
