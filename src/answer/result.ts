@@ -83,6 +83,14 @@ export interface Pass {
 }
 
 /** Everything one variant answers, as plain data: what `results.json` carries. */
+/** What a ring of face teeth that changes its shape has more mean opening stress at its governing root than the strip that is solved, as a share. */
+export interface Growth {
+  /** Of the ring as the part file has it: counted in what the root stands, not in the stresses told. 0 under one in a hundred, and of splines. */
+  readonly share: number;
+  /** Of one that is free to dish, counted or not; 0 where that is less than the strip has, and of splines. */
+  readonly dished: number;
+}
+
 export interface VariantResult {
   readonly design: Design;
   readonly torque: {
@@ -107,11 +115,7 @@ export interface VariantResult {
   readonly overRunRootField: RootField | null;
   /** Whether the ring lets go in over-running and what gives first; null when the part file says nothing of it. */
   readonly overRun: OverRun | null;
-  /**
-   * What a ring of face teeth that is free to grow adds to the mean opening stress of its governing root, as a share of it: counted in what
-   * the root stands, not in the stresses told. 0 where that is under one in a hundred, and of splines.
-   */
-  readonly growth: number;
+  readonly growth: Growth;
   readonly model: "sector" | "whole ring";
   readonly mesh: {
     readonly nodes: number;

@@ -21,12 +21,12 @@ import {
   type Solution,
   Solver,
 } from "../solver/index.ts";
-import { type EvenTension, evenTension } from "./evenTension.ts";
 import { type ModelSize, refuseTooLarge } from "./memoryNeeded.ts";
 import { NumericalError } from "./numericalError.ts";
 import { type Rival, rivals } from "./otherPeaks.ts";
 import { peakRecoveryBound } from "./reading.ts";
 import { type ReadingError, readingError } from "./readingError.ts";
+import { type RingShapes, ringShapes } from "./ringShapes.ts";
 import { type FieldAnswer, rootAnswer } from "./rootAnswer.ts";
 import { cornerFraction, pathLoss, sizeField } from "./sizing.ts";
 import { type Model, type ToothLoads, toothLoads } from "./toothLoads.ts";
@@ -39,8 +39,8 @@ export interface SolvedPass {
   readonly loads: ToothLoads;
   readonly problem: Problem;
   readonly solution: Solution;
-  /** What an even tension along the pitch does to a strip of face teeth; null where it could not grow. */
-  readonly tension: EvenTension | null;
+  /** In which shapes a ring of face teeth may give; null where in none. */
+  readonly shapes: RingShapes | null;
   readonly stress: NodalStress;
   readonly quality: MeshQuality;
   readonly answer: FieldAnswer;
@@ -99,7 +99,7 @@ export function solvePass(
   };
   const solver = solverOf(problem, { outline: built.outline, mesh: sector }, copies, workspace);
   const solution = solver.solve();
-  const tension = evenTension(design, model, problem, solver);
+  const shapes = ringShapes(design, model, problem, solver);
   const t2 = performance.now();
   const doubt = {
     gap: new Float64Array(1.5 * mesh.xy.length),
@@ -123,7 +123,7 @@ export function solvePass(
     error: readingError(problem, solver, solution, stress, doubt, field, rival.reading),
   }));
   const times = { mesh: t1 - t0, recover: t3 - t2, estimate: performance.now() - t3 };
-  return { model, sector, loads, problem, solution, tension, stress, quality, answer, error, others, times };
+  return { model, sector, loads, problem, solution, shapes, stress, quality, answer, error, others, times };
 }
 
 /** What solves a problem on one sector, or on the ring of its copies. */

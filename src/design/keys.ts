@@ -413,6 +413,15 @@ export const SECTIONS: readonly SectionSpec[] = [
         kinds: FACE,
       },
       {
+        key: "ring",
+        value: { as: "choice", of: ["kept flat", "free to dish"] },
+        about:
+          "Whether a hub, flange or seat keeps the ring of face teeth flat, or nothing keeps it from dishing into a cone under load; a ring that slides on a spline is free to",
+        example: "free to dish",
+        absent: "kept flat",
+        kinds: FACE,
+      },
+      {
         key: "face width",
         value: length(0, 2000),
         about: "Length of the tooth that carries: along the axis of a spline, radially in a face tooth",

@@ -8,7 +8,7 @@ const PRACTICE = "common practice, no source";
 
 /** The face tooth of one design, defaults filled in. Null when faults were found or a value was refused. */
 export function resolveFaceTooth(g: Gather, teeth: number): FaceToothProfile | null {
-  const { meanDiameter, faceWidth } = ring(g);
+  const { meanDiameter, faceWidth } = ringSize(g);
   const height = g.need("profile", "height");
   const backCut = g.number("profile", "back-cut");
   const driveAngle =
@@ -76,6 +76,7 @@ export function resolveFaceTooth(g: Gather, teeth: number): FaceToothProfile | n
     if (Number.isFinite(height))
       g.note("profile.base thickness", formatLength(baseThickness, g.units), `twice the height; ${PRACTICE}`);
   }
+  const freeToDish = isFreeToDish(g);
   const loadedFlank = (g.word("profile", "loaded flank") ??
     (g.has("profile", "loaded flank")
       ? "drive"
@@ -98,6 +99,7 @@ export function resolveFaceTooth(g: Gather, teeth: number): FaceToothProfile | n
     tipChamfer,
     baseThickness,
     faceWidth,
+    ...(freeToDish && { freeToDish }),
     contact,
     contactGiven: g.has("profile", "contact"),
     loadedFlank,
@@ -123,8 +125,22 @@ function radiusOf(g: Gather, key: string): number | "full" | undefined {
   return g.word("profile", key) === "full" ? "full" : g.number("profile", key);
 }
 
+/** A back that is held keeps its ring flat. */
+function isFreeToDish(g: Gather): boolean {
+  const held = g.word("load", "reaction") === "held";
+  const free = g.word("profile", "ring") === "free to dish";
+  if (held && free)
+    g.fault(
+      "profile.ring",
+      "the back is held (load.reaction), and a ring whose back is held does not dish",
+      'leave it out, or use "reaction: uniform shear"',
+    );
+  if (!held && !g.has("profile", "ring")) g.note("profile.ring", "kept flat", "project default");
+  return free;
+}
+
 /** Mean diameter and radial width, given or from outside and inside diameter. */
-function ring(g: Gather): { meanDiameter: number; faceWidth: number } {
+function ringSize(g: Gather): { meanDiameter: number; faceWidth: number } {
   const outside = g.number("profile", "outside diameter");
   const inside = g.number("profile", "inside diameter");
   const mean = g.number("profile", "mean diameter");

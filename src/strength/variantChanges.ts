@@ -23,6 +23,7 @@ const PROFILE_GROUPS: readonly (readonly [id: string, title: string, keys: reado
   ["drive angle", "drive flank angle", ["driveAngle"]],
   ["ramp angle", "ramp angle", ["overrunAngle"]],
   ["rim", "wall behind the root", ["backDiameter", "baseThickness"]],
+  ["ring", "whether the ring can dish", ["freeToDish"]],
 ];
 
 /** The torque required, the margin and the heat treater's tolerance change no capacity. */

@@ -829,6 +829,20 @@ load: { torque: 1 N m }
     ]);
   });
 
+  test("a ring that dishes though its back is held, or is none", () => {
+    const face = (load: string) => `part: Ring
+profile: { kind: face tooth, teeth: 12, mean diameter: 60 mm, face width: 9 mm, height: 3 mm, root radius: 0.4 mm, ring: free to dish }
+load: { torque: 100 N m${load} }
+`;
+    expect(faultLines(face(""))).toEqual([]);
+    expect(faultLines(face(", reaction: held"))).toEqual([
+      '2:122 profile.ring: the back is held (load.reaction), and a ring whose back is held does not dish; leave it out, or use "reaction: uniform shear"',
+    ]);
+    expect(faultLines(partText({ replace: ["module: 2 mm", "module: 2 mm\n  ring: free to dish"] }))).toEqual(
+      ["6:9 profile.ring: is for face tooth, not for internal spline; leave it out"],
+    );
+  });
+
   test("loads that do not add up", () => {
     expect(faultLines(partText({ add: "  tooth loads: { 1: 50 %, 2: 30 % }\n" }))).toEqual([
       "10:16 load.tooth loads: the shares add up to 80 %; make them add up to 100 %",
