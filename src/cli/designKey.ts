@@ -32,8 +32,8 @@ export function designKey(design: Design, options: SolveOptions, stamp: string):
   const more = hasOverRunCase(design)
     ? { overRunFriction: overRunCases(design).map(({ load }) => load.friction) }
     : {};
-  // and of a torque that reverses what it pushes is read, and the other flank solved
-  const turned = (design.strength?.torqueRatio ?? 0) < 0 ? { reversed: true } : {};
+  // and of a torque that reverses what it pushes is read, and the other flank solved, both for a steel only
+  const turned = design.steel && (design.strength?.torqueRatio ?? 0) < 0 ? { reversed: true } : {};
   return sha256(canonical({ stamp, options, matters, ...more, ...turned })).slice(0, 40);
 }
 
