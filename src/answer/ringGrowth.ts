@@ -14,14 +14,14 @@ import type { RingShape } from "./ringShapes.ts";
 import { type FieldAnswer, rootAnswer } from "./rootAnswer.ts";
 import type { SolvedPass } from "./solvePass.ts";
 
-/** Less of the root's mean than this is not worth telling: the accuracy that is asked for when nobody says otherwise. */
+/** Less of the root's mean than this is not worth telling, though it counts: the accuracy that is asked for when nobody says otherwise. */
 export const LEAST_TOLD = 0.01;
 
 /** A ring of face teeth that changes its shape, against the strip that is solved. */
 export interface RingGrowth {
-  /** How much more mean opening stress its governing root has, as a share; 0 where that is too little to tell. */
+  /** How much more mean opening stress its governing root has, where the strip's is opened most or where its own is, as a share; 0 where that is too little to tell. */
   readonly share: number;
-  /** The same of a ring that is free to dish too, at the place of the strip's. */
+  /** The same of a ring that is free to dish too, at the place of the strip's alone. */
   readonly dished: number;
   /** The field it has; null where the strip's own stands. */
   readonly field: {
@@ -30,6 +30,9 @@ export interface RingGrowth {
     readonly answer: FieldAnswer;
   } | null;
 }
+
+/** Where a root's mean opening stress is read. */
+type Place = FieldAnswer["root"]["average"];
 
 /** Displacements, 2 × nodes, mm, and stress at the nodes. */
 interface Field {
@@ -51,8 +54,6 @@ interface Field {
 export function ringGrowth(design: Design, built: ProfileOutline, pass: SolvedPass): RingGrowth | null {
   const { model, loads, problem, solution, stress, answer, shapes } = pass;
   if (!shapes || design.profile.kind !== "face tooth") return null;
-  const { average } = answer.root;
-  if (!(average.opening > 0)) return { share: 0, dished: 0, field: null };
   const strip: Field = { displacement: solution.displacement, stress };
   const [grow, dish] = [growing(shapes.grow), dishing(shapes.dish)];
   const [force, moment] = alongPitch(problem, strip);
@@ -66,27 +67,36 @@ export function ringGrowth(design: Design, built: ProfileOutline, pass: SolvedPa
     [(-force - dishForce * turn) / growForce, grow],
     [turn, dish],
   ]);
-  const { x, y, dx, dy, distance } = average;
-  const points = pathPoints(x, y, dx, dy, distance);
-  const more = ({ displacement, stress: nodal }: Field): number => {
+  const opening = ({ displacement, stress: nodal }: Field, { x, y, dx, dy, distance }: Place): number => {
     const at = acrossCuts(model, evaluator(problem, { displacement }, nodal));
-    return (pathAverage(at, points)?.opening ?? average.opening) / average.opening - 1;
+    return pathAverage(at, pathPoints(x, y, dx, dy, distance))?.opening ?? 0;
   };
-  const read = ({ displacement, stress: nodal }: Field) => {
-    const field = evaluator(problem, { displacement }, nodal);
-    const found = rootAnswer(design, built, model, loads, nodal, field);
+  /** How much more it opens the root, where the strip is opened most or where it is itself. */
+  const more = (field: Field, places: readonly Place[]): number =>
+    Math.max(
+      0,
+      ...places.map((place) => {
+        const own = opening(strip, place);
+        return own > 0 ? opening(field, place) / own - 1 : 0;
+      }),
+    );
+  const { average } = answer.root;
+  const read = (field: Field) => {
+    const { displacement, stress: nodal } = field;
+    const found = rootAnswer(design, built, model, loads, nodal, evaluator(problem, { displacement }, nodal));
     return {
-      share: found.root.average.opening / average.opening - 1,
+      share: more(field, [average, found.root.average]),
       field: { solution: { displacement }, stress: nodal, answer: found },
     };
   };
+  // a ring that would shrink is left as the strip has it, which is worse
+  const flatOne = force < 0 ? read(grown) : { share: 0, field: null };
+  const free = design.profile.freeToDish ? read(dished) : null;
+  const mean = (of: FieldAnswer | undefined) => (of ?? answer).root.average.opening;
   // partly held it is between the two
-  const free = design.profile.freeToDish ? [grown, dished] : [grown];
-  const worst = free.map(read).reduce((a, b) => (b.share > a.share ? b : a));
-  return {
-    dished: Math.max(0, more(dished)),
-    ...(worst.share < LEAST_TOLD ? { share: 0, field: null } : worst),
-  };
+  const worst = free && mean(free.field.answer) > mean(flatOne.field?.answer) ? free : flatOne;
+  const told = (share: number) => (share < LEAST_TOLD ? 0 : share);
+  return { share: told(worst.share), dished: told(more(dished, [average])), field: worst.field };
 }
 
 const plus = (own: Field, shares: readonly (readonly [number, Field])[]): Field => ({

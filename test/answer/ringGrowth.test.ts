@@ -91,6 +91,29 @@ describe("a ring of face teeth that is free to grow", () => {
     },
   );
 
+  // the contact's end may be opened more than the foot of the fillet, and a tension along the pitch does nothing there
+  test("counts at the foot of the fillet wherever the strip is opened most", { timeout: 60_000 }, () => {
+    const margins = (of: string) =>
+      readPart(
+        `part: Ring
+profile: { kind: face tooth, teeth: 11, mean diameter: 55 mm, face width: 9 mm, height: 4.5 mm, ramp angle: 40 deg, root radius: 0.3 mm, base thickness: 9 mm,
+  tip land: 4 mm, loaded flank: over-run, contact: { from: 0.6 mm, to: 2.5 mm } }
+load: { torque: 690 N m, shock factor: 1.8, teeth sharing: 100 %, friction: -0.25 }
+steel: { grade: 4340, hardness: 56..58 HRC }
+strength: { shocks: 1000000, flaw depth: 0.1 mm }
+${of}
+`,
+        "ring.yaml",
+      ).designs.map((design) => answerDesign(design).result);
+    const [own, read, nu] = ["", "answer: { averaging distance: 0.3 mm }", "elastic: { poisson: 0 }"].map(
+      (of) => margins(of)[0]!,
+    );
+    expect(own!.root.average.y).toBeGreaterThan(2);
+    for (const other of [read, nu])
+      expect(Math.abs(own!.capacity!.margin.low / other!.capacity!.margin.low - 1)).toBeLessThan(0.02);
+    expect(own!.growth.share).toBeGreaterThan(0.3);
+  });
+
   // six-node triangles of another program, the pitch and its bending free (`flat`, `dished`), and 18-node wedges in three dimensions with
   // cuts tied by rotation (`inSpace`, the opening averaged over the width); both run once, elements, meshes and readings their own
   test.each([
@@ -114,7 +137,7 @@ load: { torque: 600 N m, teeth sharing: 50 % }
       const pass = solvePass(kept, buildProfile(kept.profile), 0.5, 1e6);
       const growth = ringGrowth(kept, buildProfile(kept.profile), pass)!;
       expect(pass.answer.root.average.opening / strip).toBeCloseTo(1, 2);
-      expect(growth.share).toBeCloseTo(flat, 2);
+      expect((1 + growth.share) / (1 + flat)).toBeCloseTo(1, 2);
       expect((1 + growth.dished) / (1 + dished)).toBeCloseTo(1, 2);
       expect(Math.abs((1 + growth.share) / (1 + inSpace[0]!) - 1)).toBeLessThan(0.03);
       expect(Math.abs((1 + growth.dished) / (1 + inSpace[1]!) - 1)).toBeLessThan(0.02);
@@ -123,7 +146,7 @@ load: { torque: 600 N m, teeth sharing: 50 % }
       const counted = ringGrowth(free, buildProfile(free.profile), pass)!;
       expect(counted.dished).toBe(growth.dished);
       expect(counted.share).toBeGreaterThan(growth.dished - 1e-6);
-      expect((1 + counted.share) / (1 + growth.dished)).toBeLessThan(1.03);
+      expect((1 + counted.share) / (1 + growth.dished)).toBeLessThan(1.05);
     },
   );
 
