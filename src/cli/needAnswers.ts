@@ -353,11 +353,14 @@ function radiusAnswer(design: Design, own: Capacity, judge: Judge): Needs["radiu
   // told in whole steps that print as they are, on the safe side, and solved as told
   const step = toldStep(design);
   const told = Math.ceil(found.x / step - 1e-6);
-  // the bracket may end anywhere within a step above the least that does, and telling it adds up to another
-  const nearer = inSteps(design, told - 1);
-  const stepped = [nearer, Math.min(largest, inSteps(design, told))];
-  // past a height that is narrower than a step the place that did it stands
-  const radius = stepped.find((one) => one > grid[reaching - 1]! && does(at(one))) ?? grid[reaching]!;
+  // the bracket may end anywhere within a step above the least that does, and telling it adds up to another; where margins scatter from
+  // mesh to mesh a step that falls short may have others above it, short of the place that did it, that do not
+  const steps = [-1, 0, 1, 2];
+  while (inSteps(design, told + 2 * steps.at(-1)!) < grid[reaching]!) steps.push(2 * steps.at(-1)!);
+  const stepped = steps.map((more) => Math.min(largest, inSteps(design, told + more)));
+  const radius =
+    stepped.find((one) => one > grid[reaching - 1]! && one < grid[reaching]! && does(at(one))) ??
+    grid[reaching]!;
   const proof = at(radius);
   // the step below, as it prints; where margins scatter from mesh to mesh it may do as well
   const below = inSteps(design, Math.round(radius / step) - 1);
