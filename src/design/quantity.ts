@@ -137,7 +137,7 @@ export function readQuantity(text: string, dimension: Dimension, example: string
   if (/\d,\d/.test(text)) return refuse(`${quote(text)} has a comma`, withoutComma(text));
   const split = splitQuantity(text);
   if (!split) return refuse(`${quote(text)} does not begin with a number`);
-  if (split.unit === "") return refuse(`${quote(text)} has no unit`);
+  if (split.unit === "" || /^\/\s*\d+$/.test(split.unit)) return refuse(`${quote(text)} has no unit`);
   const factor = unitFactor(split.unit, dimension);
   if (typeof factor === "string") {
     const pounds = /\blbs?\b/.test(split.unit)

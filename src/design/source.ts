@@ -9,6 +9,7 @@ import {
   LineCounter,
   type Node,
   parseDocument,
+  visit,
   type YAMLError,
 } from "yaml";
 import { DesignError, type Fault, type Place } from "./design.ts";
@@ -75,7 +76,7 @@ export function readSource(text: string, file: string): Source {
     throw refuse("the file does not read as YAML", 'start from "notchwright start"');
   }
   const troubles = [...document.errors, ...document.warnings];
-  if (troubles.length > 0) throw new DesignError(plainFaults(troubles, placeAt));
+  if (troubles.length > 0) throw new DesignError(plainFaults(troubles, document, placeAt));
   const root = document.contents;
   if (root === null || (isScalar(root) && root.value === null))
     throw refuse("the file is empty", 'write a part file, or start from "notchwright start"');
@@ -162,8 +163,8 @@ function firstAlias(node: unknown, wanted: (alias: Alias) => boolean): Alias | n
  */
 function keyFaults(node: Node, placeAt: (offset: number) => Place): Fault[] {
   const faults: Fault[] = [];
-  const visit = (value: unknown): void => {
-    if (isSeq(value)) for (const item of value.items) visit(item);
+  const visit = (value: unknown, listed = false): void => {
+    if (isSeq(value)) for (const item of value.items) visit(item, true);
     if (!isMap(value)) return;
     const seen = new Set<string>();
     for (const { key, value: inner } of value.items) {
@@ -183,7 +184,10 @@ function keyFaults(node: Node, placeAt: (offset: number) => Place): Fault[] {
         faults.push({
           key: "",
           problem: `the key ${quote(word)} is given twice`,
-          remedy: "keep one of the two",
+          remedy:
+            listed && word === "name"
+              ? `begin the next entry with a dash, "- name: …", or keep one of the two`
+              : "keep one of the two",
           place,
         });
       else seen.add(word);
@@ -206,9 +210,25 @@ function holdsItself(value: unknown, above = new Set<unknown>(), done = new Set<
 }
 
 /** What the parser found, in a machinist's words. One slip sets off many; the first on each of three lines is told. */
-function plainFaults(errors: readonly YAMLError[], placeAt: (offset: number) => Place): Fault[] {
+function plainFaults(
+  errors: readonly YAMLError[],
+  document: Document.Parsed,
+  placeAt: (offset: number) => Place,
+): Fault[] {
+  const open = openQuote(errors, document);
+  if (open !== null)
+    return [
+      {
+        key: "",
+        problem: "a quote is opened here and not closed",
+        remedy: "close it with another of its kind, at the end of the text",
+        place: placeAt(open),
+      },
+    ];
   const faults: Fault[] = [];
-  const ordered = [...errors].sort((a, b) => a.pos[0] - b.pos[0]);
+  // behind a tab the parser stumbles over what is right
+  const tabs = errors.filter(({ code }) => code === "TAB_AS_INDENT");
+  const ordered = [...(tabs.length > 0 ? tabs : errors)].sort((a, b) => a.pos[0] - b.pos[0]);
   for (const error of ordered) {
     const place = placeAt(error.pos[0]);
     if (faults.some((fault) => fault.place?.line === place.line)) continue;
@@ -216,6 +236,20 @@ function plainFaults(errors: readonly YAMLError[], placeAt: (offset: number) => 
     if (faults.length === 3) break;
   }
   return faults;
+}
+
+/** Where the quote begins that the parser misses the end of, at the end of the file mostly; null where it misses none. */
+function openQuote(errors: readonly YAMLError[], document: Document.Parsed): number | null {
+  const missing = errors.find(({ message }) => /^Missing closing ["']quote/.test(message));
+  if (!missing) return null;
+  let start: number | null = null;
+  visit(document, {
+    Scalar: (_key, { type, range }) => {
+      if (type?.startsWith("QUOTE") && range && range[0] <= missing.pos[0] && missing.pos[0] <= range[2])
+        start = range[0];
+    },
+  });
+  return start;
 }
 
 function plainWords(error: YAMLError): { problem: string; remedy: string } {

@@ -486,7 +486,7 @@ describe("bad input", () => {
       "an open quote",
       'part: "abc\n',
       [
-        "2:1 a bracket, brace, quote, comma or colon is missing here or just before; close what was opened, and end each key with a colon",
+        "1:7 a quote is opened here and not closed; close it with another of its kind, at the end of the text",
       ],
     ],
     ["a tab", "part: a\nprofile:\n\tkind: face tooth\n", ["3:1 a tab is used to indent; indent with spaces"]],
@@ -827,6 +827,21 @@ load: { torque: 1 N m }
     expect(faultLines(partText({ replace: ["module: 2 mm", "module: 2 mm\n  ramp angle: 8 deg"] }))).toEqual([
       "6:15 profile.ramp angle: is for face tooth, not for internal spline; leave it out",
     ]);
+  });
+
+  test("a quote that is not closed, a tab and a missing dash are blamed where they are", () => {
+    expect(faultLines('part: "Hub\nload: { torque: 3 N m }\n')).toEqual([
+      "1:7 a quote is opened here and not closed; close it with another of its kind, at the end of the text",
+    ]);
+    expect(faultLines("part: Hub\nprofile:\n\tteeth: 3\n  module: 2 mm\n")).toEqual([
+      "3:1 a tab is used to indent; indent with spaces",
+    ]);
+    expect(
+      faultLines(partText({ add: "variants:\n  - name: as cut\n    name: filleted\n" })).at(-1),
+    ).toContain('the key "name" is given twice; begin the next entry with a dash, "- name: …"');
+    expect(faultLines(partText({ replace: ["module: 2 mm", "module: 3/16"] }))[0]).toContain(
+      '"3/16" has no unit',
+    );
   });
 
   test("a ring that dishes though its back is held, or is none", () => {
