@@ -1,5 +1,5 @@
 import type { Design } from "../design/index.ts";
-import { driveHoldNotes } from "../report/index.ts";
+import { driveHoldNotes, judgedIn } from "../report/index.ts";
 import { evenSharing } from "../strength/index.ts";
 
 /** What answers that rest on the drive alone must say: flanks that throw the teeth apart, and that over-running is another load case. */
@@ -7,10 +7,6 @@ export function driveOnly(design: Design): string[] {
   return [
     ...driveHoldNotes(design),
     ...evenSharing(design).map((text) => text[0]!.toUpperCase() + text.slice(1)),
-    ...(design.overRun
-      ? [
-          "Judged in drive only: over-running is another load case, whose root and margin notchwright run tells",
-        ]
-      : []),
+    ...judgedIn(design).map((text) => `${text}, whose root and margin notchwright run tells`),
   ];
 }

@@ -24,7 +24,11 @@ export function listParts(files: readonly string[]): number {
       return [
         // whole: this is where the other commands send their reader for names
         printable(design.variant, 200),
-        design === first ? "the others are told as they differ from this one" : words || "the same",
+        design !== first
+          ? words || "the same"
+          : part.designs.length > 1
+            ? "the others are told as they differ from this one"
+            : "",
       ];
     });
     for (const line of columns(lines, "left")) out(line);

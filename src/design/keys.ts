@@ -510,7 +510,8 @@ export const SECTIONS: readonly SectionSpec[] = [
         value: { as: "number", least: -1, most: 1 },
         about: "Friction on the loaded flank as a fraction of the pressure; positive drags towards the tip",
         example: "0.1",
-        absent: "0, none",
+        absent:
+          "0, none; where the over-run flank is loaded and the part over-runs, the high end of the over-run section's friction",
       },
       {
         key: "reaction",

@@ -1,7 +1,17 @@
-import type { Design, Fault, Load, Profile, SteelChoice, StrengthChoice, UnitChoice } from "./design.ts";
+import type {
+  Design,
+  Fault,
+  Load,
+  OverRunChoice,
+  Profile,
+  SteelChoice,
+  StrengthChoice,
+  UnitChoice,
+} from "./design.ts";
 import { Gather } from "./gather.ts";
 import type { Merged } from "./merge.ts";
 import { quote } from "./names.ts";
+import { OILED_BAND } from "./overRunDefaults.ts";
 import { resolveFaceTooth, wideFaceNotices } from "./resolveFaceTooth.ts";
 import { resolveOverRun } from "./resolveOverRun.ts";
 import { pinNotices, resolvePins } from "./resolvePins.ts";
@@ -48,6 +58,8 @@ export function resolveDesign(
       : []),
     ...(load ? brokenTooth(load, profile.teeth) : []),
     ...(load && strength ? lesserRequirement(load, strength, label.units) : []),
+    ...(load ? lesserShock(load, label.units) : []),
+    ...(load && overRun ? lesserFriction(g, load, overRun) : []),
     ...wideFaceNotices(profile.value),
     ...pinNotices(pins, profile.value, label.units),
   ];
@@ -115,8 +127,7 @@ function resolveLoad(g: Gather, teeth: number): Load | null {
   const shockFactor =
     g.number("load", "shock factor") ??
     g.take("load.shock factor", 1, "1", "none given: the torque is taken to hold the shock already");
-  const friction =
-    g.number("load", "friction") ?? g.take("load.friction", 0, "0", "frictionless flank; project default");
+  const friction = flankFriction(g);
   const reaction =
     g.word("load", "reaction") ??
     g.take("load.reaction", "uniform shear", "uniform shear", "project default");
@@ -245,6 +256,44 @@ function lesserRequirement(load: Load, { requiredTorque }: StrengthChoice, units
     ? [
         `its required torque of ${formatTorque(requiredTorque, units)} is less than the shock torque of its load, ` +
           `${formatTorque(shock, units)}: margins are over the required torque alone`,
+      ]
+    : [];
+}
+
+/** A shock that is less than the working torque is more often a slip than meant. */
+function lesserShock({ torque, shockFactor }: Load, units: UnitChoice): string[] {
+  return shockFactor < LESSER
+    ? [
+        `its shock torque, ${formatTorque(torque * shockFactor, units)}, is less than its working torque, ${formatTorque(torque, units)}: ` +
+          `a shock factor of ${shockFactor} lowers it`,
+      ]
+    : [];
+}
+
+/** Is the flank that over-running pushes the one that is loaded? */
+const loadsOverRunFlank = (g: Gather): boolean => g.word("profile", "loaded flank") === "over-run";
+
+/** That of the loaded flank; where it is the over-run one and the part over-runs, over-running's. */
+function flankFriction(g: Gather): number {
+  const given = g.number("load", "friction");
+  if (given !== undefined) return given;
+  if (loadsOverRunFlank(g) && g.hasSection("over-run")) {
+    const band = g.read("over-run", "friction");
+    const high = band?.as === "window" ? band.high : OILED_BAND[1];
+    return g.take(
+      "load.friction",
+      high,
+      high.toFixed(2),
+      "high end of over-run.friction: the over-run flank is loaded",
+    );
+  }
+  return g.take("load.friction", 0, "0", "frictionless flank; project default");
+}
+
+function lesserFriction(g: Gather, load: Load, { friction: [low, high] }: OverRunChoice): string[] {
+  return loadsOverRunFlank(g) && !(load.friction >= low && load.friction <= high)
+    ? [
+        `its over-run flank is loaded with a friction of ${load.friction}, and over-running has ${low}..${high}: of the two margins that of over-running counts`,
       ]
     : [];
 }

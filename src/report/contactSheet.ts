@@ -7,7 +7,7 @@ import { driveVerdict } from "./driveHoldText.ts";
 import { escapeXml } from "./escapeXml.ts";
 import { pushedHigher, yieldShareText } from "./judged.ts";
 import { VERDICT_HEAD, wantedMargin, withWanted } from "./marginVerdict.ts";
-import { aboutText, notedOf, sharedNotes } from "./notes.ts";
+import { aboutText, notedOf, sharedNotes, someNames } from "./notes.ts";
 import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
 import {
@@ -164,7 +164,7 @@ function notesList(results: readonly VariantResult[]): string {
   const shared = sharedNotes(results.map(notedOf));
   if (shared.length === 0) return "";
   const items = shared.map(
-    (one) => `<li>${escapeXml(`${aboutText(one, 8, (name) => name)}: ${one.note}`)}</li>`,
+    (one) => `<li>${escapeXml(`${aboutText(one, 8, (name) => `“${name}”`)}: ${one.note}`)}</li>`,
   );
   return `<h2>Notes</h2>\n<ul>\n${items.join("\n")}\n</ul>`;
 }
@@ -274,11 +274,10 @@ function defaultsTable(results: readonly VariantResult[]): string {
       );
   if (rows.size === 0) return "";
   const lines = [...rows].map(([entry, names]) => {
-    const shown = names.slice(0, MOST_NAMES).join(", ");
-    const more = names.length > MOST_NAMES ? ` and ${names.length - MOST_NAMES} more` : "";
+    const quoted = names.map((name) => `“${name}”`);
     const [key, ...words] = [
       ...(JSON.parse(entry) as string[]),
-      names.length === results.length ? "all" : shown + more,
+      names.length === results.length ? "all" : someNames(quoted, MOST_NAMES),
     ];
     return `<tr><td>${escapeXml(key!)}</td>${words.map((text) => `<td class="words">${escapeXml(text)}</td>`).join("")}</tr>`;
   });

@@ -5,6 +5,7 @@ import { evenSharing, type HardnessLine, type HardnessWindow } from "../strength
 import { modeName, spanText, torqueBandText } from "./capacityText.ts";
 import { rootText, sharingText } from "./describe.ts";
 import { partingFirst } from "./driveHoldText.ts";
+import { judgedIn } from "./judgedIn.ts";
 import { UNKNOWN as NOT_KNOWN } from "./marginVerdict.ts";
 import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
@@ -110,7 +111,7 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
             "Teeth that carry are taken to stand evenly round: side by side, or on thin metal, less holds (which teeth: worst)",
           ]
         : []),
-      ...(design.overRun ? ["Judged in drive only: over-running is another load case"] : []),
+      ...judgedIn(design),
       ...window.warnings,
     ],
     strip.top - 6,

@@ -35,6 +35,7 @@ export {
   orderText,
   sweptWords,
 } from "./hardnessChart.ts";
+export { judgedIn } from "./judgedIn.ts";
 export { VERDICT_HEAD, wantedMargin, wantedWords, withWanted } from "./marginVerdict.ts";
 export { aboutText, type Noted, notedOf, sharedNotes } from "./notes.ts";
 export {

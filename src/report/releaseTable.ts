@@ -110,7 +110,7 @@ export function givesNotes(entries: readonly ReleaseEntry[]): string[] {
       ? ["the pins under what lifts it, or the largest torque if that is less"]
       : []),
   ];
-  const low = entries.filter(({ overRun: { root } }) => root?.lowFriction).map(({ name }) => name);
+  const low = entries.filter(({ overRun: { root } }) => root?.lowFriction).map(({ name }) => `"${name}"`);
   return [
     ...(parts.length > 0
       ? [`In brackets: what the margin of a ring that lets go is counted to, ${parts.join("; ")}.`]

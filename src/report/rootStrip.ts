@@ -75,7 +75,7 @@ export function rootStrip(
   const style = { size: 10, bold: true, halo: true, anchor: early ? "start" : "end" } as const;
   if (peak !== null) {
     svg += `<circle cx="${num(x(0))}" cy="${num(y(peak))}" r="2.4" fill="#fff" stroke="${INK}" stroke-width="1"/>`;
-    svg += textAt(aside(6), y(peak) - 4, stressText(peak, units), style);
+    svg += textAt(aside(6), Math.max(y(peak) - 4, upper + 5), stressText(peak, units), style);
   } else {
     svg += textAt(aside(8), upper + 6, "unbounded (sharp)", style);
     svg += lineAt(x(0), lower, x(0), upper - 4, 0.6, INK, 'stroke-dasharray="1.5 2"');

@@ -1,13 +1,14 @@
-import { atMost, type UnitChoice } from "../design/index.ts";
+import {
+  atMost,
+  MM_PER_INCH,
+  MPA_PER_KSI,
+  N_PER_LBF,
+  NMM_PER_LBF_FT,
+  type UnitChoice,
+} from "../design/index.ts";
 
-/** 1 ksi in MPa: 1000 lbf/in² with 1 lbf = 4.4482216152605 N and 1 in = 25.4 mm (both exact). */
-export const MPA_PER_KSI = (1000 * 4.4482216152605) / (25.4 * 25.4);
-/** 1 in = 25.4 mm, exact. */
-export const MM_PER_INCH = 25.4;
-/** 1 lbf, exact. */
-const N_PER_LBF = 4.4482216152605;
-/** 1 lbf·ft in N·mm: 4.4482216152605 N × 304.8 mm. */
-export const NMM_PER_LBFFT = 4.4482216152605 * 304.8;
+// one set of constants, so that what is typed and what is printed round the same way
+export { MM_PER_INCH, MPA_PER_KSI, NMM_PER_LBF_FT };
 
 /** Three significant figures without an exponent: 1234.5 → "1230", 0.8 → "0.800". */
 export function figures(value: number, count = 3): string {
@@ -64,7 +65,7 @@ export interface TorqueUnit {
 /** The units of a table's torques: the user's, or both, the metric one first. */
 export function torqueUnits(units: UnitChoice): [TorqueUnit, ...TorqueUnit[]] {
   const metric: TorqueUnit = { name: "N·m", nmm: 1000 };
-  const inch: TorqueUnit = { name: "lbf·ft", nmm: NMM_PER_LBFFT };
+  const inch: TorqueUnit = { name: "lbf·ft", nmm: NMM_PER_LBF_FT };
   return units === "metric" ? [metric] : units === "inch" ? [inch] : [metric, inch];
 }
 

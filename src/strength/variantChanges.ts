@@ -100,10 +100,14 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
   } else {
     const a = from.profile as unknown as Readonly<Record<string, unknown>>;
     const b = to.profile as unknown as Readonly<Record<string, unknown>>;
-    const grouped = new Set([...PROFILE_GROUPS.flatMap(([, , keys]) => keys), ...following.keys]);
+    // a contact that nobody gave is that of the flank
+    const given = from.profile.contactGiven || to.profile.contactGiven;
+    const turned = a.loadedFlank !== b.loadedFlank ? ["loadedFlank", ...(given ? [] : ["contact"])] : [];
+    const grouped = new Set([...PROFILE_GROUPS.flatMap(([, , keys]) => keys), ...following.keys, ...turned]);
     const rest = Object.keys({ ...a, ...b }).filter((key) => !grouped.has(key));
     for (const [id, title, keys] of [
       ...PROFILE_GROUPS,
+      ["loaded flank", "which flank is loaded", turned] as const,
       ["tooth", "tooth shape and contact", rest] as const,
     ]) {
       const differing = keys.filter((key) => !same(a[key], b[key]));

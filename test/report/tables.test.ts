@@ -364,7 +364,7 @@ describe("a variant's own words on the page", () => {
   test("what was taken by default says in which variants", () => {
     const taken = { key: "profile.x", value: "1 mm", source: "practice" };
     const one = page(of("A", { defaults: [taken] }), of("B", { defaults: [] }));
-    expect(one).toMatch(/<td>profile\.x<\/td>.*<td class="words">A<\/td><\/tr>/);
+    expect(one).toMatch(/<td>profile\.x<\/td>.*<td class="words">“A”<\/td><\/tr>/);
     const all = page(of("A", { defaults: [taken] }), of("B", { defaults: [taken] }));
     expect(all).toMatch(/<td>profile\.x<\/td>.*<td class="words">all<\/td><\/tr>/);
   });
@@ -383,7 +383,7 @@ describe("notes on the page", () => {
       entries: [entry("A", []), entry("B", ["contact band trimmed"])],
     });
     expect(page).toContain("<li>all: No plating &lt;above&gt; 39 HRC</li>");
-    expect(page).toContain("<li>B: contact band trimmed</li>");
+    expect(page).toContain("<li>“B”: contact band trimmed</li>");
     expect(page.split("No plating")).toHaveLength(2);
   });
 
@@ -391,7 +391,7 @@ describe("notes on the page", () => {
     const names = "ABCDEFGHIJ".split("");
     const entries = [...names.map((name) => entry(name, ["trimmed"])), entry("K", [])];
     expect(contactSheet({ title: "t", entries })).toContain(
-      "<li>A, B, C, D, E, F, G, H and 2 more: trimmed</li>",
+      "<li>“A”, “B”, “C”, “D”, “E”, “F”, “G”, “H” and 2 more: trimmed</li>",
     );
   });
 });

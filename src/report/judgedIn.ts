@@ -1,0 +1,11 @@
+import type { Design } from "../design/index.ts";
+
+/** Which load case answers rest on that know one only, where the part over-runs; empty where it does not. */
+export const judgedIn = ({ overRun, profile }: Design): string[] =>
+  !overRun
+    ? []
+    : profile.kind === "face tooth" && profile.loadedFlank === "over-run"
+      ? [
+          "Judged with the over-run flank loaded, at one friction: over-running, at both ends of its friction, is another load case",
+        ]
+      : ["Judged in drive only: over-running is another load case"];
