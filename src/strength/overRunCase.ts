@@ -30,12 +30,9 @@ export function overRunCases(design: Design): readonly [Design] | readonly [Desi
   return low < highest ? [at(highest), at(low)] : [at(highest)];
 }
 
-/** A given contact of which the other flank has less than this share is not that flank's at all. */
-const LEAST_SHARE = 0.2;
-
 /**
- * The tooth loaded on its other flank: over the given contact heights as far as that flank goes, or over the whole of it where it
- * has next to nothing of them.
+ * The tooth loaded on its other flank: over the given contact heights as far as that flank goes, however little that leaves, or over the
+ * whole of it where none are given. A flank that has nothing of them is left as it is asked for, and refused when it is cut.
  */
 function otherFlank(profile: FaceToothProfile): FaceToothProfile {
   const asGiven: FaceToothProfile = {
@@ -43,12 +40,10 @@ function otherFlank(profile: FaceToothProfile): FaceToothProfile {
     loadedFlank: profile.loadedFlank === "drive" ? "over-run" : "drive",
   };
   if (!profile.contactGiven) return onWholeFlank(asGiven);
-  if (fits(asGiven)) return asGiven;
   const whole = onWholeFlank(asGiven);
   const [from, to] = profile.contact;
   const contact = [Math.max(from, whole.contact[0]), Math.min(to, whole.contact[1])] as const;
-  const trimmed = { ...asGiven, contact };
-  return contact[1] - contact[0] >= LEAST_SHARE * (to - from) && fits(trimmed) ? trimmed : whole;
+  return fits(asGiven) || !(contact[1] > contact[0]) ? asGiven : { ...asGiven, contact };
 }
 
 /**

@@ -351,7 +351,7 @@ over-run: { spring force: 200 N, friction: ${friction}, torque: 2900 N m }
       }
   });
 
-  test("takes what the flank has of given contact heights, or the whole of it where that is next to nothing", () => {
+  test("takes what the flank has of given contact heights, however little that is", () => {
     const face = variant(ramp, "V2");
     if (face.profile.kind !== "face tooth") throw new Error("no face tooth");
     // a fillet on the over-run side that reaches above the contact
@@ -363,18 +363,16 @@ over-run: { spring force: 200 N, friction: ${friction}, torque: 2900 N m }
     const fillet = 1 * (1 - Math.sin(face.profile.overrunAngle));
     expect(profile).toMatchObject({ loadedFlank: "over-run", contactGiven: true, contact: [fillet, 4] });
     expect(() => buildProfile(profile)).not.toThrow();
-    // a contact below the fillet's end
-    const low: Design = {
+    // the mate that reaches this far on one flank reaches no further on the other
+    const upTo = (to: number): Design => ({
       ...odd,
-      profile: { ...odd.profile, contact: [0.1, fillet + 0.01] } as typeof face.profile,
-    };
-    const whole = overRunCases(low)[0].profile;
-    expect(whole).toMatchObject({
-      loadedFlank: "over-run",
-      contactGiven: false,
-      contact: [fillet, expect.any(Number)],
+      profile: { ...odd.profile, contact: [0.1, to] } as typeof face.profile,
     });
-    expect(() => buildProfile(whole)).not.toThrow();
+    const narrow = overRunCases(upTo(fillet + 0.1))[0].profile;
+    expect(narrow).toMatchObject({ contactGiven: true, contact: [fillet, fillet + 0.1] });
+    expect(() => buildProfile(narrow)).not.toThrow();
+    // wholly beside the fillet: nothing is known of it
+    expect(() => buildProfile(overRunCases(upTo(fillet - 0.1))[0].profile)).toThrow(/contact/);
   });
 
   test("takes a full root of the flank that bears nothing as the radius that it is", () => {
