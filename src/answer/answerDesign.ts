@@ -289,7 +289,7 @@ function growthNotes({ profile }: Design, { share, dished }: Growth): string[] {
       : []),
     ...(dished - share > LEAST_TOLD && !free
       ? [
-          `a ring that neither hub, flange nor seat keeps flat dishes like a cone spring, and has ${upTo(dished)}: not counted unless profile.ring says free to dish`,
+          `a ring that neither hub, flange nor seat keeps flat dishes like a cone spring, and has ${upTo(dished)}, and a base that gives sooner: not counted unless profile.ring says free to dish`,
         ]
       : []),
     ...(profile.teeth < ENOUGH_TEETH
@@ -343,7 +343,10 @@ function readRootField(
   notes: string[],
 ): RootField | null {
   try {
-    return buildRootField(design, built, { ...solved, ...ring?.field });
+    const flat = buildRootField(design, built, { ...solved, ...ring?.grown });
+    if (!ring?.dish) return flat;
+    // partly held it is between the two, and whichever gives first counts
+    return { ...buildRootField(design, built, { ...solved, ...ring.dish }), keptFlat: flat };
   } catch (error) {
     notes.push(`${NO_CAPACITY}${error instanceof Error ? error.message : String(error)}`);
     return null;

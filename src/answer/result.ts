@@ -87,7 +87,7 @@ export interface Pass {
 export interface Growth {
   /** Of the ring as the part file has it: counted in what the root stands, not in the stresses told. 0 under one in a hundred, and of splines. */
   readonly share: number;
-  /** Of one that is free to dish, counted or not; 0 where that is less than the strip has, and of splines. */
+  /** Of one that is free to dish, counted or not; 0 likewise. */
   readonly dished: number;
 }
 

@@ -8,8 +8,6 @@ import {
   type Problem,
   recoverStress,
 } from "../solver/index.ts";
-import { acrossCuts } from "./acrossCuts.ts";
-import { pathAverage, pathPoints } from "./pathAverage.ts";
 import type { RingShape } from "./ringShapes.ts";
 import { type FieldAnswer, rootAnswer } from "./rootAnswer.ts";
 import type { SolvedPass } from "./solvePass.ts";
@@ -17,22 +15,24 @@ import type { SolvedPass } from "./solvePass.ts";
 /** Less of the root's mean than this is not worth telling, though it counts: the accuracy that is asked for when nobody says otherwise. */
 export const LEAST_TOLD = 0.01;
 
-/** A ring of face teeth that changes its shape, against the strip that is solved. */
-export interface RingGrowth {
-  /** How much more mean opening stress its governing root has, where the strip's is opened most or where its own is, as a share; 0 where that is too little to tell. */
-  readonly share: number;
-  /** The same of a ring that is free to dish too, at the place of the strip's alone. */
-  readonly dished: number;
-  /** The field it has; null where the strip's own stands. */
-  readonly field: {
-    readonly solution: { readonly displacement: Float64Array };
-    readonly stress: NodalStress;
-    readonly answer: FieldAnswer;
-  } | null;
+/** The field of a ring in another shape than the strip's, and what it says of the roots. */
+export interface ShapedField {
+  readonly solution: { readonly displacement: Float64Array };
+  readonly stress: NodalStress;
+  readonly answer: FieldAnswer;
 }
 
-/** Where a root's mean opening stress is read. */
-type Place = FieldAnswer["root"]["average"];
+/** A ring of face teeth that changes its shape, against the strip that is solved. */
+export interface RingGrowth {
+  /** How much more mean opening stress the ring has where it is opened most than the strip has where that is, as a share; 0 where that is too little to tell. */
+  readonly share: number;
+  /** The same of a ring that is free to dish too, whether or not this one is. */
+  readonly dished: number;
+  /** Field of the ring grown; null where it would shrink, and the strip's own stands. */
+  readonly grown: ShapedField | null;
+  /** Field of the ring grown and dished; null where it is kept flat. */
+  readonly dish: ShapedField | null;
+}
 
 /** Displacements, 2 × nodes, mm, and stress at the nodes. */
 interface Field {
@@ -55,48 +55,38 @@ export function ringGrowth(design: Design, built: ProfileOutline, pass: SolvedPa
   const { model, loads, problem, solution, stress, answer, shapes } = pass;
   if (!shapes || design.profile.kind !== "face tooth") return null;
   const strip: Field = { displacement: solution.displacement, stress };
-  const [grow, dish] = [growing(shapes.grow), dishing(shapes.dish)];
+  const [grow, turned] = [growing(shapes.grow), dishing(shapes.dish)];
   const [force, moment] = alongPitch(problem, strip);
   const [growForce, growMoment] = alongPitch(problem, grow);
-  const [dishForce, dishMoment] = alongPitch(problem, dish);
+  const [dishForce, dishMoment] = alongPitch(problem, turned);
   const grown = plus(strip, [[-force / growForce, grow]]);
   // the tension with the moment of none, for the dishing alone
   const flat = dishMoment - (growMoment * dishForce) / growForce;
   const turn = -(moment - (growMoment * force) / growForce) / flat;
   const dished = plus(strip, [
     [(-force - dishForce * turn) / growForce, grow],
-    [turn, dish],
+    [turn, turned],
   ]);
-  const opening = ({ displacement, stress: nodal }: Field, { x, y, dx, dy, distance }: Place): number => {
-    const at = acrossCuts(model, evaluator(problem, { displacement }, nodal));
-    return pathAverage(at, pathPoints(x, y, dx, dy, distance))?.opening ?? 0;
+  const read = ({ displacement, stress: nodal }: Field): ShapedField => {
+    const field = evaluator(problem, { displacement }, nodal);
+    const found = rootAnswer(design, built, model, loads, nodal, field);
+    return { solution: { displacement }, stress: nodal, answer: found };
   };
-  /** How much more it opens the root, where the strip is opened most or where it is itself. */
-  const more = (field: Field, places: readonly Place[]): number =>
-    Math.max(
-      0,
-      ...places.map((place) => {
-        const own = opening(strip, place);
-        return own > 0 ? opening(field, place) / own - 1 : 0;
-      }),
-    );
-  const { average } = answer.root;
-  const read = (field: Field) => {
-    const { displacement, stress: nodal } = field;
-    const found = rootAnswer(design, built, model, loads, nodal, evaluator(problem, { displacement }, nodal));
-    return {
-      share: more(field, [average, found.root.average]),
-      field: { solution: { displacement }, stress: nodal, answer: found },
-    };
-  };
-  // a ring that would shrink is left as the strip has it, which is worse
-  const flatOne = force < 0 ? read(grown) : { share: 0, field: null };
-  const free = design.profile.freeToDish ? read(dished) : null;
-  const mean = (of: FieldAnswer | undefined) => (of ?? answer).root.average.opening;
-  // partly held it is between the two
-  const worst = free && mean(free.field.answer) > mean(flatOne.field?.answer) ? free : flatOne;
+  const mean = ({ root }: FieldAnswer) => root.average.opening;
+  const own = mean(answer);
+  const more = (field: ShapedField | null) => (field && own > 0 ? mean(field.answer) / own - 1 : 0);
   const told = (share: number) => (share < LEAST_TOLD ? 0 : share);
-  return { share: told(worst.share), dished: told(more(dished, [average])), field: worst.field };
+  // a ring that would shrink is left as the strip has it, which is worse
+  const flatOne = force < 0 ? read(grown) : null;
+  const dish = read(dished);
+  const free = design.profile.freeToDish === true;
+  const [flatShare, dishedShare] = [more(flatOne), more(dish)];
+  return {
+    share: told(free ? Math.max(flatShare, dishedShare) : flatShare),
+    dished: told(dishedShare),
+    grown: flatOne,
+    dish: free ? dish : null,
+  };
 }
 
 const plus = (own: Field, shares: readonly (readonly [number, Field])[]): Field => ({

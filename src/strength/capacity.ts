@@ -159,10 +159,16 @@ export function assess(
         },
       ],
     };
-  const own = capacity(root, read.settled);
-  if (!root.lowFriction) return { capacity: own };
-  const low: Capacity = { ...capacity(root.lowFriction, read.settled), lowFriction: true };
-  return { capacity: sooner(own, low) };
+  return { capacity: capacityOfAll(root, read.settled) };
+}
+
+/** Of whatever the root field holds beside itself the one that gives first. */
+function capacityOfAll(root: RootField, how: Settled): Capacity {
+  const own = capacity(root, how);
+  const shaped = root.keptFlat ? sooner(own, capacity(root.keptFlat, how)) : own;
+  return root.lowFriction
+    ? sooner(shaped, { ...capacityOfAll(root.lowFriction, how), lowFriction: true })
+    : shaped;
 }
 
 /** The one of two that breaks first; at its best, too, the part stands no more than each of them lets it. */

@@ -63,6 +63,8 @@ export interface RootField extends RootPaths, RootStart {
   readonly pushed?: RootPaths | null;
   /** The same of a torque turned round, where that loads a flank that is no mirror image of this one; absent where it does. */
   readonly reverse?: ReversedRoot;
+  /** The same of a ring kept flat, where this one is of a ring that dishes: whatever gives first of either counts. */
+  readonly keptFlat?: RootField;
   /** The same at the low end of a band of friction, where this one is of its high end: whatever gives first at either counts. */
   readonly lowFriction?: RootField;
   /** Largest principal stress along the root, per torque; null where sharp. */

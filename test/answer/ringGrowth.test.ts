@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { acrossCuts } from "../../src/answer/acrossCuts.ts";
 import { answerDesign } from "../../src/answer/index.ts";
 import { FEW_HALVINGS, pathAverage, pathPoints, type StressAt } from "../../src/answer/pathAverage.ts";
-import { ringGrowth } from "../../src/answer/ringGrowth.ts";
+import { ringGrowth, type ShapedField } from "../../src/answer/ringGrowth.ts";
 import { solvePass } from "../../src/answer/solvePass.ts";
 import { type Design, readPart } from "../../src/design/index.ts";
 import { outlineEdges } from "../../src/geometry/index.ts";
@@ -53,7 +53,7 @@ describe("a ring of face teeth that is free to grow", () => {
       const built = buildProfile(design.profile);
       const pass = solvePass(design, built, 0.5, 1e6);
       const { model, problem, loads } = pass;
-      const { solution, stress } = ringGrowth(design, built, pass)!.field!;
+      const { solution, stress } = ringGrowth(design, built, pass)!.grown!;
       const grown = acrossCuts(model, evaluator(problem, solution, stress));
       const line = (wanted: (edge: { readonly name: string; readonly zone: string }) => boolean) => {
         const curve = outlineEdges(built.outline).find(wanted)?.curve;
@@ -111,7 +111,7 @@ ${of}
     expect(own!.root.average.y).toBeGreaterThan(2);
     for (const other of [read, nu])
       expect(Math.abs(own!.capacity!.margin.low / other!.capacity!.margin.low - 1)).toBeLessThan(0.02);
-    expect(own!.growth.share).toBeGreaterThan(0.3);
+    expect(own!.growth.share).toBeGreaterThan(0.25);
   });
 
   // six-node triangles of another program, the pitch and its bending free (`flat`, `dished`), and 18-node wedges in three dimensions with
@@ -134,19 +134,33 @@ load: { torque: 600 N m, teeth sharing: 50 % }
           "ring.yaml",
         ).designs[0]!;
       const kept = ring("");
-      const pass = solvePass(kept, buildProfile(kept.profile), 0.5, 1e6);
-      const growth = ringGrowth(kept, buildProfile(kept.profile), pass)!;
-      expect(pass.answer.root.average.opening / strip).toBeCloseTo(1, 2);
-      expect((1 + growth.share) / (1 + flat)).toBeCloseTo(1, 2);
-      expect((1 + growth.dished) / (1 + dished)).toBeCloseTo(1, 2);
-      expect(Math.abs((1 + growth.share) / (1 + inSpace[0]!) - 1)).toBeLessThan(0.03);
-      expect(Math.abs((1 + growth.dished) / (1 + inSpace[1]!) - 1)).toBeLessThan(0.02);
-      // the part file says which of the two is counted; another place of the root may be opened more by then
       const free = ring(", ring: free to dish");
-      const counted = ringGrowth(free, buildProfile(free.profile), pass)!;
-      expect(counted.dished).toBe(growth.dished);
-      expect(counted.share).toBeGreaterThan(growth.dished - 1e-6);
-      expect((1 + counted.share) / (1 + growth.dished)).toBeLessThan(1.05);
+      const built = buildProfile(kept.profile);
+      const pass = solvePass(kept, built, 0.5, 1e6);
+      const [growth, counted] = [kept, free].map((design) => ringGrowth(design, built, pass)!);
+      const { average } = pass.answer.root;
+      const { x, y, dx, dy, distance } = average;
+      const at = ({ solution, stress }: ShapedField) =>
+        pathAverage(
+          acrossCuts(pass.model, evaluator(pass.problem, solution, stress)),
+          pathPoints(x, y, dx, dy, distance),
+        )!.opening / average.opening;
+      const [grown, turned] = [at(growth!.grown!), at(counted!.dish!)];
+      expect(average.opening / strip).toBeCloseTo(1, 2);
+      expect(grown / (1 + flat)).toBeCloseTo(1, 2);
+      expect(turned / (1 + dished)).toBeCloseTo(1, 2);
+      expect(Math.abs(grown / (1 + inSpace[0]!) - 1)).toBeLessThan(0.03);
+      expect(Math.abs(turned / (1 + inSpace[1]!) - 1)).toBeLessThan(0.02);
+      // told is what each has where it is opened most itself, and counted what the part file says
+      for (const [told, here] of [
+        [growth!.share, grown],
+        [growth!.dished, turned],
+      ] as const) {
+        expect(1 + told).toBeGreaterThan(0.999 * here);
+        expect(1 + told).toBeLessThan(1.03 * here);
+      }
+      expect(growth!.dish).toBeNull();
+      expect([counted!.share, counted!.dished]).toEqual([growth!.dished, growth!.dished]);
     },
   );
 
@@ -155,7 +169,7 @@ load: { torque: 600 N m, teeth sharing: 50 % }
       answerDesign(design).result.notes.filter((note) => /keeps its pitch|keeps flat/.test(note));
     expect(told(part({}))).toEqual([
       "the strip of teeth that is solved keeps its pitch: a ring that is free to grow but kept flat has up to 50 % more stress at its roots; what they stand counts that, the stresses told do not",
-      "a ring that neither hub, flange nor seat keeps flat dishes like a cone spring, and has up to 100 % more stress at its roots: not counted unless profile.ring says free to dish",
+      "a ring that neither hub, flange nor seat keeps flat dishes like a cone spring, and has up to 100 % more stress at its roots, and a base that gives sooner: not counted unless profile.ring says free to dish",
     ]);
     // the most of both flanks, and of both ends of the friction
     const more = "over-run: { spring force: 200 N, friction: 0.05..0.1 }\n";
