@@ -12,6 +12,7 @@ import { Gather } from "./gather.ts";
 import type { Merged } from "./merge.ts";
 import { quote } from "./names.ts";
 import { OILED_BAND } from "./overRunDefaults.ts";
+import { ownFriction } from "./ownFriction.ts";
 import { resolveFaceTooth, wideFaceNotices } from "./resolveFaceTooth.ts";
 import { resolveOverRun } from "./resolveOverRun.ts";
 import { pinNotices, resolvePins } from "./resolvePins.ts";
@@ -277,17 +278,19 @@ const loadsOverRunFlank = (g: Gather): boolean => g.word("profile", "loaded flan
 function flankFriction(g: Gather): number {
   const given = g.number("load", "friction");
   if (given !== undefined) return given;
-  if (loadsOverRunFlank(g) && g.hasSection("over-run")) {
-    const band = g.read("over-run", "friction");
-    const high = band?.as === "window" ? band.high : OILED_BAND[1];
-    return g.take(
-      "load.friction",
-      high,
-      high.toFixed(2),
-      "high end of over-run.friction: the over-run flank is loaded",
-    );
-  }
-  return g.take("load.friction", 0, "0", "frictionless flank; project default");
+  const band = g.read("over-run", "friction");
+  const own = ownFriction(
+    loadsOverRunFlank(g) ? "over-run" : undefined,
+    !g.hasSection("over-run") ? undefined : band?.as === "window" ? [band.low, band.high] : OILED_BAND,
+  );
+  return own === 0
+    ? g.take("load.friction", 0, "0", "frictionless flank; project default")
+    : g.take(
+        "load.friction",
+        own,
+        own.toFixed(2),
+        "high end of over-run.friction: the over-run flank is loaded",
+      );
 }
 
 function lesserFriction(g: Gather, load: Load, { friction: [low, high] }: OverRunChoice): string[] {

@@ -17,7 +17,7 @@ export function followingFigures(a: Profile, b: Profile): FollowingFigures {
   if (a.kind !== "face tooth" || b.kind !== "face tooth") return NONE;
   const thickness = (of: FaceToothProfile) => of.tipLand + faceToothTaper(of) / 2;
   const landFollows = Math.abs(thickness(a) - thickness(b)) <= 1e-9 * thickness(a);
-  const contactFollows = !a.contactGiven && !b.contactGiven && a.loadedFlank === b.loadedFlank;
+  const contactFollows = !a.contactGiven && !b.contactGiven;
 
   /** The figure as one of the two has it, to the last digit, where the flanks are that one's. */
   const land = (of: FaceToothProfile): number => {

@@ -233,7 +233,7 @@ export function hardnessWindow(
           : {
               why: widest
                 ? `${widest[0].toFixed(1)} to ${widest[1].toFixed(1)} HRC would do${dataEnd ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
-                : `${flat ? "at every hardness" : `at best, ${best.hardness} HRC`}, the low end of the ${best.mode} band is ${((100 * best.torque) / required).toFixed(0)} % of the required torque${margin === 1 ? "" : " with its margin"}`,
+                : `${flat ? "at every hardness" : `at best, ${best.hardness} HRC`}, the low end of the ${best.mode} band is ${shareUnder(best.torque / required)} of the required torque${margin === 1 ? "" : " with its margin"}`,
               change: [
                 ...new Set([
                   ...(dataEnd ? [BEYOND_DATA] : told),
@@ -359,4 +359,10 @@ function lines(capacities: readonly Capacity[]): HardnessLine[] {
       governs: modes.map((mode) => mode?.governs === true),
     };
   });
+}
+
+/** "96 %" of a share under 1, never rounded up to all of it: "99.7 %". */
+function shareUnder(share: number): string {
+  const places = share < 0.99 ? 0 : share < 0.999 ? 1 : 2;
+  return `${(Math.floor(100 * share * 10 ** places) / 10 ** places).toFixed(places)} %`;
 }

@@ -1,4 +1,11 @@
-import type { Design, OverRunChoice, PinChoice, Profile, StrengthChoice } from "../design/index.ts";
+import {
+  type Design,
+  type OverRunChoice,
+  ownFriction,
+  type PinChoice,
+  type Profile,
+  type StrengthChoice,
+} from "../design/index.ts";
 import type { Change } from "./fairSplit.ts";
 import { followingFigures } from "./followingFigures.ts";
 
@@ -24,6 +31,7 @@ const PROFILE_GROUPS: readonly (readonly [id: string, title: string, keys: reado
   ["ramp angle", "ramp angle", ["overrunAngle"]],
   ["rim", "wall behind the root", ["backDiameter", "baseThickness"]],
   ["ring", "whether the ring can dish", ["freeToDish"]],
+  ["loaded flank", "which flank is loaded", ["loadedFlank"]],
 ];
 
 /** The torque required, the margin and the heat treater's tolerance change no capacity. */
@@ -82,6 +90,10 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
   const solved = new Set<string>();
   const releasing = new Set<string>();
   const following = followingFigures(from.profile, to.profile);
+  // that of the loaded flank, where neither part file gives it
+  const frictionFollows = [from, to].every(({ defaults }) =>
+    defaults.some(({ key }) => key === "load.friction"),
+  );
   const add = (id: string, title: string, solve: boolean, make: (design: Design) => Design): void => {
     changes.push({ id, title });
     makers.set(id, make);
@@ -100,14 +112,10 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
   } else {
     const a = from.profile as unknown as Readonly<Record<string, unknown>>;
     const b = to.profile as unknown as Readonly<Record<string, unknown>>;
-    // a contact that nobody gave is that of the flank
-    const given = from.profile.contactGiven || to.profile.contactGiven;
-    const turned = a.loadedFlank !== b.loadedFlank ? ["loadedFlank", ...(given ? [] : ["contact"])] : [];
-    const grouped = new Set([...PROFILE_GROUPS.flatMap(([, , keys]) => keys), ...following.keys, ...turned]);
+    const grouped = new Set([...PROFILE_GROUPS.flatMap(([, , keys]) => keys), ...following.keys]);
     const rest = Object.keys({ ...a, ...b }).filter((key) => !grouped.has(key));
     for (const [id, title, keys] of [
       ...PROFILE_GROUPS,
-      ["loaded flank", "which flank is loaded", turned] as const,
       ["tooth", "tooth shape and contact", rest] as const,
     ]) {
       const differing = keys.filter((key) => !same(a[key], b[key]));
@@ -119,20 +127,21 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
       }));
     }
   }
-  if (
-    !same(from.load.sharing, to.load.sharing) ||
-    from.load.friction !== to.load.friction ||
-    from.load.reaction !== to.load.reaction
-  ) {
+  const loadParts = [
+    ...(same(from.load.sharing, to.load.sharing) ? [] : ["teeth sharing the load"]),
+    ...(frictionFollows || from.load.friction === to.load.friction ? [] : ["friction on the flank"]),
+    ...(from.load.reaction === to.load.reaction ? [] : ["where the reaction is taken"]),
+  ];
+  if (loadParts.length > 0) {
     const { sharing, friction, reaction } = to.load;
-    const parts = [
-      ...(same(from.load.sharing, to.load.sharing) ? [] : ["teeth sharing the load"]),
-      ...(from.load.friction === friction ? [] : ["friction on the flank"]),
-      ...(from.load.reaction === reaction ? [] : ["where the reaction is taken"]),
-    ];
-    add("teeth sharing", parts.join(", "), true, (design) => ({
+    add("teeth sharing", loadParts.join(", "), true, (design) => ({
       ...design,
-      load: { ...design.load, sharing, friction, reaction },
+      load: {
+        ...design.load,
+        sharing,
+        friction: frictionFollows ? design.load.friction : friction,
+        reaction,
+      },
     }));
   }
   if (!same(from.steel, to.steel)) {
@@ -170,6 +179,10 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
         overRun: { ...(design.overRun ?? a), [key]: b[key] },
       }));
     }
+    if (frictionFollows && makers.has("friction") && [from, to].some(loadsOverRunFlank)) {
+      inDrive.add("friction");
+      solved.add("friction");
+    }
     const [pinsBefore, pinsAfter] = [from.pins, to.pins];
     if (pinsBefore && pinsAfter) {
       for (const [id, title, keys] of PIN_GROUPS) {
@@ -196,13 +209,20 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
         from,
       );
       const profile = following.settle(mixed.profile);
-      return profile === mixed.profile ? mixed : { ...mixed, profile };
+      const flank = profile.kind === "face tooth" ? profile.loadedFlank : undefined;
+      const friction = frictionFollows ? ownFriction(flank, mixed.overRun?.friction) : mixed.load.friction;
+      return profile === mixed.profile && friction === mixed.load.friction
+        ? mixed
+        : { ...mixed, profile, load: { ...mixed.load, friction } };
     },
     needsSolve: (id) => solved.has(id),
     bearsOnDrive: (id) => inDrive.has(id),
     bearsOnRelease: (id) => releasing.has(id),
   };
 }
+
+const loadsOverRunFlank = ({ profile }: Design): boolean =>
+  profile.kind === "face tooth" && profile.loadedFlank === "over-run";
 
 /** Which figures of the over-run section are the part's own. */
 function ownOf({ profile, overRun }: Design): Partial<Record<keyof OverRunChoice, boolean>> {

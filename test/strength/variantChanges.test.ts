@@ -117,6 +117,40 @@ describe("variantChanges", () => {
       expect(overrunAngle).toBe((v9.profile as FaceToothProfile).overrunAngle);
     });
 
+    test("flank friction and contact that nobody gives follow the flank that is loaded", () => {
+      const [drive, over, sticky, wide] = readPart(
+        `part: Ring
+profile: { kind: face tooth, teeth: 11, mean diameter: 55 mm, face width: 9 mm, height: 4.5 mm, ramp angle: 35 deg, tip land: 9 mm, root radius: 0.5 mm, base thickness: 9 mm }
+load: { torque: 400 N m, teeth sharing: 50 % }
+over-run: { spring force: 160 N, friction: 0.05..0.10 }
+variants:
+  - name: drive
+  - { name: over, profile: { loaded flank: over-run } }
+  - { name: sticky, profile: { loaded flank: over-run }, over-run: { friction: 0.05..0.40 } }
+  - { name: wide, profile: { loaded flank: over-run, root radius: 2 mm } }
+`,
+        "ring.yaml",
+      ).designs as [Design, Design, Design, Design];
+      expect([drive, over, sticky].map(({ load }) => load.friction)).toEqual([0, 0.1, 0.4]);
+      const turned = variantChanges(drive, over);
+      expect(turned.changes.map(({ title }) => title)).toEqual(["which flank is loaded"]);
+      expect(turned.mix(new Set(["loaded flank"])).load.friction).toBe(0.1);
+      const rubbed = variantChanges(over, sticky);
+      expect(rubbed.changes.map(({ title }) => title)).toEqual(["friction of ramps and spline"]);
+      expect(rubbed.mix(new Set(["friction"])).load.friction).toBe(0.4);
+      // there the friction of over-running is the load's own
+      expect([rubbed.bearsOnDrive("friction"), rubbed.needsSolve("friction")]).toEqual([true, true]);
+      const both = variantChanges(drive, wide);
+      expect(both.changes.map(({ id }) => id)).toEqual(["root radius", "loaded flank"]);
+      expect(both.mix(new Set(["loaded flank"])).profile).toEqual(over.profile);
+      expect(both.mix(new Set(["root radius", "loaded flank"]))).toEqual({
+        ...wide,
+        part: drive.part,
+        variant: drive.variant,
+        defaults: drive.defaults,
+      });
+    });
+
     test("contact ends where the fillet of the mix does", () => {
       const { contact } = variantChanges(v0, v9).mix(new Set(["root radius"])).profile;
       // an arc of radius r between the root line and a flank leaning back by 2° leaves it at r (1 + sin 2°)
