@@ -10,7 +10,6 @@ import {
 } from "../design/index.ts";
 import {
   cautionsBlock,
-  driveHolding,
   driveHoldNotes,
   driveHoldRecord,
   hrcText,
@@ -20,6 +19,7 @@ import {
   modeName,
   orderText,
   partingFirst,
+  partsInDrive,
   radiusText,
   rootText,
   sweptWords,
@@ -192,9 +192,8 @@ export function needsOf(design: Design, gain: number | undefined, roots: RootFie
       ...atTorque,
     ]),
   ];
-  const holds = driveHolding(design);
   // neither root nor steel keeps teeth together that springs let part
-  const none = holds !== "together" && holds !== "not told";
+  const none = partsInDrive(design);
   return {
     own,
     warnings,
@@ -253,13 +252,16 @@ export function needBlock(design: Design, needs: Needs, width: number): string[]
 }
 
 /** What moves and what stays while another radius is tried. */
-function kept({ profile, units }: Design): string[] {
+function kept(design: Design): string[] {
+  const { profile, units } = design;
   const notes: string[] = [
     "What fits is told of this part alone: the tip of the mating teeth must clear the fillet",
   ];
   if (profile.kind === "face tooth") {
     const [loaded, other] = profile.loadedFlank === "drive" ? ["drive", "over-run"] : ["over-run", "drive"];
-    const radius = loaded === "drive" ? profile.overrunRootRadius : profile.driveRootRadius;
+    // a full radius beside another one is that no more, and closes what is left; it stays as long as it is
+    const still = withRootRadius(design, 0).profile as typeof profile;
+    const radius = loaded === "drive" ? still.overrunRootRadius : still.driveRootRadius;
     notes.push(
       `Radii are those of the ${loaded} root: the ${other} root stays as it is, ${radiusText(radius, units)}`,
     );

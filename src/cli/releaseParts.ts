@@ -4,8 +4,10 @@ import {
   cautionsBlock,
   driveHoldNotes,
   driveHoldRecord,
+  enoughWords,
   releaseChart,
   verdictWords,
+  wantedMargin,
 } from "../report/index.ts";
 import { designOverRun } from "../strength/index.ts";
 import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
@@ -88,7 +90,12 @@ export function releaseParts(files: readonly string[], options: ReleaseOptions):
       part: design.part,
       variant: design.variant,
       driveHold: driveHoldRecord(design),
-      overRun: overRun && { ...overRun, letsGo: verdictWords(overRun) },
+      overRun: overRun && {
+        ...overRun,
+        letsGo: verdictWords(overRun),
+        enough: enoughWords(overRun, design),
+        wanted: wantedMargin(design),
+      },
     }));
     const text = jsonDocument(FORMAT, files, { variants: variantsOf });
     if (shown) {

@@ -1,5 +1,8 @@
 import { createHash } from "node:crypto";
 
-export function sha256(content: string | Uint8Array): string {
-  return createHash("sha256").update(content).digest("hex");
+/** Of the pieces one after the other, in hexadecimal. */
+export function sha256(...content: readonly (string | Uint8Array)[]): string {
+  const hash = createHash("sha256");
+  for (const piece of content) hash.update(piece);
+  return hash.digest("hex");
 }

@@ -1,5 +1,5 @@
 import { readFileSync, writeFileSync } from "node:fs";
-import { join } from "node:path";
+import { basename, join } from "node:path";
 import { DefaultSerializer, deserialize } from "node:v8";
 import type { VariantField, VariantResult } from "../answer/result.ts";
 import type { ProfileOutline } from "../profile/profileOutline.ts";
@@ -15,12 +15,15 @@ export interface Solved {
 
 const DIGEST_LENGTH = 64;
 
+/** Of the data together with the name it was stored under, so that one variant's is never read as another's. */
+const digest = (file: string, data: Uint8Array): string => sha256(basename(file), data);
+
 export function solvedFile(folder: string, key: string): string {
   return join(folder, `${key}.solved`);
 }
 
 /**
- * Stores a solved variant: 64 hexadecimal digits of SHA-256, then the data. The digest is what makes a file whole: one cut
+ * Stores a solved variant: 64 hexadecimal digits of SHA-256 of the file's name and the data, then the data. The digest is what makes a file whole: one cut
  * off at any moment does not match it and is not read, so that nothing need be written beside and renamed.
  */
 export function storeSolved(file: string, solved: Solved): void {
@@ -29,7 +32,7 @@ export function storeSolved(file: string, solved: Solved): void {
   whole.writeHeader();
   whole.writeValue(solved);
   const bytes = whole.releaseBuffer();
-  bytes.write(sha256(bytes.subarray(DIGEST_LENGTH)), "latin1");
+  bytes.write(digest(file, bytes.subarray(DIGEST_LENGTH)), "latin1");
   writeFileSync(file, bytes);
 }
 
@@ -49,7 +52,7 @@ export function readSolved(file: string): Solved | null {
     return null;
   }
   const data = bytes.subarray(DIGEST_LENGTH);
-  if (bytes.length <= DIGEST_LENGTH || bytes.toString("latin1", 0, DIGEST_LENGTH) !== sha256(data))
+  if (bytes.length <= DIGEST_LENGTH || bytes.toString("latin1", 0, DIGEST_LENGTH) !== digest(file, data))
     return null;
   return deserialize(data) as Solved;
 }

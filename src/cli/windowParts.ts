@@ -10,6 +10,7 @@ import {
   notKnownText,
   orderText,
   partingFirst,
+  partsInDrive,
   sharedUnits,
   torqueHeads,
   wantedMargin,
@@ -145,6 +146,12 @@ function windowRecord({ members }: WindowGroup, window: HardnessWindow) {
     margin: wantedMargin(design),
     driveHold: driveHoldRecord(design),
     ...window,
+    // no steel keeps teeth together that springs let part
+    ...(partsInDrive(design) && {
+      satisfying: [],
+      aim: null,
+      none: { why: "the teeth part in drive", change: "see driveHold" },
+    }),
     // what is printed before the order and beside it: flanks that part the teeth whatever the hardness
     warnings: [...driveOnly(design), ...window.warnings],
   };
@@ -190,7 +197,11 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
       [["HRC", "breaks first", ...torqueHeads(units), "share of required"], ...hardnessRows(window, units)],
       "left",
     ),
-    ...wrapWords("  ", `Satisfies: ${ranges}.`, width),
+    ...wrapWords(
+      "  ",
+      `${partsInDrive(design) ? "Root and flank alone: satisfied by" : "Satisfies:"} ${ranges}.`,
+      width,
+    ),
     ...wrapWords("  ", verdict, width),
     ...ownWords(members, window).flatMap((text) => wrapWords("  ", text, width)),
     ...(!vouched

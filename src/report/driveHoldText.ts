@@ -66,6 +66,12 @@ export function driveHolding(design: Design): Holding {
   return hold ? holding(hold) : "together";
 }
 
+/** True where the teeth part in drive before the torque wanted, at one end of the friction or both: nothing that the root stands is enough then. */
+export function partsInDrive(design: Design): boolean {
+  const holds = driveHolding(design);
+  return holds !== "together" && holds !== "not told";
+}
+
 /** What a torque that the root stands is worth where the teeth part before it, in few words: for places where a note has no room. */
 export function partingText(design: Design): string {
   const hold = driveHold(design);

@@ -22,6 +22,7 @@ export {
   driveVerdict,
   partingFirst,
   partingText,
+  partsInDrive,
 } from "./driveHoldText.ts";
 export { escapeXml, plainText } from "./escapeXml.ts";
 export {
@@ -48,7 +49,14 @@ export {
 export { passesChart } from "./passesChart.ts";
 export { ratioSentence } from "./ratioSentence.ts";
 export { releaseChart } from "./releaseChart.ts";
-export { givesNotes, givesTable, marginWords, type ReleaseEntry, releaseTable } from "./releaseTable.ts";
+export {
+  enoughWords,
+  givesNotes,
+  givesTable,
+  marginWords,
+  type ReleaseEntry,
+  releaseTable,
+} from "./releaseTable.ts";
 export {
   type FailedVariant,
   RESULTS_FORMAT,

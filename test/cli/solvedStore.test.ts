@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
@@ -20,6 +20,12 @@ describe("storeSolved and loadSolved", () => {
     storeSolved(file, solved);
     expect(loadSolved(file)).toEqual(solved);
     expect(readdirSync(home)).toEqual(["a.solved"]);
+  });
+
+  test("do not take one variant's file for another's", () => {
+    storeSolved(solvedFile(home, "c"), solved);
+    renameSync(solvedFile(home, "c"), solvedFile(home, "d"));
+    expect(loadSolved(solvedFile(home, "d"))).toBe(null);
   });
 
   test("give null for a file that is missing, cut short, altered or empty, and drop it", () => {

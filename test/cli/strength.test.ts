@@ -467,6 +467,40 @@ over-run: { spring force: 200 N, friction: 0.08..0.20, torque: 150 N m }
 ${rest}`;
 
   // 200 N on a mean radius of 25 mm and 6° less atan 0.08: 200.8 N·m by the inclined plane
+  test("need tells a full root that stays by the radius that it stays at", async () => {
+    const full = (radii: string) =>
+      work.file(
+        "full.yaml",
+        `part: F
+profile: { kind: face tooth, teeth: 11, mean diameter: 55 mm, face width: 9 mm, height: 4.5 mm, ramp angle: 8 deg, ${radii}, tip land: 12.5 mm, base thickness: 9 mm }
+load: { torque: 800 N m, shock factor: 1.5, teeth sharing: 50 %, friction: 0.2 }
+steel: { grade: 4340, hardness: 40 HRC }
+strength: { margin: 1.1, shocks: 10000, torque ratio: -1 }
+`,
+      );
+    const { out } = await notchwright(["need", full("root radius: full"), "as drawn", "--json", "-"]);
+    const { warnings, smallestRootRadius } = JSON.parse(out).needs[0];
+    const stays = /the over-run root stays as it is, R(\S+) mm/.exec(warnings.join("\n"))![1];
+    const radii = `drive root radius: ${smallestRootRadius.radius} mm, over-run root radius: ${stays} mm`;
+    const folder = join(work.path, "full");
+    await notchwright(["run", full(radii), "--out", folder, "--no-maps"]);
+    const [{ capacity }] = JSON.parse(readFileSync(join(folder, "results.json"), "utf8")).variants;
+    expect(capacity.margin.low / smallestRootRadius.margin).toBeCloseTo(1, 2);
+  });
+
+  test("window satisfies with no hardness where drive flanks part the teeth", async () => {
+    const file = work.file("dogs.yaml", dogs(20));
+    const { out } = await notchwright(["window", file, "--json", "-"]);
+    expect(JSON.parse(out).windows[0]).toMatchObject({
+      satisfying: [],
+      aim: null,
+      none: { why: "the teeth part in drive" },
+      driveHold: { holds: "parts" },
+    });
+    const text = await notchwright(["window", file]);
+    expect(text.out).toContain("Root and flank alone: satisfied by");
+  });
+
   test("need names no torque at which drive flanks part the teeth, with the margin asked for", async () => {
     const { out } = await notchwright(["need", work.file("dogs.yaml", dogs(6)), "as drawn"]);
     const torque = Number(/largest torque +(\d+) N·m/.exec(out)![1]);
