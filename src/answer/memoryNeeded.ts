@@ -5,6 +5,8 @@ export interface ModelSize {
   readonly nodes: number;
   readonly cut: number;
   readonly copies: number;
+  /** True of a strip of face teeth whose ring changes its shape: fields of that stand beside the strip's own. */
+  readonly shaped?: boolean;
 }
 
 /*
@@ -15,6 +17,8 @@ export interface ModelSize {
 const BYTES_TO_START = 30e6;
 /** Mesh, displacements, recovered stress and their estimated error, per unknown of the whole model. */
 const BYTES_PER_UNKNOWN = 300;
+/** Fields of a ring that grows and dishes: five of displacements and five of stress, forces, and what finds elements in two of them. */
+const BYTES_SHAPED_PER_UNKNOWN = 150;
 /** Of these, what stays of a pass while a finer one is solved, which may yet fail. */
 const BYTES_KEPT_PER_UNKNOWN = 80;
 /** Pattern, matrix values and symbolic phase, per unknown of what is factorised. */
@@ -30,14 +34,14 @@ const BYTES_PER_NUMBER = 13;
  * measurement. One sector of a ring is factorised, whatever the number of copies; its stiffness on the two cuts and one
  * matrix a harmonic come on top.
  */
-export function memoryNeeded({ nodes, cut, copies }: ModelSize): number {
+export function memoryNeeded({ nodes, cut, copies, shaped = false }: ModelSize): number {
   const sector = 2 * nodes;
   const factor = FACTOR_SCALE * sector ** FACTOR_POWER;
   const dense =
     copies === 1 ? 0 : 3 * 8 * (4 * cut) ** 2 + 16 * (Math.floor(copies / 2) + 1) * (2 * cut) ** 2;
   return (
     BYTES_TO_START +
-    BYTES_PER_UNKNOWN * sector * copies +
+    (BYTES_PER_UNKNOWN + (shaped ? BYTES_SHAPED_PER_UNKNOWN : 0)) * sector * copies +
     BYTES_PER_EQUATION * sector +
     BYTES_PER_NUMBER * factor +
     dense

@@ -19,14 +19,18 @@ export interface RingShapes {
   readonly dish: RingShape;
 }
 
-/** Null where neither can be: splines, whose model is the ring itself, and a strip held along its back. */
+/** False of splines, whose model is the ring itself, and of a strip held along its back. */
+export const canChangeShape = ({ profile, load }: Design): boolean =>
+  profile.kind === "face tooth" && load.reaction !== "held";
+
+/** Null where it cannot. */
 export function ringShapes(
-  { profile, load }: Design,
+  design: Design,
   { outline }: Model,
   problem: Problem,
   solver: Solver | RingSolver,
 ): RingShapes | null {
-  if (profile.kind !== "face tooth" || load.reaction === "held") return null;
+  if (!canChangeShape(design)) return null;
   const surfaces = outlineEdges(outline).filter(({ zone }) => zone !== "cut");
   const edges = [...new Set(surfaces.map(({ name }) => name))];
   const shape = (stress: (y: number) => number): RingShape => {

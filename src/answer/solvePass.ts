@@ -26,7 +26,7 @@ import { NumericalError } from "./numericalError.ts";
 import { type Rival, rivals } from "./otherPeaks.ts";
 import { peakRecoveryBound } from "./reading.ts";
 import { type ReadingError, readingError } from "./readingError.ts";
-import { type RingShapes, ringShapes } from "./ringShapes.ts";
+import { canChangeShape, type RingShapes, ringShapes } from "./ringShapes.ts";
 import { type FieldAnswer, rootAnswer } from "./rootAnswer.ts";
 import { cornerFraction, pathLoss, sizeField } from "./sizing.ts";
 import { type Model, type ToothLoads, toothLoads } from "./toothLoads.ts";
@@ -80,7 +80,8 @@ export function solvePass(
   const t0 = performance.now();
   const copies = design.load.sharing.mode === "share" ? 1 : design.profile.teeth;
   const sector = meshWithin(built, size, maxUnknowns, copies);
-  refuseTooLarge(modelSize(sector, copies), mostBytes, before && modelSize(before.sector, copies));
+  const sizeOf = (of: Mesh) => ({ ...modelSize(of, copies), shaped: canChangeShape(design) });
+  refuseTooLarge(sizeOf(sector), mostBytes, before && sizeOf(before.sector));
   const model: Model =
     copies === 1
       ? { kind: "sector", outline: built.outline, mesh: sector, copies }
