@@ -289,7 +289,7 @@ function growthNotes({ profile }: Design, { share, dished }: Growth): string[] {
       : []),
     ...(dished - share > LEAST_TOLD && !free
       ? [
-          `a ring that neither hub, flange nor seat keeps flat dishes like a cone spring, and has ${upTo(dished)}, and a base that gives sooner: not counted unless profile.ring says free to dish`,
+          `a ring that neither hub, flange nor seat keeps flat dishes like a cone spring, and has ${upTo(dished)}, and a base that may give sooner: not counted unless profile.ring says free to dish`,
         ]
       : []),
     ...(profile.teeth < ENOUGH_TEETH

@@ -171,12 +171,36 @@ function capacityOfAll(root: RootField, how: Settled): Capacity {
     : shaped;
 }
 
-/** The one of two that breaks first; at its best, too, the part stands no more than each of them lets it. */
+/** The one of two that breaks first, with each mode as soon as it comes in either. */
 function sooner(a: Capacity, b: Capacity): Capacity {
-  const first = b.stands.low < a.stands.low ? b : a;
-  const stands = { low: first.stands.low, high: Math.min(a.stands.high, b.stands.high) };
+  const [first, second] = b.stands.low < a.stands.low ? [b, a] : [a, b];
+  const modes = first.modes.map((mode) => {
+    const other = second.modes.find(({ id }) => id === mode.id);
+    if (!other?.torque || !mode.torque) return mode.torque || !other ? mode : other;
+    const earlier = other.torque.low < mode.torque.low ? other : mode;
+    return { ...earlier, torque: leastBand(mode.torque, other.torque) };
+  });
+  const ranks = ranked(modes);
   const { required } = first;
-  return { ...first, stands, margin: { low: stands.low / required, high: stands.high / required } };
+  const { low, high } = ranks.stands;
+  return { ...first, ...ranks, margin: { low: low / required, high: high / required } };
+}
+
+/** Modes in their order, and of those that govern the first, the next, and what all together let the part stand. */
+function ranked(unsorted: readonly Mode[]): Pick<Capacity, "modes" | "governing" | "next" | "stands"> {
+  const lowOf = (mode: Mode) => mode.torque?.low ?? Number.POSITIVE_INFINITY;
+  const modes = [...unsorted].sort((a, b) => lowOf(a) - lowOf(b));
+  const ruling = modes.filter((mode) => mode.governs && mode.torque !== null);
+  return {
+    modes,
+    governing: ruling[0],
+    next: ruling[1] ?? null,
+    stands: {
+      low: ruling[0].torque!.low,
+      // at its best, too, the part stands no more than each of them lets it
+      high: Math.min(...ruling.map(({ torque }) => torque!.high)),
+    },
+  };
 }
 
 /** What one shock does, under a torque of one sense. */
@@ -264,19 +288,13 @@ export function capacity(root: RootField, how: Settled): Capacity {
     shaftTwist(root, body, how.shocks),
   );
 
-  const lowOf = (mode: Mode) => mode.torque?.low ?? Number.POSITIVE_INFINITY;
   // a stress that grows with depth can turn a band round
   for (const [k, { torque }] of modes.entries())
     if (torque && torque.low > torque.high)
       modes[k] = { ...modes[k], torque: { low: torque.high, high: torque.low } };
-  modes.sort((a, b) => lowOf(a) - lowOf(b));
-  const ruling = modes.filter((mode) => mode.governs && mode.torque !== null);
-  const governing = ruling[0];
-  const stands = {
-    low: governing.torque!.low,
-    // at its best, too, the part stands no more than each of them lets it
-    high: Math.min(...ruling.map(({ torque }) => torque!.high)),
-  };
+  const ranks = ranked(modes);
+  const { stands } = ranks;
+  const ruling = ranks.modes.filter((mode) => mode.governs && mode.torque !== null);
   const twist = allowedTwist(root, how, modes);
   const gaps = untold(how);
   const uncounted: Uncounted[] = [
@@ -284,10 +302,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
     ...(twist !== null && twist < how.margin * how.required ? (["twist"] as const) : []),
   ];
   return {
-    modes,
-    governing,
-    next: ruling[1] ?? null,
-    stands,
+    ...ranks,
     margin: { low: stands.low / how.required, high: stands.high / how.required },
     uncounted,
     vouched: uncounted.length === 0,
