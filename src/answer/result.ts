@@ -82,7 +82,6 @@ export interface Pass {
   readonly estimate: number;
 }
 
-/** Everything one variant answers, as plain data: what `results.json` carries. */
 /** What a ring of face teeth that changes its shape has more mean opening stress at its governing root than the strip that is solved, as a share. */
 export interface Growth {
   /** Of the ring as the part file has it: counted in what the root stands, not in the stresses told. 0 under one in a hundred, and of splines. */
@@ -91,6 +90,7 @@ export interface Growth {
   readonly dished: number;
 }
 
+/** Everything one variant answers, as plain data: what `results.json` carries. */
 export interface VariantResult {
   readonly design: Design;
   readonly torque: {

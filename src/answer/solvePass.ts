@@ -80,7 +80,7 @@ export function solvePass(
   const t0 = performance.now();
   const copies = design.load.sharing.mode === "share" ? 1 : design.profile.teeth;
   const sector = meshWithin(built, size, maxUnknowns, copies);
-  const sizeOf = (of: Mesh) => ({ ...modelSize(of, copies), shaped: canChangeShape(design) });
+  const sizeOf = (mesh: Mesh) => modelSize(design, mesh, copies);
   refuseTooLarge(sizeOf(sector), mostBytes, before && sizeOf(before.sector));
   const model: Model =
     copies === 1
@@ -138,10 +138,11 @@ const solverOf = (
     ? new Solver(problem, { workspace })
     : new RingSolver({ ...problem, sector, copies }, { workspace });
 
-const modelSize = ({ xy, tieLeader }: Mesh, copies: number): ModelSize => ({
+const modelSize = (design: Design, { xy, tieLeader }: Mesh, copies: number): ModelSize => ({
   nodes: xy.length / 2,
   cut: tieLeader.length,
   copies,
+  shaped: canChangeShape(design),
 });
 
 /**

@@ -7,7 +7,7 @@ export { type LengthWords, lengthWords } from "./lengthWords.ts";
 export { fileStem, LONGEST_NAME, quote, variantNameProblem } from "./names.ts";
 export { nearest } from "./nearest.ts";
 export { OILED_BAND, SHEAR_RATIO } from "./overRunDefaults.ts";
-export { ownFriction } from "./ownFriction.ts";
+export { loadsOverRunFlank, ownFriction } from "./ownFriction.ts";
 export * from "./part.ts";
 export { partFileDocument } from "./partFileDocument.ts";
 export { type JsonObject, partFileSchema } from "./partFileSchema.ts";

@@ -12,7 +12,7 @@ import { Gather } from "./gather.ts";
 import type { Merged } from "./merge.ts";
 import { quote } from "./names.ts";
 import { OILED_BAND } from "./overRunDefaults.ts";
-import { ownFriction } from "./ownFriction.ts";
+import { loadsOverRunFlank, ownFriction } from "./ownFriction.ts";
 import { resolveFaceTooth, wideFaceNotices } from "./resolveFaceTooth.ts";
 import { resolveOverRun } from "./resolveOverRun.ts";
 import { pinNotices, resolvePins } from "./resolvePins.ts";
@@ -60,7 +60,7 @@ export function resolveDesign(
     ...(load ? brokenTooth(load, profile.teeth) : []),
     ...(load && strength ? lesserRequirement(load, strength, label.units) : []),
     ...(load ? lesserShock(load, label.units) : []),
-    ...(load && overRun ? lesserFriction(g, load, overRun) : []),
+    ...(profile.value && load && overRun ? lesserFriction(profile.value, load, overRun) : []),
     ...wideFaceNotices(profile.value),
     ...pinNotices(pins, profile.value, label.units),
   ];
@@ -271,16 +271,13 @@ function lesserShock({ torque, shockFactor }: Load, units: UnitChoice): string[]
     : [];
 }
 
-/** Is the flank that over-running pushes the one that is loaded? */
-const loadsOverRunFlank = (g: Gather): boolean => g.word("profile", "loaded flank") === "over-run";
-
 /** That of the loaded flank; where it is the over-run one and the part over-runs, over-running's. */
 function flankFriction(g: Gather): number {
   const given = g.number("load", "friction");
   if (given !== undefined) return given;
   const band = g.read("over-run", "friction");
   const own = ownFriction(
-    loadsOverRunFlank(g) ? "over-run" : undefined,
+    g.word("profile", "loaded flank") === "over-run",
     !g.hasSection("over-run") ? undefined : band?.as === "window" ? [band.low, band.high] : OILED_BAND,
   );
   return own === 0
@@ -293,8 +290,8 @@ function flankFriction(g: Gather): number {
       );
 }
 
-function lesserFriction(g: Gather, load: Load, { friction: [low, high] }: OverRunChoice): string[] {
-  return loadsOverRunFlank(g) && !(load.friction >= low && load.friction <= high)
+function lesserFriction(profile: Profile, load: Load, { friction: [low, high] }: OverRunChoice): string[] {
+  return loadsOverRunFlank(profile) && !(load.friction >= low && load.friction <= high)
     ? [
         `its over-run flank is loaded with a friction of ${load.friction}, and over-running has ${low}..${high}: of the two margins that of over-running counts`,
       ]

@@ -1,10 +1,10 @@
-import type { Design } from "../design/index.ts";
+import { type Design, loadsOverRunFlank } from "../design/index.ts";
 
 /** Which load case answers rest on that know one only, where the part over-runs; empty where it does not. */
 export const judgedIn = ({ overRun, profile }: Design): string[] =>
   !overRun
     ? []
-    : profile.kind === "face tooth" && profile.loadedFlank === "over-run"
+    : loadsOverRunFlank(profile)
       ? [
           "Judged with the over-run flank loaded, at one friction: over-running, at both ends of its friction, is another load case",
         ]

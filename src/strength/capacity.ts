@@ -174,16 +174,26 @@ function capacityOfAll(root: RootField, how: Settled): Capacity {
 /** The one of two that breaks first, with each mode as soon as it comes in either. */
 function sooner(a: Capacity, b: Capacity): Capacity {
   const [first, second] = b.stands.low < a.stands.low ? [b, a] : [a, b];
-  const modes = first.modes.map((mode) => {
-    const other = second.modes.find(({ id }) => id === mode.id);
-    if (!other?.torque || !mode.torque) return mode.torque || !other ? mode : other;
-    const earlier = other.torque.low < mode.torque.low ? other : mode;
-    return { ...earlier, torque: leastBand(mode.torque, other.torque) };
-  });
-  const ranks = ranked(modes);
+  const ranks = ranked(
+    first.modes.map((mode) =>
+      earlier(
+        mode,
+        second.modes.find(({ id }) => id === mode.id),
+      ),
+    ),
+  );
   const { required } = first;
   const { low, high } = ranks.stands;
   return { ...first, ...ranks, margin: { low: low / required, high: high / required } };
+}
+
+/** One mode in two states of a part: as soon as it comes in either, in the words of that one. */
+function earlier(mode: Mode, other: Mode | undefined): Mode {
+  if (!other?.torque) return mode;
+  const governs = mode.governs || other.governs;
+  if (!mode.torque) return { ...other, governs };
+  const words = other.torque.low < mode.torque.low ? other : mode;
+  return { ...words, governs, torque: leastBand(mode.torque, other.torque) };
 }
 
 /** Modes in their order, and of those that govern the first, the next, and what all together let the part stand. */
@@ -254,15 +264,11 @@ function staticModes(root: RootField, how: Settled) {
 /** A mode under the torque, or under its share that comes back on the other flank where that does it sooner. */
 function eitherWay(mode: Mode, back: Mode | undefined, share: number): Mode {
   if (!back?.torque) return mode;
-  const turned = { low: back.torque.low / share, high: back.torque.high / share };
-  const { torque } = mode;
-  const sooner = torque === null || turned.low < torque.low;
-  return {
-    ...mode,
-    torque: torque ? leastBand(torque, turned) : turned,
-    governs: mode.governs || back.governs,
-    note: sooner ? [back.note, "under the torque turned round"].filter(Boolean).join("; ") : mode.note,
-  };
+  return earlier(mode, {
+    ...back,
+    torque: { low: back.torque.low / share, high: back.torque.high / share },
+    note: [back.note, "under the torque turned round"].filter(Boolean).join("; "),
+  });
 }
 
 /** The same for conditions already settled. */
@@ -294,7 +300,6 @@ export function capacity(root: RootField, how: Settled): Capacity {
       modes[k] = { ...modes[k], torque: { low: torque.high, high: torque.low } };
   const ranks = ranked(modes);
   const { stands } = ranks;
-  const ruling = ranks.modes.filter((mode) => mode.governs && mode.torque !== null);
   const twist = allowedTwist(root, how, modes);
   const gaps = untold(how);
   const uncounted: Uncounted[] = [
@@ -315,7 +320,7 @@ export function capacity(root: RootField, how: Settled): Capacity {
         ...surface.warnings,
         ...body.warnings,
         ...gaps.map(({ words }) => words),
-        ...twistFatigue(how, ruling, twist),
+        ...twistFatigue(how, ranks, twist),
         ...(stands.low > FAR_TOO_STRONG * how.required
           ? [
               `It stands more than ${FAR_TOO_STRONG} times the required torque: look at the units of torque and sizes`,
@@ -381,7 +386,7 @@ function allowedTwist(root: RootField, how: Settled, modes: readonly Mode[]): nu
 
 function twistFatigue(
   { required, margin }: Settled,
-  ruling: readonly Mode[],
+  { governing, next }: Pick<Capacity, "governing" | "next">,
   allowed: number | null,
 ): string[] {
   if (allowed === null) return [];
@@ -398,7 +403,7 @@ function twistFatigue(
         `nothing here says that the shaft stands them. One ${size} does, else have it judged`,
     ];
   }
-  return ruling.slice(0, 2).some(({ id }) => id === "shaft twist")
+  return [governing, next].some((mode) => mode?.id === "shaft twist")
     ? [
         "The shaft’s twist is among what comes first, and cracks are not counted in it: from the roots they can end it well under the torque told",
       ]

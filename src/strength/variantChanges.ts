@@ -1,5 +1,6 @@
 import {
   type Design,
+  loadsOverRunFlank,
   type OverRunChoice,
   ownFriction,
   type PinChoice,
@@ -179,7 +180,11 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
         overRun: { ...(design.overRun ?? a), [key]: b[key] },
       }));
     }
-    if (frictionFollows && makers.has("friction") && [from, to].some(loadsOverRunFlank)) {
+    if (
+      frictionFollows &&
+      makers.has("friction") &&
+      [from, to].some(({ profile }) => loadsOverRunFlank(profile))
+    ) {
       inDrive.add("friction");
       solved.add("friction");
     }
@@ -209,8 +214,9 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
         from,
       );
       const profile = following.settle(mixed.profile);
-      const flank = profile.kind === "face tooth" ? profile.loadedFlank : undefined;
-      const friction = frictionFollows ? ownFriction(flank, mixed.overRun?.friction) : mixed.load.friction;
+      const friction = frictionFollows
+        ? ownFriction(loadsOverRunFlank(profile), mixed.overRun?.friction)
+        : mixed.load.friction;
       return profile === mixed.profile && friction === mixed.load.friction
         ? mixed
         : { ...mixed, profile, load: { ...mixed.load, friction } };
@@ -220,9 +226,6 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
     bearsOnRelease: (id) => releasing.has(id),
   };
 }
-
-const loadsOverRunFlank = ({ profile }: Design): boolean =>
-  profile.kind === "face tooth" && profile.loadedFlank === "over-run";
 
 /** Which figures of the over-run section are the part's own. */
 function ownOf({ profile, overRun }: Design): Partial<Record<keyof OverRunChoice, boolean>> {
