@@ -151,6 +151,7 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
   if (idle) notes.push(idle);
   const { sharing } = design.load;
   notes.push(...evenSharing(design));
+  if (design.load.reaction === "held") notes.push(HELD);
   if (sharing.mode === "teeth" && sharing.worstOf !== undefined) notes.push(worstTeethNote(sharing.weights));
   if (loads.thrust > 1e-6 * (loads.perTooth / design.profile.faceWidth)) {
     const [body, back] = design.profile.kind === "external spline" ? ["shaft", "bore"] : ["ring", "rim"];
@@ -299,6 +300,11 @@ function growthNotes({ profile }: Design, { share, dished }: Growth): string[] {
       : []),
   ];
 }
+
+/** A ring of 17 teeth with its rim held had 0.6 of the root stress that even shear brings behind a wall of 9.5 mm, a ninth behind one of 0.75 mm. */
+const HELD =
+  "the back is held fast, as if nothing behind it gave: where the mounting gives, roots and wall see more, behind a thin wall several times as much; " +
+  "reaction: uniform shear tells the other end";
 
 const NOT_MET = "the estimated error of the root stress is ";
 const NO_CAPACITY = "no capacity is given: ";

@@ -76,6 +76,10 @@ const wider = ({ overload }: Pick<ToothFigures, "overload">, how: "alone" | "els
 /** Not a larger figure in the file. */
 const SHARING = "more teeth made to share the load";
 
+/** Where the wall bends more than the tooth. */
+const thinWall = ({ wall, wallHeld, rootThickness }: ToothFigures): boolean =>
+  !wallHeld && wall < rootThickness;
+
 const THICKER_SHAFT = "a thicker shaft";
 
 /**
@@ -97,16 +101,16 @@ export function firstChange(
     case "first yield":
       if (sharp) return "cut a root radius in place of the sharp corner";
       if (atLargest)
-        return tooth.wall < tooth.rootThickness
+        return thinWall(tooth)
           ? `a thicker wall behind the root, which is thinner than the tooth; ${wider(tooth, "else")}`
           : wider(tooth, "alone");
-      return tooth.wall < tooth.rootThickness
+      return thinWall(tooth)
         ? `a thicker wall behind the root, which is thinner than the tooth; or a larger root radius where one fits, ${wider(tooth, "else")}`
         : `a larger root radius where one fits, ${wider(tooth, "else")}`;
     case "flaw fracture":
       if (sharp)
         return "a root free of tool marks and cracks: finish it and inspect it, and cut a root radius in place of the sharp corner";
-      return tooth.wall < tooth.rootThickness
+      return thinWall(tooth)
         ? "a root free of tool marks and cracks: finish it and inspect it, and a thicker wall behind it, which is thinner than the tooth, then a larger radius"
         : "a root free of tool marks and cracks: finish it and inspect it, then a larger radius";
     case "cracked case":

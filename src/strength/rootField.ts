@@ -110,6 +110,8 @@ export interface ToothFigures {
   readonly pressureAngle: number;
   /** Wall between root circle and rim or bore, base thickness of a face tooth. */
   readonly wall: number;
+  /** Whether the model holds the wall's far side fast: no thicker one then takes stress off the root. */
+  readonly wallHeld: boolean;
   /**
    * Hoop tension of the ring between two teeth of an internal spline, N per N·mm of torque on the whole part, all teeth carrying alike;
    * negative where undercut flanks pull the ring inward, 0 for other parts.
@@ -328,6 +330,7 @@ export function toothFigures(
     contactHeight: face ? built.contact[1] - built.contact[0] : (built.contact[1] - built.contact[0]) / 2,
     pressureAngle,
     wall: wallBehind(profile),
+    wallHeld: design.load.reaction === "held",
     hoopPerTorque: hoopPerTorque(profile, built.bandMiddle, pressureAngle),
     shaft:
       profile.kind === "external spline"

@@ -22,6 +22,8 @@ describe("the figures that tell whether a result holds together", () => {
     expect(checks.supportForce).toBeLessThan(1e-9);
     const held = answerDesign({ ...design, load: { ...design.load, reaction: "held" } }).result;
     expect(held.checks.supportForce).toBeNull();
+    expect(held.notes.join()).toContain("held fast");
+    expect(answerDesign(design).result.notes.join()).not.toContain("held fast");
   });
 
   test("the jump between elements at the root falls as they shrink", () => {

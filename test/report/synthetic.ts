@@ -339,6 +339,7 @@ function syntheticRoot(sharp: boolean, pull: number): RootField {
       contactHeight: 1.3,
       pressureAngle: 0.5,
       wall: 9.5,
+      wallHeld: false,
       hoopPerTorque: 1e-4,
       shaft: null,
     },

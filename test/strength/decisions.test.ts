@@ -121,6 +121,10 @@ describe("hardnessWindow", () => {
     expect(firstChange("fatigue", sharp, true)).toContain("cut a root radius");
     const thin = { ...fillet, tooth: { ...fillet.tooth, wall: 0.5 * fillet.tooth.rootThickness } };
     expect(firstChange("flaw fracture", thin, true)).toContain("a thicker wall behind it");
+    // a wall whose far side is held fast is stiffened by being thin
+    const held = { ...thin, tooth: { ...thin.tooth, wallHeld: true } };
+    expect(firstChange("flaw fracture", held, true)).not.toContain("wall");
+    expect(firstChange("fatigue", held)).not.toContain("wall");
   });
 
   test("a margin asks for that much more torque", () => {
