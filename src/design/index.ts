@@ -14,6 +14,7 @@ export { type JsonObject, partFileSchema } from "./partFileSchema.ts";
 export * from "./proportions.ts";
 export { readQuantity } from "./quantity.ts";
 export { inFileOrder, type OwnSteels, type PartDraft, readDraft, readPart } from "./readPart.ts";
+export { LEAST_BACK } from "./resolveSpline.ts";
 export { LARGEST_PART_FILE, readSource, sizeFault } from "./source.ts";
 export { starterPart } from "./starterPart.ts";
 export * from "./steelGrades.ts";

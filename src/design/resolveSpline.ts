@@ -6,6 +6,8 @@ import { formatAngle, formatLength, formatSize } from "./units.ts";
 
 const DEGREE = Math.PI / 180;
 const INCH = 25.4;
+/** Metal behind the teeth, as a share of the tooth's height, below which the plane model means nothing. */
+export const LEAST_BACK = 0.1;
 const PRACTICE = "common practice, no source";
 
 /**
@@ -133,12 +135,19 @@ export function resolveSpline(
         formatSize(backDiameter, g.units),
         internal ? `two tooth heights behind the root; ${PRACTICE}` : `half the root diameter; ${PRACTICE}`,
       );
-  } else if (internal ? backDiameter <= rootDiameter : backDiameter >= rootDiameter)
+  } else if (internal ? backDiameter <= rootDiameter : backDiameter >= rootDiameter) {
+    const apart = LEAST_BACK * (internal ? rootDiameter - tipDiameter : tipDiameter - rootDiameter);
+    const say = lengthWords(g.units);
     g.fault(
       `profile.${backKey}`,
       `${formatLength(backDiameter, g.units)} leaves no metal behind the root diameter, ${formatLength(rootDiameter, g.units)}`,
-      `make it ${internal ? "larger" : "smaller"} than the root diameter`,
+      !(apart > 0)
+        ? `make it ${internal ? "larger" : "smaller"} than the root diameter`
+        : internal
+          ? `use a rim of ${say.atLeast(rootDiameter + apart, 5)} or more`
+          : `use a bore of ${say.atMost(rootDiameter - apart, 5)} or less`,
     );
+  }
 
   let rootRadius: number | "full" | undefined =
     g.word("profile", "root radius") === "full" ? "full" : g.number("profile", "root radius");

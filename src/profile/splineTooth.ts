@@ -2,6 +2,7 @@ import {
   AS_TOLD,
   degrees,
   type Fault,
+  LEAST_BACK,
   type LengthWords,
   lengthWords,
   type SplineProfile,
@@ -15,8 +16,6 @@ import { type SplineFlank, splineFlank } from "./splineFlank.ts";
 
 /** A land left on tip or root is at least this share of the module wide; less counts as a point. */
 const LEAST_LAND = 1e-3;
-/** Material behind the teeth, as a share of the tooth's height, below which the plane model means nothing. */
-const LEAST_BACK = 0.1;
 
 /** A spline tooth with everything settled but its fillet. Places are those of `SplineFlank`. */
 export interface SplineTooth {
@@ -205,7 +204,7 @@ function checkReach(
 /** Tip land, root land and the width of tooth and space in between. */
 function checkLands(profile: SplineProfile, flank: SplineFlank, say: LengthWords, fault: Report): boolean {
   const half = Math.PI / profile.teeth;
-  const least = (LEAST_LAND * profile.module) / 2;
+  const least = leastLand(profile.module);
   const pitch = profile.pitchDiameter / 2;
   const tip = profile.tipDiameter / 2;
   const root = profile.rootDiameter / 2;
@@ -219,7 +218,7 @@ function checkLands(profile: SplineProfile, flank: SplineFlank, say: LengthWords
     const r = end === "tip" ? tip : root;
     if (at(r) >= AS_TOLD * least) return;
     sound = false;
-    const works = 2 * radiusOf(at, least, r);
+    const works = movesPitch(profile) ? 2 * movedEnd(profile, end, what) : 2 * radiusOf(at, least, r);
     const bound = r > pitch ? `${say.atMost(works, 5)} or less` : `${say.atLeast(works, 5)} or more`;
     const [happens, instead] =
       what === "tooth" ? ["the tooth comes to a point", "thicker"] : ["neighbouring teeth meet", "thinner"];
@@ -241,6 +240,37 @@ function checkLands(profile: SplineProfile, flank: SplineFlank, say: LengthWords
   return sound;
 }
 
+/** Half the narrowest land, or space, mm. */
+const leastLand = (module: number): number => (LEAST_LAND * module) / 2;
+
+/** Whether the pitch circle moves with tip and root: that of straight flanks is halfway where nobody gives one. */
+const movesPitch = ({ flank, pitchDiameter, tipDiameter, rootDiameter }: SplineProfile): boolean =>
+  flank.form === "straight" &&
+  Math.abs(tipDiameter + rootDiameter - 2 * pitchDiameter) < 1e-9 * pitchDiameter;
+
+/** Radius to which an end may go, nearest to where it is, for a tooth or space of the least width there, the pitch circle going along. */
+function movedEnd(profile: SplineProfile, end: "tip" | "root", what: "tooth" | "space"): number {
+  const { tipDiameter, rootDiameter, teeth, toothThickness, pitchDiameter } = profile;
+  const [own, other] = end === "tip" ? [tipDiameter, rootDiameter] : [rootDiameter, tipDiameter];
+  const chord = pitchDiameter * Math.sin(toothThickness / pitchDiameter);
+  const missing = (r: number): number => {
+    const pitch = r + other / 2;
+    // whichever the part file gave stays: the arc, or the width straight across
+    const widths = [toothThickness, pitch * Math.asin(Math.min(1, chord / pitch))].map((thickness) => {
+      const flank = splineFlank({
+        ...profile,
+        [end === "tip" ? "tipDiameter" : "rootDiameter"]: 2 * r,
+        pitchDiameter: pitch,
+        toothThickness: thickness,
+      });
+      const tooth = flank.halfAngle(flank.placeAt(r));
+      return (what === "tooth" ? tooth : Math.PI / teeth - tooth) * r;
+    });
+    return leastLand(pitch / teeth) - Math.min(...widths);
+  };
+  return bisect(missing, other / 2, own / 2);
+}
+
 /** The chamfer's leg, mm, or 0 where it is at fault. */
 function checkChamfer(
   profile: SplineProfile,
@@ -252,7 +282,7 @@ function checkChamfer(
 ): number {
   const { tipChamfer, tipDiameter, module } = profile;
   if (!(tipChamfer > 0)) return 0;
-  const land = (flank.halfAngle(tipPlace) * tipDiameter) / 2 - (LEAST_LAND * module) / 2;
+  const land = (flank.halfAngle(tipPlace) * tipDiameter) / 2 - leastLand(module);
   const height = lengthBetween(flank, rootPlace, tipPlace);
   const largest = Math.min(land, 0.9 * height);
   if (AS_TOLD * tipChamfer <= largest) return tipChamfer;

@@ -788,6 +788,12 @@ load: { torque: 1 N m }
       "6:17 profile.rim diameter: 30.0 mm leaves no metal behind the root diameter, 37.0 mm; make it larger than the root diameter",
       "7:17 profile.tip diameter: 38.0 mm is not less than the root diameter, 37.0 mm; teeth of an internal spline point inward: make the tip diameter the smaller one",
     ]);
+    const rim = (diameter: string) =>
+      faultLines(partText({ replace: ["  module: 2 mm", `  module: 2 mm\n  rim diameter: ${diameter}`] }));
+    expect(rim("30 mm")).toEqual([
+      "6:17 profile.rim diameter: 30.0 mm leaves no metal behind the root diameter, 37.0 mm; use a rim of 37.473 mm or more",
+    ]);
+    expect(rim("37.473 mm")).toEqual([]);
   });
 
   test("a diameter that crosses a default one is told where it was written", () => {

@@ -400,6 +400,28 @@ describe("the remedies work", () => {
     expect(faultsOf(() => buildProfile({ ...shaft, backDiameter: bore }))).toEqual([]);
   });
 
+  test.each(["arc", "chord"])(
+    "an end of straight flanks told to move is told where to, the pitch circle going along, the %s kept",
+    (kept) => {
+      const chord = 36 * Math.sin(18 / 36);
+      const tapered = (rootDiameter: number): SplineProfile => {
+        const pitchDiameter = (40 + rootDiameter) / 2;
+        const toothThickness = kept === "arc" ? 18 : pitchDiameter * Math.asin(chord / pitchDiameter);
+        const flank = { form: "straight", angle: 30 * DEGREE } as const;
+        const sizes = { pitchDiameter, module: pitchDiameter / 6, toothThickness, rootRadius: 0 };
+        return str({ ...sizes, flank, tipDiameter: 40, rootDiameter, contact: [38.5, 40] });
+      };
+      const [found] = faultsOf(() => buildProfile(tapered(32)));
+      expect(found!.line).toMatch(/neighbouring teeth meet/);
+      const told = Number(/use a root diameter of ([\d.]+) mm or more/.exec(found!.line)![1]);
+      const meets = (diameter: number) =>
+        faultsOf(() => buildProfile(tapered(diameter))).some(({ line }) => /teeth meet/.test(line));
+      expect(meets(told)).toBe(false);
+      // and not further than it must
+      expect(meets(told - 0.2)).toBe(true);
+    },
+  );
+
   test("a chamfer that leaves no place for the band's start asks for a band below it", () => {
     const line = (contact: [number, number]) =>
       faultsOf(() => buildProfile(fac({ tipChamfer: 1.5, contact })))[0]!.line;
