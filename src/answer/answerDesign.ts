@@ -14,7 +14,9 @@ import {
   overRunField,
   type RootField,
   reverseCase,
+  reverses,
   steelStrength,
+  withPushed,
 } from "../strength/index.ts";
 import { adaptedSize, LEAST_GROWTH } from "./adaptedSize.ts";
 import { estimateError, type Found } from "./errorEstimate.ts";
@@ -80,7 +82,7 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
   const target = options.accuracy ?? asked.accuracy;
   const { maxUnknowns = mostUnknowns(asked), mostBytes = Infinity } = options;
   const built = buildProfile(asked.profile, asked.units);
-  const design = withWorstTeeth(workspace, asked, built, target, options);
+  const { design, pushing } = withWorstTeeth(workspace, asked, built, target, options);
   const notes = [...built.notes, ...overRunning.notes];
   const aimed = { ...design, accuracy: target };
   const coarsest = sizeField(aimed, built, 1);
@@ -139,7 +141,8 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
   }
   const { model, loads, solution, quality, answer, stress } = solved;
   const growth = ringGrowth(design, built, solved);
-  const read = readRootField(design, built, solved, growth, notes);
+  const own = readRootField(design, built, solved, growth, notes);
+  const read = pushing ? withPushOf(workspace, design, pushing, options, own, notes) : own;
   const reversing = turned ? null : solveReverse(workspace, asked, options, read, notes);
   const rootField = reversing ? reversing.rootField : read;
   const overRunRootField = overRunning.field(rootField);
@@ -152,7 +155,9 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
   const { sharing } = design.load;
   notes.push(...evenSharing(design));
   if (design.load.reaction === "held") notes.push(HELD);
-  if (sharing.mode === "teeth" && sharing.worstOf !== undefined) notes.push(worstTeethNote(sharing.weights));
+  if (sharing.mode === "teeth" && sharing.worstOf !== undefined) {
+    notes.push(worstTeethNote(sharing.weights, pushing));
+  }
   if (loads.thrust > 1e-6 * (loads.perTooth / design.profile.faceWidth)) {
     const [body, back] = design.profile.kind === "external spline" ? ["shaft", "bore"] : ["ring", "rim"];
     notes.push(
@@ -198,23 +203,28 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
 const shortfall = ({ reading, told, error }: SolvedPass["others"][number]): number =>
   (reading.value + error.bound) / told - 1;
 
-/** The design with the teeth named where the worst choice was asked for: the ring is solved for them once, on its first mesh. */
+/**
+ * The design with the teeth named where the worst choice was asked for: the ring is solved for them once, on its first mesh. Where shocks
+ * reverse also the choice that pushes hardest; null where it is the same.
+ */
 function withWorstTeeth(
   workspace: FactorWorkspace,
   asked: Design,
   built: ProfileOutline,
   accuracy: number,
   { maxUnknowns = mostUnknowns(asked), mostBytes = Infinity }: AnswerOptions,
-): Design {
+): { readonly design: Design; readonly pushing: readonly number[] | null } {
   const { sharing } = asked.load;
-  if (sharing.mode !== "teeth" || sharing.worstOf === undefined) return asked;
+  if (sharing.mode !== "teeth" || sharing.worstOf === undefined) return { design: asked, pushing: null };
   const loaded = (weights: readonly number[]): Design => ({
     ...asked,
     load: { ...asked.load, sharing: { ...sharing, weights } },
   });
   const first = loaded(Array.from({ length: asked.profile.teeth }, (_, k) => (k === 0 ? 1 : 0)));
   const alone = solvePass({ ...first, accuracy }, built, 1, maxUnknowns, { workspace, mostBytes });
-  return loaded(worstTeeth(asked, built, alone, sharing.worstOf));
+  const { pulling, pushing } = worstTeeth(asked, built, alone, sharing.worstOf);
+  const both = reverses(asked) && pushing.some((w, k) => w !== pulling[k]);
+  return { design: loaded(pulling), pushing: both ? pushing : null };
 }
 
 /** Root of another load case; `growth` as of `VariantResult`. */
@@ -285,12 +295,12 @@ function growthNotes({ profile }: Design, { share, dished }: Growth): string[] {
   return [
     ...(share > 0
       ? [
-          `the strip of teeth that is solved keeps its pitch: a ring that is free to grow ${free ? "and to dish" : "but kept flat"} has ${upTo(share)}; what they stand counts that, the stresses told do not`,
+          `the strip of teeth that is solved keeps its pitch: a ring that is free to grow ${free ? "and to dish" : "but kept flat"} has ${upTo(share)}; what they stand counts that, the stresses told do not${free ? "; profile.ring: kept flat, where a hub, flange or seat keeps it so" : ""}`,
         ]
       : []),
     ...(dished - share > LEAST_TOLD && !free
       ? [
-          `a ring that neither hub, flange nor seat keeps flat dishes like a cone spring, and has ${upTo(dished)}, and a base that may give sooner: not counted unless profile.ring says free to dish`,
+          `a ring that neither hub, flange nor seat keeps flat dishes like a cone spring, and has ${upTo(dished)}, and a base that may give sooner: not counted, since profile.ring says kept flat`,
         ]
       : []),
     ...(profile.teeth < ENOUGH_TEETH
@@ -315,6 +325,38 @@ export function whyNoCapacity(notes: readonly string[]): string | null {
   return found ? found.slice(NO_CAPACITY.length) : null;
 }
 
+/** The root field of a design whose torque reverses with the push of other teeth; none where that cannot be solved. */
+function withPushOf(
+  workspace: FactorWorkspace,
+  { overRun: _overRun, ...design }: Design,
+  pushing: readonly number[],
+  options: AnswerOptions,
+  root: RootField | null,
+  notes: string[],
+): RootField | null {
+  if (!root) return null;
+  const load = { ...design.load, sharing: { mode: "teeth" as const, weights: pushing } };
+  const found = solveBeside(workspace, { ...design, load }, options);
+  if ("why" in found) notes.push(`${NO_CAPACITY}the teeth that push a root hardest: ${found.why}`);
+  return "why" in found ? null : withPushed(root, found.rootField, design.averagingDistance);
+}
+
+/** Root field and growth of a case beside the design's own, or why there are none. */
+function solveBeside(
+  workspace: FactorWorkspace,
+  design: Design,
+  options: AnswerOptions,
+): { readonly rootField: RootField; readonly growth: Growth } | { readonly why: string } {
+  try {
+    const { rootField, growth, notes } = answerIn(workspace, design, options, true).result;
+    return rootField ? { rootField, growth } : { why: whyNoCapacity(notes) ?? "its root could not be read" };
+  } catch (error) {
+    if (!(error instanceof NumericalError || error instanceof DesignError) || error instanceof MemoryError)
+      throw error;
+    return { why: error.message };
+  }
+}
+
 /** The root field with what a torque turned round does, where that is a load case of its own; none where it cannot be solved. */
 function solveReverse(
   workspace: FactorWorkspace,
@@ -325,19 +367,12 @@ function solveReverse(
 ): Pick<SolvedRootField, "rootField" | "growth"> {
   const turned = reverseCase(design);
   if (!turned || !root) return { rootField: root, growth: NO_GROWTH };
-  const lost = (why: string) => {
-    notes.push(`${NO_CAPACITY}the torque reverses, and the other flank loaded: ${why}`);
+  const found = solveBeside(workspace, turned, options);
+  if ("why" in found) {
+    notes.push(`${NO_CAPACITY}the torque reverses, and the other flank loaded: ${found.why}`);
     return { rootField: null, growth: NO_GROWTH };
-  };
-  try {
-    const { rootField: reverse, growth, notes: told } = answerIn(workspace, turned, options, true).result;
-    if (!reverse) return lost(whyNoCapacity(told) ?? "its root could not be read");
-    return { rootField: { ...root, reverse }, growth };
-  } catch (error) {
-    if (!(error instanceof NumericalError || error instanceof DesignError) || error instanceof MemoryError)
-      throw error;
-    return lost(error.message);
   }
+  return { rootField: { ...root, reverse: found.rootField }, growth: found.growth };
 }
 
 /** A root whose strength cannot be read leaves the stresses standing, and says so. */

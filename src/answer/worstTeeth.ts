@@ -8,27 +8,35 @@ import { FEW_HALVINGS, pathAverage, pathPoints } from "./pathAverage.ts";
 import { rootSurfaces } from "./rootSurfaces.ts";
 import type { SolvedPass } from "./solvePass.ts";
 
+/** Each tooth's share of the torque, adding up to 1. */
+type Weights = readonly number[];
+
 /**
  * Which teeth to load, none with more than its share 1/(z s) of the torque, so that they open a root as far as any can: the part is
  * elastic, so what a root sees is the sum of what each tooth by itself does to it, and by turning one solution of the ring with a single
  * loaded tooth says all of that. Behind each place of a root the teeth are taken in the order of what they add to the mean opening stress, until
- * the torque is used up; the place with the largest sum decides.
+ * the torque is used up; the place with the largest sum decides. Likewise those that push one hardest, which a torque that reverses asks
+ * for: turned round it bears on the other flanks, of which other ones may touch.
  *
  * @param alone the ring with the whole torque on its first tooth. @param fraction s, the share of the teeth that carries.
- * @returns each tooth's share of the torque, adding up to 1.
  */
 export function worstTeeth(
   design: Design,
   built: ProfileOutline,
   alone: SolvedPass,
   fraction: number,
-): number[] {
-  const { teeth } = design.profile;
-  const most = 1 / (teeth * fraction);
+): { readonly pulling: Weights; readonly pushing: Weights } {
+  const most = 1 / (design.profile.teeth * fraction);
+  const found = influences(design, built, alone);
+  const pushes = found.map((adds) => adds.map((one) => -one));
+  return { pulling: highestSum(found, most), pushing: highestSum(pushes, most) };
+}
+
+function highestSum(found: readonly (readonly number[])[], most: number): Weights {
   let worst: number[] = [];
   let highest = Number.NEGATIVE_INFINITY;
-  for (const adds of influences(design, built, alone)) {
-    const weights = new Array<number>(teeth).fill(0);
+  for (const adds of found) {
+    const weights = new Array<number>(adds.length).fill(0);
     const order = Array.from(adds.keys()).sort((a, b) => adds[b] - adds[a] || a - b);
     let left = 1;
     let sum = 0;
@@ -98,17 +106,27 @@ function placesOf(design: Design, built: ProfileOutline, model: SolvedPass["mode
   return places;
 }
 
-/** Which teeth were taken, in words: "tooth 3, teeth 1 to 4". */
-export function worstTeethNote(weights: readonly number[]): string {
+/** Which teeth were taken, in words; `pushing` those that push where the torque reverses, null where that is not asked. */
+export function worstTeethNote(weights: Weights, pushing: Weights | null): string {
+  const back = pushing
+    ? `; of a torque turned round the push of another choice counts, ${shares(pushing)}`
+    : "";
+  return (
+    `of all choices in which no tooth carries more than ${percent(Math.max(...weights))} of the torque, the one that opens a root furthest was taken (the wall behind may be worse off under another, by up to a fifth in trials, and a brittle root by up to a tenth): ` +
+    shares(weights) +
+    back
+  );
+}
+
+const percent = (w: number) => `${Number((100 * w).toPrecision(3))} %`;
+
+/** "20 % each on teeth 1 to 4, and 10 % on tooth 7". */
+function shares(weights: Weights): string {
   const most = Math.max(...weights);
   const full = weights.flatMap((w, k) => (w > (1 - 1e-6) * most ? [k + 1] : []));
   const rest = weights.findIndex((w) => w > 0 && w <= (1 - 1e-6) * most);
-  const percent = (w: number) => `${Number((100 * w).toPrecision(3))} %`;
   const last = rest >= 0 ? `, and ${percent(weights[rest])} on tooth ${rest + 1}` : "";
-  return (
-    `of all choices in which no tooth carries more than ${percent(most)} of the torque, the one that opens a root furthest was taken (the wall behind may be worse off under another, by up to a fifth in trials, and a brittle root by up to a tenth): ` +
-    `${percent(most)} ${full.length === 1 ? "on tooth" : "each on teeth"} ${runs(full)}${last}`
-  );
+  return `${percent(most)} ${full.length === 1 ? "on tooth" : "each on teeth"} ${runs(full)}${last}`;
 }
 
 /** "1 to 4, 9 and 11 to 13". */

@@ -416,9 +416,9 @@ export const SECTIONS: readonly SectionSpec[] = [
         key: "ring",
         value: { as: "choice", of: ["kept flat", "free to dish"] },
         about:
-          "Whether a hub, flange or seat keeps the ring of face teeth flat, or nothing keeps it from dishing into a cone under load; a ring that slides on a spline is free to",
-        example: "free to dish",
-        absent: "kept flat",
+          "Whether a hub, flange or seat keeps the ring of face teeth flat, or nothing keeps it from dishing into a cone under load, as a thin ring does that slides on a spline; of a ring free to dish what gives first counts, dished or not",
+        example: "kept flat",
+        absent: "free to dish; kept flat where the back is held",
         kinds: FACE,
       },
       {

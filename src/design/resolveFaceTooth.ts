@@ -125,18 +125,19 @@ function radiusOf(g: Gather, key: string): number | "full" | undefined {
   return g.word("profile", key) === "full" ? "full" : g.number("profile", key);
 }
 
-/** A back that is held keeps its ring flat. */
+/** A back that is held keeps its ring flat. What nobody says is kept flat may dish, and both are counted. */
 function isFreeToDish(g: Gather): boolean {
   const held = g.word("load", "reaction") === "held";
-  const free = g.word("profile", "ring") === "free to dish";
-  if (held && free)
+  const ring = g.word("profile", "ring");
+  if (held && ring === "free to dish")
     g.fault(
       "profile.ring",
       "the back is held (load.reaction), and a ring whose back is held does not dish",
       'leave it out, or use "reaction: uniform shear"',
     );
-  if (!held && !g.has("profile", "ring")) g.note("profile.ring", "kept flat", "project default");
-  return free;
+  if (!held && !g.has("profile", "ring"))
+    g.note("profile.ring", "free to dish", "nothing is counted on to keep it flat; project default");
+  return !held && ring !== "kept flat";
 }
 
 /** Mean diameter and radial width, given or from outside and inside diameter. */

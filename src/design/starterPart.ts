@@ -104,6 +104,7 @@ profile:
   ramp angle: 31 deg         # over-run flank, from the part's axis; 0 is square
   # tip land: 6.5 mm         # left out, the tooth is half the pitch wide at half its height
   tip chamfer: 0.3 mm
+  # ring: kept flat          # where a hub, flange or seat does that; left out, it may dish like a cone spring
   root radius: 0.1 mm        # both sides; or drive root radius and over-run root radius
   loaded flank: drive        # or over-run
 ${TAIL}over-run:                    # does it let go? The ramp is the tooth's own over-run flank

@@ -84,7 +84,7 @@ export {
   type OverRunEnd,
   pinBand,
 } from "./overRun.ts";
-export { hasOverRunCase, overRunCases, overRunField, reverseCase } from "./overRunCase.ts";
+export { hasOverRunCase, overRunCases, overRunField, reverseCase, reverses } from "./overRunCase.ts";
 export { catalogueOf, ownGrades } from "./ownSteels.ts";
 export * from "./pinShear.ts";
 export {
@@ -106,6 +106,7 @@ export {
   type SolvedRoot,
   type ToothFigures,
   toothFigures,
+  withPushed,
 } from "./rootField.ts";
 export { type PathStart, placesBeside, type RootStart, scanPaths } from "./rootPlaces.ts";
 export { elasticTwist, plasticTwist, type Shaft } from "./shaftTwist.ts";

@@ -51,14 +51,18 @@ function otherFlank(profile: FaceToothProfile): FaceToothProfile {
  * images and the teeth that carry too.
  */
 export function reverseCase(design: Design): Design | null {
-  const { profile, strength, overRun: _overRun, ...rest } = design;
-  if (!rest.steel || !strength || !(strength.torqueRatio < 0)) return null;
+  const { profile, overRun: _overRun, ...rest } = design;
+  if (!reverses(design)) return null;
   const mirrored = mirroredLoad(rest.load);
-  if (profile.kind !== "face tooth") return mirrored && { ...rest, profile, strength, load: mirrored };
+  if (profile.kind !== "face tooth") return mirrored && { ...rest, profile, load: mirrored };
   const { driveAngle, overrunAngle, driveRootRadius, overrunRootRadius } = profile;
   if (driveAngle === overrunAngle && driveRootRadius === overrunRootRadius && !mirrored) return null;
-  return { ...rest, profile: otherFlank(profile), strength };
+  return { ...rest, profile: otherFlank(profile) };
 }
+
+/** True where strength is asked for under shocks that reverse. */
+export const reverses = ({ steel, strength }: Design): boolean =>
+  steel !== null && (strength?.torqueRatio ?? 0) < 0;
 
 /** True where over-running is a load case of its own, which must be solved besides. */
 export const hasOverRunCase = (design: Design): boolean => overRunCases(design).some((one) => one !== design);

@@ -9,7 +9,7 @@ import {
 } from "../profile/index.ts";
 import { type EdgeLoad, evaluator, type NodalStress, type Solution, type Support } from "../solver/index.ts";
 import { type CornerIntensity, cornerIntensity } from "./cornerIntensity.ts";
-import type { RootPaths } from "./criticalDistance.ts";
+import { lineStress, type RootPaths } from "./criticalDistance.ts";
 import type { PlaceSampler } from "./openingPath.ts";
 import { repeatedSampler } from "./repeatedSampler.ts";
 import type { WallForces } from "./ringWall.ts";
@@ -255,6 +255,26 @@ function pushedPaths(
     pathsFrom,
   );
   return { ...hardest, others };
+}
+
+/**
+ * A root with the push of another load of the same part beside its own. @param distance averaged over which, mm, the two are held against
+ * the pull.
+ */
+export function withPushed(root: RootField, pushing: RootField, distance: number): RootField {
+  const { pushed: harder, keptFlat: flatHarder } = pushing;
+  const keptFlat =
+    root.keptFlat && flatHarder ? { keptFlat: withPushed(root.keptFlat, flatHarder, distance) } : {};
+  if (!harder) return { ...root, ...keptFlat };
+  const { pushed: own, pushOverPull } = root;
+  const beside = own ? [{ paths: own.paths, corner: own.corner }, ...(own.others ?? [])] : [];
+  const mean = (of: RootPaths) => lineStress(of, distance / 2).stress;
+  return {
+    ...root,
+    ...keptFlat,
+    pushed: { ...harder, others: [...(harder.others ?? []), ...beside] },
+    pushOverPull: pushOverPull === null ? null : Math.max(pushOverPull, mean(harder) / mean(root)),
+  };
 }
 
 /**

@@ -133,7 +133,7 @@ load: { torque: 600 N m, teeth sharing: 50 % }
 `,
           "ring.yaml",
         ).designs[0]!;
-      const kept = ring("");
+      const kept = ring(", ring: kept flat");
       const free = ring(", ring: free to dish");
       const built = buildProfile(kept.profile);
       const pass = solvePass(kept, built, 0.5, 1e6);

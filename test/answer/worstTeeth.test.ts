@@ -49,6 +49,27 @@ describe("the worst choice of teeth", () => {
     expect(shares.reduce((a, b) => a + b, 0)).toBeCloseTo(1, 12);
   });
 
+  test("under a torque that reverses stands no more than any choice, tried one by one", () => {
+    const asked = only(`part: Shaft
+profile: { kind: external spline, teeth: 6, module: 3 mm, root form: flat, root radius: 0.6 mm, bore diameter: 10.5 mm, face width: 15 mm }
+load: { torque: 100 N m, teeth sharing: 50 %, which teeth: worst }
+steel: { grade: 4340, hardness: 38..42 HRC }
+strength: { torque ratio: -1 }
+answer: { accuracy: 2 % }
+`);
+    const stands = (design: Design) => answerDesign(design).result.capacity!.stands;
+    const named = choices(6, 3).map((weights) =>
+      stands({ ...asked, load: { ...asked.load, sharing: { mode: "teeth", weights } } }),
+    );
+    const { low, high } = stands(asked);
+    // other teeth may bear when the torque has turned round, so that it may stand less than under any one choice
+    for (const end of ["low", "high"] as const) {
+      const least = Math.min(...named.map((one) => one[end]));
+      expect({ low, high }[end] / least).toBeGreaterThan(0.75);
+      expect({ low, high }[end] / least).toBeLessThan(1.01);
+    }
+  });
+
   test("leaves a broken tooth its part, no tooth more than its share, and says which were taken", () => {
     const { result } = answerDesign(only(RING.replace("50 %", "40 %")));
     const shares = [...sharesOf(result.design)].sort((a, b) => b - a);
