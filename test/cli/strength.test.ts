@@ -311,7 +311,7 @@ variants:
     const dog = work.file(
       "dog.yaml",
       `part: Dog
-profile: { kind: face tooth, teeth: 3, outside diameter: 64 mm, inside diameter: 38 mm, height: 6.4 mm, drive flank angle: 0 deg, root radius: 0.8 mm, base thickness: 7.6 mm }
+profile: { kind: face tooth, teeth: 3, ring: kept flat, outside diameter: 64 mm, inside diameter: 38 mm, height: 6.4 mm, drive flank angle: 0 deg, root radius: 0.8 mm, base thickness: 7.6 mm }
 load: { torque: 340 N m, shock factor: 2, teeth sharing: 100 % }
 steel: { grade: 4340, hardness: 38..42 HRC }
 strength: { shocks: 100000 }
@@ -472,7 +472,7 @@ ${rest}`;
       work.file(
         "full.yaml",
         `part: F
-profile: { kind: face tooth, teeth: 11, mean diameter: 55 mm, face width: 9 mm, height: 4.5 mm, ramp angle: 8 deg, ${radii}, tip land: 12.5 mm, base thickness: 9 mm }
+profile: { kind: face tooth, teeth: 11, mean diameter: 55 mm, ring: kept flat, face width: 9 mm, height: 4.5 mm, ramp angle: 8 deg, ${radii}, tip land: 12.5 mm, base thickness: 9 mm }
 load: { torque: 800 N m, shock factor: 1.5, teeth sharing: 50 %, friction: 0.2 }
 steel: { grade: 4340, hardness: 40 HRC }
 strength: { margin: 1.1, shocks: 10000, torque ratio: -1 }

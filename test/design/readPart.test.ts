@@ -856,6 +856,14 @@ profile: { kind: face tooth, teeth: 12, mean diameter: 60 mm, face width: 9 mm, 
 load: { torque: 100 N m${load} }
 `;
     expect(faultLines(face(""))).toEqual([]);
+    // what nobody says is kept flat may dish, but for a back that is held
+    const dishes = (ring: string, load = "") => {
+      const { profile } = readPart(face(load).replace(", ring: free to dish", ring), FILE).designs[0]!;
+      return profile.kind === "face tooth" && profile.freeToDish === true;
+    };
+    expect(dishes("")).toBe(true);
+    expect(dishes(", ring: kept flat")).toBe(false);
+    expect(dishes("", ", reaction: held")).toBe(false);
     expect(faultLines(face(", reaction: held"))).toEqual([
       '2:122 profile.ring: the back is held (load.reaction), and a ring whose back is held does not dish; leave it out, or use "reaction: uniform shear"',
     ]);

@@ -132,7 +132,7 @@ strength: { shocks: 1${strength} }
     const flanks = "drive flank angle: 11.622 deg, over-run flank angle: 0 deg";
     const flawed = [1.12, 1.128, 1.132, 1.136, 1.144, 1.16].map((base) => {
       const text = `part: Dogs
-profile: { kind: face tooth, ${size}, ${flanks}, drive root radius: 0.198 mm, over-run root radius: 0.341 mm, base thickness: ${base} mm, contact: { from: 1.317 mm, to: 2.899 mm } }
+profile: { kind: face tooth, ring: kept flat, ${size}, ${flanks}, drive root radius: 0.198 mm, over-run root radius: 0.341 mm, base thickness: ${base} mm, contact: { from: 1.317 mm, to: 2.899 mm } }
 load: { torque: 300 N m, teeth sharing: 50 %, friction: -0.1 }
 steel: { grade: 4140, hardness: 22..24 HRC }
 strength: { shocks: 1, flaw depth: 0.482 mm }
