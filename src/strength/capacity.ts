@@ -639,7 +639,7 @@ function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {
           },
         }
       : bare;
-  const byDistance = criticalDistanceLife(root, steel, given, once);
+  const byDistance = criticalDistanceLife(root, [steel, ...how.within], given, once);
   // one Kt knows neither another root under the torque turned round nor a push that is not told against the pull
   const unlike =
     how.ratio < 0 && (root.reverse !== undefined || push === null)

@@ -52,6 +52,8 @@ export interface Settled {
   readonly body: SteelState;
   /** The surface at its hardest. */
   readonly hardest: SteelState;
+  /** The surface at hardnesses throughout its window, each by itself; none where that is one hardness. */
+  readonly within: readonly SteelState[];
   readonly cased: boolean;
   /** How lengths are told. */
   readonly say: LengthWords;
@@ -59,6 +61,12 @@ export interface Settled {
 
 /** Softest steel on which peening is counted, HRC (common practice, no source). */
 export const SOFTEST_PEENED = 30;
+
+/** Hardnesses of a window, HRC, two apart at most, both ends with them. */
+function throughout(low: number, high: number): number[] {
+  const steps = Math.ceil((high - low) / 2);
+  return steps > 0 ? Array.from({ length: steps + 1 }, (_, k) => low + ((high - low) * k) / steps) : [];
+}
 
 /** Reads the steel and checks the conditions against it and the tooth; all faults at once, nothing settled when there are any. */
 export function settle(
@@ -88,6 +96,9 @@ export function settle(
   };
   const surface = steel ? state(steel, query.hardnessLow, query.hardnessHigh) : null;
   const hardest = surface && state(steel!, query.hardnessHigh, query.hardnessHigh);
+  const within = surface
+    ? throughout(query.hardnessLow, query.hardnessHigh).flatMap((hrc) => state(steel!, hrc, hrc) ?? [])
+    : [];
   let body = surface;
   if (steel && cased) {
     const core = findSteel(steel.core ?? "", catalogue);
@@ -204,6 +215,7 @@ export function settle(
       surface,
       body,
       hardest,
+      within,
       cased,
       say,
     },

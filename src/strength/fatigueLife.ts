@@ -121,13 +121,26 @@ const LEAST_RATIO = -3;
  * A torque that reverses loads the other flanks, so that each root is pushed as its mirror image was, and pulled as that was: at the distance
  * that counts, between the worst pull T s̄ and the worst push back, R T p̄, or between the pull back and the worst push (see `pushCounted`),
  * whichever is worse. At R = −1 neither of the two flanks comes first, and which one is called the loaded one makes no difference.
+ *
+ * @param steels the steel over its window of hardness, then at hardnesses in it. A weaker one has the longer distance, so that behind a root
+ * where the stress falls fast a harder one may stand less: the curves reach from the lowest to the highest of all.
  */
 export function criticalDistanceLife(
   root: RootField,
-  steel: SteelState,
+  [steel, ...within]: readonly [SteelState, ...SteelState[]],
   given: FatigueCase,
   once: Band,
 ): LifeCurves | null {
+  const whole = lifeOf(root, steel, given, once);
+  if (!whole || within.length === 0) return whole;
+  const all = [whole, ...within.flatMap((one) => lifeOf(root, one, given, once) ?? [])];
+  return {
+    low: (shocks) => Math.min(...all.map(({ low }) => low(shocks))),
+    high: (shocks) => Math.max(...all.map(({ high }) => high(shocks))),
+  };
+}
+
+function lifeOf(root: RootField, steel: SteelState, given: FatigueCase, once: Band): LifeCurves | null {
   const inherent = data.general.inherentStrength;
   if (!steel.fatigueLimit || !steel.toughness || !steel.threshold) return null;
   const { threshold: ofSteel, toughness } = steel;

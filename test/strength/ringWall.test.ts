@@ -105,7 +105,7 @@ strength: { shocks: 10000 }
 describe("what is left of a thin base", () => {
   const at = (more: string, strength: string, size = "teeth: 6, height: 4.5 mm, base thickness: 3 mm") => {
     const text = `part: Dogs
-profile: { kind: face tooth, mean diameter: 55 mm, face width: 9 mm, ${size}, ${more} }
+profile: { kind: face tooth, ring: kept flat, mean diameter: 55 mm, face width: 9 mm, ${size}, ${more} }
 load: { torque: 300 N m, teeth sharing: 100 % }
 steel: { grade: 4340, hardness: 22..24 HRC }
 strength: { shocks: 1${strength} }
