@@ -173,6 +173,8 @@ export function needsOf(design: Design, gain: number | undefined, roots: RootFie
   };
   const own = judge(design);
   const radius = radiusAnswer(design, own, judge);
+  const paying = payingAnswer(design, own, gain ?? design.strength!.requiredTorque / 100, judge);
+  const root = rootAlone(design);
   const hardness = hardnessAnswer(design, roots, judge, radius.found.radius !== null);
   const torque = torqueAnswer(design, own, judge);
   const known = driveHoldNotes(design);
@@ -198,7 +200,7 @@ export function needsOf(design: Design, gain: number | undefined, roots: RootFie
     own,
     warnings,
     radius: {
-      words: (none ? "none. " : "") + alone + radius.words,
+      words: (none ? "none. " : "") + alone + root + radius.words,
       found: none ? { radius: null, margin: null } : radius.found,
     },
     torque: { ...torque, words: (none ? "" : alone) + torque.words },
@@ -206,7 +208,7 @@ export function needsOf(design: Design, gain: number | undefined, roots: RootFie
       words: (none ? "none. " : "") + alone + hardness.words,
       found: none ? { ...hardness.found, order: null, satisfying: [] } : hardness.found,
     },
-    paying: payingAnswer(design, own, gain ?? design.strength!.requiredTorque / 100, judge),
+    paying: { ...paying, words: root + paying.words },
   };
 }
 
@@ -250,6 +252,10 @@ export function needBlock(design: Design, needs: Needs, width: number): string[]
     ...[...needs.warnings, ...driveOnly(design)].flatMap((text) => wrapWords("  - ", text, width)),
   ];
 }
+
+/** Which root's radius is told, where a part file may give both with one key. */
+const rootAlone = ({ profile }: Design): string =>
+  profile.kind === "face tooth" ? `${profile.loadedFlank} root alone: ` : "";
 
 /** What moves and what stays while another radius is tried. */
 function kept(design: Design): string[] {
@@ -464,7 +470,7 @@ function hardnessAnswer(
   judge: Judge,
   radiusDoes: boolean,
 ): Needs["hardness"] & Pick<HardnessWindow, "warnings"> {
-  const found = designWindow(roots.of(design), design);
+  const found = designWindow(roots.of(design), design, roots.ifAny);
   if (!found || "faults" in found) throw new Error(`no hardness window for ${design.variant}`);
   const { aim, tolerance, satisfying, none, swept, warnings } = found.window;
   const { margin } = design.strength!;

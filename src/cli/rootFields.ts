@@ -1,5 +1,5 @@
 import { answerDesign, NumericalError, whyNoCapacity } from "../answer/index.ts";
-import type { Design } from "../design/index.ts";
+import { type Design, DesignError } from "../design/index.ts";
 import { hasOverRunCase, overRunCases, overRunField, type RootField } from "../strength/index.ts";
 import { designKey, type SolveOptions } from "./designKey.ts";
 import { programStamp } from "./programStamp.ts";
@@ -12,6 +12,8 @@ export interface RootFields {
   readonly of: (design: Design) => RootField;
   /** Likewise, as over-running loads the design. */
   readonly ofOverRun: (design: Design) => RootField;
+  /** Likewise; null where it cannot be solved. */
+  readonly ifAny: (design: Design) => RootField | null;
   /** Solved here so far; what a results folder already held is not counted. */
   readonly solved: () => number;
 }
@@ -45,6 +47,14 @@ export function rootFields(solve: SolveOptions, programUrl: string, folder: stri
   };
   return {
     of,
+    ifAny: (design) => {
+      try {
+        return of(design);
+      } catch (error) {
+        if (error instanceof NumericalError || error instanceof DesignError) return null;
+        throw error;
+      }
+    },
     ofOverRun: (design) => {
       if (!hasOverRunCase(design)) return of(design);
       const kept = stored(designKey(design, solve, stamp))?.overRunRootField;

@@ -127,7 +127,7 @@ function windowGroups(variants: readonly CheckedVariant[], solve: SolveOptions):
 
 function windowOf({ members }: WindowGroup, roots: RootFields): HardnessWindow {
   const { design } = members[0]!;
-  const found = designWindow(roots.of(design), design);
+  const found = designWindow(roots.of(design), design, roots.ifAny);
   // steel and conditions were checked before anything was solved
   if (!found || "faults" in found) throw new Error(`no hardness window for ${design.variant}`);
   return found.window;

@@ -3,6 +3,7 @@ import type { ProfileOutline } from "../profile/index.ts";
 import { assess, type Capacity } from "./capacity.ts";
 import { type Conditions, settle } from "./conditions.ts";
 import { type HardnessWindow, hardnessWindow } from "./hardnessWindow.ts";
+import { type Gain, leversOf, loadedRadius } from "./levers.ts";
 import { catalogueOf } from "./ownSteels.ts";
 import { type RootField, wallBehind } from "./rootField.ts";
 import { largestRootRadius } from "./withRootRadius.ts";
@@ -25,17 +26,6 @@ export function designQuery({
       units,
     },
   };
-}
-
-/** Radius of the loaded root, mm; unbounded where it is as large as it can be. */
-function loadedRadius({ profile }: Design): number {
-  const radius =
-    profile.kind !== "face tooth"
-      ? profile.rootRadius
-      : profile.loadedFlank === "drive"
-        ? profile.driveRootRadius
-        : profile.overrunRootRadius;
-  return radius === "full" ? Number.POSITIVE_INFINITY : radius;
 }
 
 /** What a sector stands for where some of the teeth carry and nobody says which. */
@@ -85,15 +75,31 @@ export function designCapacity(
   return assess(root, asked.query, conditions, catalogueOf(asked.query));
 }
 
-/** The hardness window of a design, with its own margin and tolerance; null where no steel is named. */
+/**
+ * The hardness window of a design, with its own margin and tolerance; null where no steel is named. @param solve the root field of another
+ * design, null where it cannot be solved: with it what to change first is what was found to carry more.
+ */
 export function designWindow(
   root: RootField,
   design: Design,
+  solve?: (of: Design) => RootField | null,
 ): { readonly window: HardnessWindow } | { readonly faults: readonly Fault[] } | null {
   const asked = designQuery(design);
   if (!asked) return null;
   const { tolerance = 2, margin = 1 } = design.strength ?? {};
   const catalogue = catalogueOf(asked.query);
   const atLargest = loadedRadius(design) >= largestRootRadius(design);
-  return hardnessWindow(root, asked.query, asked.conditions, { tolerance, margin, atLargest, catalogue });
+  const levers = (now: number): Gain[] =>
+    leversOf(design).flatMap(({ words, at, design: changed }) => {
+      const field = solve!(changed);
+      const found = field && designWindow(field, changed);
+      return found && "window" in found ? [{ words, at, gain: found.window.best.torque / now - 1 }] : [];
+    });
+  return hardnessWindow(root, asked.query, asked.conditions, {
+    tolerance,
+    margin,
+    atLargest,
+    catalogue,
+    ...(solve && { levers }),
+  });
 }

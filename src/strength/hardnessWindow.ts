@@ -1,6 +1,7 @@
 import type { Fault } from "../design/index.ts";
 import { assess, type Capacity, type ModeId, type Uncounted } from "./capacity.ts";
 import type { Conditions, SteelQuery } from "./conditions.ts";
+import type { Gain } from "./levers.ts";
 import type { RootField, ToothFigures } from "./rootField.ts";
 import { BUILT_IN, findSteel, type SteelCatalogue } from "./steelCatalogue.ts";
 import { rowEnds } from "./steelState.ts";
@@ -12,6 +13,8 @@ export interface WindowOptions {
   readonly margin?: number;
   /** True where no larger root radius fits than the root has, so that none is advised. */
   readonly atLargest?: boolean;
+  /** What radius and wall bring over that torque, N·mm; asked only where no hardness does and the root falls short. */
+  readonly levers?: (now: number) => readonly Gain[];
   /** Step of the sweep, HRC; default 0.5. */
   readonly step?: number;
   readonly catalogue?: SteelCatalogue;
@@ -82,19 +85,53 @@ const thinWall = ({ wall, wallHeld, rootThickness }: ToothFigures): boolean =>
 
 const THICKER_SHAFT = "a thicker shaft";
 
-/**
- * What to change first when a mode is what falls short. @param flawed whether a flaw in the root is counted, which fatigue then starts from.
- * @param atLargest whether no larger radius fits the root.
- */
+/** What is known of a root when a change is looked for. */
+export interface ChangeFor {
+  /** Whether a flaw in the root is counted, which fatigue then starts from. */
+  readonly flawed?: boolean;
+  /** Whether no larger radius fits the root. */
+  readonly atLargest?: boolean;
+  /** What radius and wall were found to bring; absent where nobody tried. */
+  readonly gains?: readonly Gain[] | undefined;
+}
+
+/** What brings less than this share is no lever. */
+const LEAST_GAIN = 0.01;
+
+/** Most first, and last what carries more in every mode. */
+function byGain(gains: readonly Gain[], tooth: ToothFigures): string {
+  const help = gains.filter(({ gain }) => gain >= LEAST_GAIN).sort((a, b) => b.gain - a.gain);
+  if (help.length === 0) return wider(tooth, "alone");
+  const told = help.map(({ words, at, gain }) => `${words} (${at}: ${Math.round(100 * gain)} % more)`);
+  return `${told.join(", then ")}, ${wider(tooth, "else")}`;
+}
+
+const CLEAN = "a root free of tool marks and cracks: finish it and inspect it";
+
+/** Whether it begins at the root, which radius and wall may help. */
+const ofRoot = (mode: ModeId): boolean =>
+  [
+    "fatigue",
+    "fatigue by Kf",
+    "root fracture",
+    "root fracture by points",
+    "first yield",
+    "flaw fracture",
+  ].includes(mode);
+
+/** What to change first when a mode is what falls short. */
 export function firstChange(
   mode: ModeId,
   { sharp, tooth }: Pick<RootField, "sharp" | "tooth">,
-  flawed = false,
-  atLargest = false,
+  { flawed = false, atLargest = false, gains }: ChangeFor = {},
 ): string {
+  if (gains && ofRoot(mode)) {
+    const flaw = mode === "flaw fracture" || (mode === "fatigue" && flawed);
+    return (flaw ? `${CLEAN}; or ` : "") + byGain(gains, tooth);
+  }
   switch (mode) {
     case "fatigue":
-      return firstChange(flawed ? "flaw fracture" : "root fracture", { sharp, tooth }, false, atLargest);
+      return firstChange(flawed ? "flaw fracture" : "root fracture", { sharp, tooth }, { atLargest });
     case "root fracture":
     case "root fracture by points":
     case "fatigue by Kf":
@@ -105,14 +142,13 @@ export function firstChange(
           ? `a thicker wall behind the root, which is thinner than the tooth; ${wider(tooth, "else")}`
           : wider(tooth, "alone");
       return thinWall(tooth)
-        ? `a thicker wall behind the root, which is thinner than the tooth; or a larger root radius where one fits, ${wider(tooth, "else")}`
+        ? `a larger root radius where one fits, or a thicker wall behind the root, which is thinner than the tooth; ${wider(tooth, "else")}`
         : `a larger root radius where one fits, ${wider(tooth, "else")}`;
     case "flaw fracture":
-      if (sharp)
-        return "a root free of tool marks and cracks: finish it and inspect it, and cut a root radius in place of the sharp corner";
+      if (sharp) return `${CLEAN}, and cut a root radius in place of the sharp corner`;
       return thinWall(tooth)
-        ? "a root free of tool marks and cracks: finish it and inspect it, and a thicker wall behind it, which is thinner than the tooth, then a larger radius"
-        : "a root free of tool marks and cracks: finish it and inspect it, then a larger radius";
+        ? `${CLEAN}, and a thicker wall behind it, which is thinner than the tooth, then a larger radius`
+        : `${CLEAN}, then a larger radius`;
     case "cracked case":
       return "a shallower case, or none in the root";
     case "rim burst":
@@ -205,7 +241,9 @@ export function hardnessWindow(
     : [best.mode, ...modesBeyond(hardness, capacities, [best.hardness, best.hardness])];
   // of unlike roots any may be the sharp one
   const anySharp = { tooth: root.tooth, sharp: root.sharp || root.highestVonMises === null };
-  const changes = short.map((mode) => firstChange(mode, anySharp, flawed, options.atLargest));
+  const { atLargest = false, levers } = options;
+  const gains = !aim && known && short.some(ofRoot) ? levers?.(best.torque) : undefined;
+  const changes = short.map((mode) => firstChange(mode, anySharp, { flawed, atLargest, gains }));
   // what asks for a wider face only where no radius helps leaves nothing for that alone to say
   const told = [...new Set(changes)].filter(
     (one, _k, all) =>

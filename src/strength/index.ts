@@ -73,6 +73,7 @@ export {
   smallestRootRadius,
   type Trial,
 } from "./inverse.ts";
+export { type Gain, type Lever, leversOf } from "./levers.ts";
 export { type OpeningPath, openingPath, pathLength, readPath, type StressSampler } from "./openingPath.ts";
 export {
   assessOverRun,

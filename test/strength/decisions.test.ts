@@ -115,16 +115,32 @@ describe("hardnessWindow", () => {
   test("fatigue from a flaw asks for the flaw to go, not for a radius alone", () => {
     expect(firstChange("fatigue", fillet)).toMatch(/^a larger root radius/);
     // where none fits, none is advised
-    expect(firstChange("fatigue", fillet, false, true)).not.toContain("radius");
-    expect(firstChange("fatigue", fillet, true)).toMatch(/^a root free of tool marks and cracks/);
+    expect(firstChange("fatigue", fillet, { atLargest: true })).not.toContain("radius");
+    expect(firstChange("fatigue", fillet, { flawed: true })).toMatch(/^a root free of tool marks and cracks/);
     // nor does a flaw hide a sharp corner, or a wall thinner than the tooth
-    expect(firstChange("fatigue", sharp, true)).toContain("cut a root radius");
+    expect(firstChange("fatigue", sharp, { flawed: true })).toContain("cut a root radius");
     const thin = { ...fillet, tooth: { ...fillet.tooth, wall: 0.5 * fillet.tooth.rootThickness } };
-    expect(firstChange("flaw fracture", thin, true)).toContain("a thicker wall behind it");
+    expect(firstChange("flaw fracture", thin, { flawed: true })).toContain("a thicker wall behind it");
     // a wall whose far side is held fast is stiffened by being thin
     const held = { ...thin, tooth: { ...thin.tooth, wallHeld: true } };
-    expect(firstChange("flaw fracture", held, true)).not.toContain("wall");
+    expect(firstChange("flaw fracture", held, { flawed: true })).not.toContain("wall");
     expect(firstChange("fatigue", held)).not.toContain("wall");
+  });
+
+  // a trial, not a rule: what was solved says which of them helps, and by how much
+  test("what was found to carry more comes first, with what it brings", () => {
+    const radius = { words: "a larger root radius", at: "R1 mm" };
+    const wall = { words: "a thicker wall behind the teeth", at: "rim 64 mm" };
+    const change = (...gains: number[]) =>
+      firstChange("fatigue", fillet, {
+        gains: [radius, wall].map((lever, k) => ({ ...lever, gain: gains[k]! })),
+      });
+    expect(change(0.08, 0.42)).toMatch(
+      /^a thicker wall behind the teeth \(rim 64 mm: 42 % more\), then a larger root radius \(R1 mm: 8 % more\), else a wider face/,
+    );
+    expect(change(0.08, 0.004)).toMatch(/^a larger root radius \(R1 mm: 8 % more\), else a wider face/);
+    expect(change(-0.02, 0)).toMatch(/^a wider face/);
+    expect(firstChange("flank crushing", fillet, { gains: [{ ...wall, gain: 1 }] })).not.toContain("wall");
   });
 
   test("a margin asks for that much more torque", () => {
