@@ -5,7 +5,7 @@ export * from "./hardness.ts";
 export { MOST_DESIGNS, PROFILE_KINDS, type ProfileKind, ROOT_FINISHES, SWEPT_NAMES } from "./keys.ts";
 export { type LengthWords, lengthWords } from "./lengthWords.ts";
 export { fileStem, LONGEST_NAME, quote, variantNameProblem } from "./names.ts";
-export { nearest } from "./nearest.ts";
+export { nearest, nearestGrade } from "./nearest.ts";
 export { OILED_BAND, SHEAR_RATIO } from "./overRunDefaults.ts";
 export { loadsOverRunFlank, ownFriction } from "./ownFriction.ts";
 export * from "./part.ts";

@@ -20,6 +20,20 @@ export function nearest(word: string, known: readonly string[]): string | null {
   return best;
 }
 
+/** As `nearest`, for grades of steel: digits may have changed places, but 4150 for 4140 and D2 for A2 are other steels, not slips of the pen. */
+export const nearestGrade = (name: string, known: readonly string[]): string | null =>
+  nearest(
+    name,
+    known.filter((one) => digits(one) === digits(name) && alikeLetters(one, name)),
+  );
+
+const digits = (text: string): string => [...text.replace(/\D/g, "")].sort().join("");
+
+function alikeLetters(a: string, b: string): boolean {
+  const [x, y] = [a, b].map((text) => plain(text).replace(/[^a-z]/g, "")) as [string, string];
+  return editDistance(x, y) <= Math.max(x.length, y.length) / 3;
+}
+
 function plain(text: string): string {
   return text
     .replace(/([a-z])([A-Z])/g, "$1 $2")

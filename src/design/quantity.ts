@@ -140,20 +140,25 @@ export function readQuantity(text: string, dimension: Dimension, example: string
   if (split.unit === "" || /^\/\s*\d+$/.test(split.unit)) return refuse(`${quote(text)} has no unit`);
   const factor = unitFactor(split.unit, dimension);
   if (typeof factor === "string") {
-    const pounds = /\blbs?\b/.test(split.unit)
-      ? `${remedy}; the pound of force is "lbf", "lb" alone is a mass`
-      : remedy;
+    const inForce = withForce(text);
+    const pounds = inForce !== null && readQuantity(inForce, dimension, example).ok;
     return refuse(
       factor === ""
         ? `${quote(split.unit)} is no unit known here`
         : `${quote(text)} is ${factor}, ${a} was expected`,
-      pounds,
+      pounds ? `write ${quote(inForce)}: the pound of force is "lbf", "lb" alone is a mass` : remedy,
     );
   }
   return {
     ok: true,
     value: { value: inOwnUnit(split.number, factor, dimension), system: unitSystem(split.unit) },
   };
+}
+
+/** The same with every pound as one of force; null where there is none. */
+function withForce(text: string): string | null {
+  const pound = /\b(?:lbs?|pounds?)\b|(?<=[.·])lbs?\b/gi;
+  return pound.test(text) ? text.replace(pound, "lbf").replace(/(?<=[a-z])\.(?=[a-z])/gi, " ") : null;
 }
 
 /** Fifteen figures, so that 0.030 in is 0.762 mm and not 0.7619999999999999. */

@@ -4,7 +4,7 @@
  */
 import type { Fault, SteelChoice } from "./design.ts";
 import { quote } from "./names.ts";
-import { nearest } from "./nearest.ts";
+import { nearestGrade } from "./nearest.ts";
 import { significant } from "./units.ts";
 
 export interface SteelGrade {
@@ -95,7 +95,7 @@ export function checkGrade(name: string, own: readonly SteelGrade[] = []): Fault
   if (findGrade(name, own)) return null;
   const grades = [...own, ...STEEL_GRADES];
   const names = grades.map((known) => known.name).join(", ");
-  const near = nearest(
+  const near = nearestGrade(
     name,
     grades.flatMap((known) => [known.name, ...known.also]),
   );

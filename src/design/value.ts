@@ -308,7 +308,7 @@ function readRaw(
     if (declared === undefined)
       return refuse(
         `${raw} has no unit`,
-        `write it with its unit, such as ${example}${dimension === "pitch" ? "" : `, or declare "${dimension}" under "units"`}`,
+        `write it with its unit, such as ${example}${dimension === "pitch" ? "" : `; or declare "${dimension}" under "units"`}`,
       );
     units.used.add(unitSystem(declared));
     return { ok: true, value: inOwnUnit(raw, unitFactor(declared, dimension) as number, dimension) };
@@ -334,7 +334,17 @@ function readHardness(raw: unknown, example: string): Reading<Value> {
   if (typeof raw === "number") return refuse(`${raw} has no hardness scale`, such);
   if (typeof raw !== "string") return refuse(notOne(raw), such);
   const match = HARDNESS.exec(raw.trim());
-  if (!match) return refuse(`${quote(raw)} is no hardness`, such);
+  if (!match) {
+    // as shops and older drawings have them
+    const usual = raw
+      .trim()
+      .replace(/\b(?:Rc|RC|R_C|HRc)\b/i, "HRC")
+      .replace(/\bBHN\b/i, "HB");
+    return refuse(
+      `${quote(raw)} is no hardness`,
+      HARDNESS.test(usual) && usual !== raw.trim() ? `write ${quote(usual)}` : such,
+    );
+  }
   const named = (match[1] ?? match[4])?.toUpperCase();
   if (named === undefined || (match[1] && match[4]))
     return refuse(`${quote(raw)} has ${named ? "two hardness scales" : "no hardness scale"}`, such);
@@ -484,13 +494,19 @@ function readTeeth(raw: unknown, example: string): Reading<Value> {
     );
   if (!Array.isArray(raw) || raw.length === 0) return refuse("is no list of tooth numbers", such);
   if (raw.length > 400) return refuse(`lists ${raw.length} teeth`, such);
-  const teeth: number[] = [];
-  for (const item of raw) {
-    const tooth = toothNumber(item);
-    if (tooth === null) return refuse(`${quote(String(item))} is no tooth number`, such);
-    if (teeth.includes(tooth)) return refuse(`tooth ${tooth} is listed twice`, "list each tooth once");
-    teeth.push(tooth);
-  }
+  const teeth = raw.flatMap((item) => toothNumber(item) ?? []);
+  const odd = raw.filter((item) => toothNumber(item) === null).map((item) => quote(String(item)));
+  const twice = [...new Set(teeth.filter((tooth, k) => teeth.indexOf(tooth) !== k))];
+  if (odd.length + twice.length > 0)
+    return refuse(
+      [
+        ...(odd.length > 0
+          ? [`${odd.join(", ")} ${odd.length > 1 ? "are no tooth numbers" : "is no tooth number"}`]
+          : []),
+        ...(twice.length > 0 ? [`tooth ${twice.join(", ")} is listed twice`] : []),
+      ].join(", and "),
+      twice.length === 0 ? such : odd.length === 0 ? "list each tooth once" : `${such}, each once`,
+    );
   return {
     ok: true,
     value: { as: "shares", shares: teeth.map((tooth) => [tooth, 1 / teeth.length] as const) },

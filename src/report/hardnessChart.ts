@@ -1,7 +1,7 @@
 import { scaleLinear, scaleLog } from "d3-scale";
 import { area, line } from "d3-shape";
 import type { Design, UnitChoice } from "../design/index.ts";
-import { evenSharing, type HardnessLine, type HardnessWindow } from "../strength/index.ts";
+import { evenSharing, type HardnessLine, type HardnessWindow, inwardTenths } from "../strength/index.ts";
 import { modeName, spanText, torqueBandText } from "./capacityText.ts";
 import { rootText, sharingText } from "./describe.ts";
 import { partingFirst } from "./driveHoldText.ts";
@@ -162,12 +162,6 @@ export function hrcText([low, high]: readonly [number, number]): string {
   if (from > to) return `${low.toFixed(2)}–${high.toFixed(2)} HRC`;
   return from === to ? `${from.toFixed(1)} HRC` : `${from.toFixed(1)}–${to.toFixed(1)} HRC`;
 }
-
-/** A range's ends as tenths within it; an end that is a tenth but for its last bits is that tenth. */
-export const inwardTenths = ([low, high]: readonly [number, number]): [number, number] => [
-  Math.ceil(10 * low - 1e-9) / 10,
-  Math.floor(10 * high + 1e-9) / 10,
-];
 
 /** "38.0–42.0 HRC in the core": what to order, and of what part of a case-hardened steel. */
 export const orderText = (

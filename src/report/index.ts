@@ -30,7 +30,6 @@ export {
   hardnessChart,
   hardnessRows,
   hrcText,
-  inwardTenths,
   mostText,
   notKnownText,
   orderText,

@@ -274,7 +274,7 @@ export function hardnessWindow(
           ? unknown(uncounted, hardness)
           : {
               why: widest
-                ? `${widest[0].toFixed(1)} to ${widest[1].toFixed(1)} HRC would do${dataEnd ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
+                ? `${tenths(widest)} HRC would do${dataEnd ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
                 : `${flat ? "at every hardness" : `at best, ${best.hardness} HRC`}, the low end of the ${best.mode} band is ${shareUnder(best.torque / required)} of the required torque${margin === 1 ? "" : " with its margin"}`,
               change: [
                 ...new Set([
@@ -290,6 +290,17 @@ export function hardnessWindow(
 
 const BEYOND_DATA =
   "the tolerance, for which ask the heat treater, or the steel: another one, or figures of your own beyond these";
+
+/** A range's ends as tenths within it; an end that is a tenth but for its last bits is that tenth. */
+export const inwardTenths = ([low, high]: readonly [number, number]): [number, number] => [
+  Math.ceil(10 * low - 1e-9) / 10,
+  Math.floor(10 * high + 1e-9) / 10,
+];
+
+function tenths([low, high]: readonly [number, number]): string {
+  const [from, to] = inwardTenths([low, high]);
+  return from > to ? `${low.toFixed(2)} to ${high.toFixed(2)}` : `${from.toFixed(1)} to ${to.toFixed(1)}`;
+}
 
 /** Low ends that differ by less than this share are the same. */
 const FLAT = 1e-6;

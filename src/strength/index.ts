@@ -58,6 +58,7 @@ export {
   type HardnessLine,
   type HardnessWindow,
   hardnessWindow,
+  inwardTenths,
   type UncountedRange,
   type WindowOptions,
 } from "./hardnessWindow.ts";

@@ -1,5 +1,5 @@
 import * as z from "zod";
-import { type Fault, nearest } from "../design/index.ts";
+import { type Fault, nearest, nearestGrade } from "../design/index.ts";
 import data from "./steelData.json" with { type: "json" };
 
 /**
@@ -239,7 +239,7 @@ export function findSteel(
   const asked = spelt(name);
   const steel = steels.find((one) => spellings(one).includes(asked));
   if (steel) return { steel };
-  const near = nearest(name, steels.flatMap(spellings));
+  const near = nearestGrade(name, steels.flatMap(spellings));
   const meant = near === null ? null : steels.find((one) => spellings(one).includes(near))!.name;
   return {
     fault: {

@@ -612,7 +612,7 @@ load: { torque: 1 N m }
     ],
     [
       "16",
-      '7:15 profile.face width: 16 has no unit; write it with its unit, such as 16 mm, or declare "length" under "units"',
+      '7:15 profile.face width: 16 has no unit; write it with its unit, such as 16 mm; or declare "length" under "units"',
     ],
     ["-16 mm", "7:15 profile.face width: -16 mm is out of range; use more than 0 and up to 2000 mm"],
     ["0", "7:15 profile.face width: 0 is out of range; use more than 0 and up to 2000 mm"],
@@ -652,7 +652,16 @@ load: { torque: 1 N m }
 
   test("a torque given as a pound that is a mass says which pound is a force", () => {
     const [line] = faultLines(partText({ replace: ["690 N m", "500 ft-lb"] }));
-    expect(line).toContain('the pound of force is "lbf"');
+    expect(line).toContain('write "500 ft-lbf": the pound of force is "lbf"');
+    for (const [torque, write] of [
+      ["400 ft lb", "400 ft lbf"],
+      ["400 lb-ft", "400 lbf-ft"],
+      ["400 ft.lbs", "400 ft lbf"],
+      ["4800 in-lbs", "4800 in-lbf"],
+    ] as const)
+      expect(faultLines(partText({ replace: ["690 N m", torque] }))[0]).toContain(`write "${write}"`);
+    // and a length in pounds is none either way
+    expect(faultLines(partText({ replace: ["16 mm", "16 lb"] }))[0]).toContain("write a length such as");
   });
 
   test.each([
@@ -890,6 +899,9 @@ load: { torque: 100 N m${load} }
   test.each([
     ["grade: 4304, hardness: 40 HRC", "steel.grade", /did you mean 4340/],
     ["grade: 4340, hardness: 62..64 HRC", "steel.hardness", /outside the data for 4340/],
+    ["grade: 4150, hardness: 40 HRC", "steel.grade", /^no strength data for "4150"$/],
+    ["grade: D2, hardness: 58 HRC", "steel.grade", /^no strength data for "D2"$/],
+    ["grade: 17-4PH, hardness: 40 HRC", "steel.grade", /^no strength data for "17-4PH"$/],
     ["grade: 4340, hardness: 56..54 HRC", "steel.hardness", /runs downward/],
     ["grade: 4340, hardness: 54", "steel.hardness", /no hardness scale/],
     ["grade: 4340, hardness: 900 HRC", "steel.hardness", /outside the hardness tables/],
