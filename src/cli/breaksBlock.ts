@@ -1,5 +1,5 @@
 import type { VariantResult } from "../answer/result.ts";
-import { formatTorque } from "../design/index.ts";
+import { type Design, formatTorque } from "../design/index.ts";
 import {
   driveVerdict,
   marginText,
@@ -14,6 +14,7 @@ import {
   wantedWords,
   withWanted,
 } from "../report/index.ts";
+import { evenSharing } from "../strength/index.ts";
 import { columns } from "./columns.ts";
 import { printable } from "./printable.ts";
 import { wrapWords } from "./wrapWords.ts";
@@ -63,7 +64,7 @@ export function breaksBlock(results: readonly VariantResult[], width: number): s
   return [
     ...wrapWords(
       "",
-      `What breaks first: shock torque on the whole part at which it happens${required}${wanted ?? ""}; from every figure of the steel at its worst to every one at its best. An estimate.`,
+      `What breaks first: shock torque on the whole part at which it happens${required}${wanted ?? ""}; from every figure of the steel at its worst to every one at its best. An estimate${evenlyWords(judged.map(({ design }) => design))}.`,
       width,
     ),
     ...columns([head, ...rows], "left"),
@@ -71,4 +72,12 @@ export function breaksBlock(results: readonly VariantResult[], width: number): s
       ? [`  ${left} of ${results.length} variants name no steel, or none that can be judged.`]
       : []),
   ];
+}
+
+/** That a verdict stands for the kindest places of the teeth that carry; nothing where the whole ring was solved for all. */
+function evenlyWords(designs: readonly Design[]): string {
+  const even = designs.filter((design) => evenSharing(design).length > 0).length;
+  if (even === 0) return "";
+  const where = even === designs.length ? "" : " where none are named or asked for at their worst";
+  return `, for teeth that carry evenly round the part${where}: side by side they may stand far less (see the notes)`;
 }
