@@ -6,7 +6,7 @@ import { errorText, ktText, loadText, rootText, sharingText, steelText } from ".
 import { driveVerdict } from "./driveHoldText.ts";
 import { escapeXml } from "./escapeXml.ts";
 import { pushedHigher, yieldShareText } from "./judged.ts";
-import { VERDICT_HEAD, wantedMargin, withWanted } from "./marginVerdict.ts";
+import { VERDICT_HEAD, wantedWords, withWanted } from "./marginVerdict.ts";
 import { aboutText, notedOf, sharedNotes, someNames } from "./notes.ts";
 import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
@@ -51,7 +51,10 @@ const MOST_NAMES = 4;
 export function contactSheet(page: ContactPage): string {
   const { entries, findings = [], more = 0 } = page;
   const several = new Set(entries.map(({ result }) => result.design.part)).size > 1;
-  const rows = tableRows(entries, several);
+  const wanted = wantedWords(
+    entries.flatMap(({ result: { capacity, design } }) => (capacity ? [design] : [])),
+  );
+  const rows = tableRows(entries, several, wanted !== null);
   const pictures = entries
     .filter((entry) => entry.map !== null)
     .map(({ result, map }) => {
@@ -94,13 +97,13 @@ h1{font-size:1.4rem;border-bottom:2px solid #1b2430;padding-bottom:.3rem}
 h2{font-size:1.05rem;margin-top:2rem}
 table{border-collapse:collapse;font-size:.85rem}
 th,td{border:1px solid #586472;padding:.3rem .5rem;text-align:right;vertical-align:top}
-th:first-child,td:first-child,td.words{text-align:left}
-.scroll{overflow-x:auto}
+th:first-child,td:first-child,td.words,td.root{text-align:left}
+.scroll{overflow-x:auto;background:linear-gradient(90deg,#fff 30%,#fff0),linear-gradient(270deg,#fff 30%,#fff0) 100% 0,linear-gradient(90deg,#5864728c,#58647200),linear-gradient(270deg,#5864728c,#58647200) 100% 0;background-repeat:no-repeat;background-size:3rem 100%,3rem 100%,.6rem 100%,.6rem 100%;background-attachment:local,local,scroll,scroll}
 .maps{display:grid;grid-template-columns:repeat(auto-fill,minmax(360px,1fr));gap:1rem}
 figure{margin:0;border:1px solid #586472;padding:.3rem}
 figure img{width:100%;display:block}
 figcaption{font-size:.85rem;padding:.3rem .2rem 0}
-td.words{min-width:7rem}
+td.words{min-width:6rem}
 td small{display:inline-block;min-width:8rem;max-width:14rem;color:#586472}
 thead th:first-child,tbody td:first-child{position:sticky;left:0;background:#fff}
 .cautions{border:1.5px solid #1b2430;padding:.6rem 1rem;font-size:.9rem}
@@ -120,7 +123,7 @@ tr,figure{break-inside:avoid}
 <h1>${escapeXml(page.title)}</h1>
 ${findings.map((f) => `<p>${escapeXml(f)}</p>`).join("\n")}${more > 0 ? `\n<p>… and ${more} more; the table has them all.</p>` : ""}
 <div class="scroll"><table>
-<thead><tr>${HEADS.map((head) => `<th>${head}</th>`).join("")}</tr></thead>
+<thead><tr>${HEADS.map((head) => `<th>${head}${head === VERDICT_HEAD ? (wanted ?? "") : ""}</th>`).join("")}</tr></thead>
 <tbody>
 ${rows}
 </tbody></table></div>
@@ -177,7 +180,7 @@ function ofRequired({ capacity, design }: VariantResult): string {
 }
 
 /** A head for each part, with the load that all its variants are under; where they differ each tells its own. */
-function tableRows(entries: readonly ContactEntry[], several: boolean): string {
+function tableRows(entries: readonly ContactEntry[], several: boolean, wantedSaid: boolean): string {
   const parts = new Map<string, ContactEntry[]>();
   for (const entry of entries) addTo(parts, entry.result.design.part, entry);
   return [...parts]
@@ -187,13 +190,13 @@ function tableRows(entries: readonly ContactEntry[], several: boolean): string {
       const head = [...(several ? [part] : []), ...(alike ? [loads[0]!] : [])].join(": ");
       return [
         ...(head ? [`<tr><th colspan="${HEADS.length}">${escapeXml(head)}</th></tr>`] : []),
-        ...own.map(({ result, map }, k) => tableRow(result, map, alike ? "" : loads[k]!)),
+        ...own.map(({ result, map }, k) => tableRow(result, map, alike ? "" : loads[k]!, wantedSaid)),
       ].join("\n");
     })
     .join("\n");
 }
 
-function tableRow(result: VariantResult, map: string | null, load: string): string {
+function tableRow(result: VariantResult, map: string | null, load: string, wantedSaid: boolean): string {
   const { design, root } = result;
   const { units } = design;
   const name = escapeXml(design.variant);
@@ -201,13 +204,13 @@ function tableRow(result: VariantResult, map: string | null, load: string): stri
     stress === undefined ? "unbounded (sharp)" : stressText(stress, units);
   const pushed = pushedHigher(result) ? `; any root ${peak(root.highestVonMises?.stress)}` : "";
   const enough = result.capacity
-    ? withWanted(driveVerdict(result.capacity, design), design, wantedMargin(design) === 1)
+    ? withWanted(driveVerdict(result.capacity, design), design, wantedSaid)
     : "–";
   const figure = (text: string) => `<td>${escapeXml(text)}</td>`;
   const prose = (text: string) => `<td class="words">${escapeXml(text || "–")}</td>`;
   const cells = [
     `<td>${map === null ? name : `<a href="${pathAttribute(map)}">${name}</a>`}${[load, design.note].map((text) => text && `<br><small>${escapeXml(text)}</small>`).join("")}</td>`,
-    prose(rootText(design)),
+    `<td class="root">${escapeXml(rootText(design))}</td>`,
     prose(steelText(result)),
     figure(peak(root.peakPrincipal?.stress)),
     figure(peak(root.peakVonMises?.stress) + pushed),

@@ -3,6 +3,7 @@ import { shareText } from "./units.ts";
 
 /** Beyond what the meshes of two like roots differ by. */
 const CLEARLY_HIGHER = 1.01;
+const FAR_HIGHER = 2;
 
 /** Stress that is held against yield, MPa: the highest von Mises stress of any root, or the averaged one where the root read is sharp. */
 export function judgedStress({ root }: Pick<VariantResult, "root">): number {
@@ -24,6 +25,12 @@ export function yieldShareText(result: Pick<VariantResult, "design" | "root" | "
 export function pushedHigher({ root }: Pick<VariantResult, "root">): boolean {
   const [read, highest] = [root.peakVonMises, root.highestVonMises];
   return read !== null && highest !== null && highest.stress > CLEARLY_HIGHER * read.stress;
+}
+
+/** True where that is so much higher that what the pulled root sees says little of the part. */
+export function pushedFarHigher({ root }: Pick<VariantResult, "root">): boolean {
+  const [read, highest] = [root.peakVonMises, root.highestVonMises];
+  return read !== null && highest !== null && highest.stress > FAR_HIGHER * read.stress;
 }
 
 const PUSHED_HIGHER =

@@ -1,13 +1,13 @@
 import type { VariantResult } from "../answer/result.ts";
 import { variantChanges } from "../strength/index.ts";
 import { rootText } from "./describe.ts";
-import { judgedStress, pushedHigher } from "./judged.ts";
+import { judgedStress, pushedFarHigher, pushedHigher } from "./judged.ts";
 import { figures, lengthText, shareText } from "./units.ts";
 import { wordList } from "./wordList.ts";
 
 /**
  * How `other` compares with `base` at the root, in words and from their own numbers: peak against peak where
- * both have one and are pulled, von Mises peaks where one is not, averaged stress against averaged stress where a corner is sharp. A difference smaller than
+ * both have one and are pulled, von Mises peaks where one is not or another is pushed far harder, averaged stress against averaged stress where a corner is sharp. A difference smaller than
  * the two estimated errors together is called none.
  */
 export function ratioSentence(base: VariantResult, other: VariantResult): string {
@@ -17,7 +17,7 @@ export function ratioSentence(base: VariantResult, other: VariantResult): string
   if (!peaks && Math.abs(distances[0]! - distances[1]!) > 1e-9 * distances[0]!) {
     return `${names[1]} and ${names[0]}: not compared, their stresses are averaged over different distances.`;
   }
-  const pressed = peaks && [base, other].some(({ root }) => root.kt === null);
+  const pressed = peaks && [base, other].some((one) => one.root.kt === null || pushedFarHigher(one));
   const quantity = pressed
     ? "peak von Mises root stress"
     : peaks
@@ -46,7 +46,12 @@ export function ratioSentence(base: VariantResult, other: VariantResult): string
   const uncertain = base.root.errorEstimate + other.root.errorEstimate;
   const larger = Math.max(a, b) / Math.min(a, b);
   const alike = larger - 1 <= uncertain;
-  const highest = peaks && !pressed ? highestClause(base, other, alike ? 1 : b / a, uncertain) : "";
+  const both = alike ? 1 : b / a;
+  const highest = !peaks
+    ? ""
+    : pressed
+      ? pulledClause(base, other, both, uncertain)
+      : highestClause(base, other, both, uncertain);
   if (alike) {
     const none = `${who[1]} and ${who[0]}: no difference in ${quantity} beyond the mesh error (±${figures(100 * uncertain, 2)} %)`;
     return `${none}${strengthClause(base, other)}${elseClause(base, other)}${pull}${highest}.`;
@@ -68,12 +73,31 @@ const ANOTHER_WAY = 1.1;
 
 /** Where the highest stress of any root, pushed or pulled, goes another way than the pulled peaks that are compared: yielding begins there. */
 function highestClause(base: VariantResult, other: VariantResult, peaks: number, uncertain: number): string {
-  const [a, b] = [base, other].map(({ root }) => root.highestVonMises?.stress ?? 0) as [number, number];
+  const told = anotherWay(base, other, ({ root }) => root.highestVonMises?.stress ?? 0, peaks, uncertain);
+  return told && `; the highest von Mises stress of any root is ${told}`;
+}
+
+/** The same where those highest stresses are what is compared: fracture and fatigue begin at the pulled peaks. */
+function pulledClause(base: VariantResult, other: VariantResult, highest: number, uncertain: number): string {
+  if ([base, other].some(({ root }) => root.kt === null)) return "";
+  const told = anotherWay(base, other, ({ root }) => root.peakPrincipal?.stress ?? 0, highest, uncertain);
+  return told && `; the peak of the pulled root is ${told}`;
+}
+
+/** How two stresses compare where that is not as what was compared does, `ratio`; empty where it is. */
+function anotherWay(
+  base: VariantResult,
+  other: VariantResult,
+  of: (one: VariantResult) => number,
+  ratio: number,
+  uncertain: number,
+): string {
+  const [a, b] = [of(base), of(other)];
   if (!(a > 0 && b > 0)) return "";
-  const differs = Math.max(b / a / peaks, peaks / (b / a));
+  const differs = Math.max(b / a / ratio, ratio / (b / a));
   if (differs < ANOTHER_WAY || differs - 1 <= uncertain) return "";
   const larger = Math.max(a, b) / Math.min(a, b);
-  return `; the highest von Mises stress of any root is ${larger - 1 <= uncertain ? "the same" : howMuch(a, b)}`;
+  return larger - 1 <= uncertain ? "the same" : howMuch(a, b);
 }
 
 /** Where the steels differ the same stress means something else: the shares of yield, low end of each band. */

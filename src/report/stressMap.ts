@@ -16,12 +16,13 @@ import {
   steelName,
   steelText,
 } from "./describe.ts";
-import { partingText } from "./driveHoldText.ts";
+import { driveVerdict, partingText } from "./driveHoldText.ts";
 import { clearance, type FlatOutline, flatOutline } from "./flatOutline.ts";
 import { hoverScript } from "./hover.ts";
 import { boreHigher, pushedHigher } from "./judged.ts";
 import { loadArrows } from "./loadArrows.ts";
 import { loadedEdges } from "./loadedEdges.ts";
+import { wantedMargin, withWanted } from "./marginVerdict.ts";
 import { nodalVonMises } from "./nodalVonMises.ts";
 import { shortOverRunText } from "./overRunText.ts";
 import { partFigure } from "./partFigure.ts";
@@ -330,7 +331,7 @@ function titleRows(result: VariantResult, mainRatio: string, windowRatio: string
       ...(result.capacity
         ? [
             {
-              caption: "breaks first (estimate)",
+              caption: `breaks first (estimate); enough? ${withWanted(driveVerdict(result.capacity, design), design, wantedMargin(design) === 1)}`,
               value: [partingText(design), capacityText(result)].filter(Boolean).join("; "),
               width: 35,
             },
