@@ -46,7 +46,7 @@ function conclusion() {
     .slice(1)
     .map((text) => {
       const [, name] = /^"([^"]+)"/.exec(text);
-      const [, verdict] = /(Order [^:]*|None: .*? Change first: [^.]*)[:.]/.exec(text);
+      const [, verdict] = /(Order [^:]*(?=:)|None: .*? Change first: .*?(?=\.(?:\s|$)))/.exec(text);
       const [, own, says] = /[Tt]he (\S+ HRC) of ".*?" (satisfies|does not satisfy)/.exec(text);
       return `**${name}**: ${verdict[0].toLowerCase()}${verdict.slice(1)}; the ${own} it has ${says}.`;
     });

@@ -1,8 +1,9 @@
-import { type Design, DesignError, formatForce } from "../design/index.ts";
+import { type Design, DesignError, formatForce, lengthWords } from "../design/index.ts";
 import { minSize, type SizeField } from "../mesh/index.ts";
 import { buildProfile, type ProfileOutline } from "../profile/index.ts";
 import { type FactorWorkspace, withWorkspace } from "../solver/index.ts";
 import {
+  atBothFrictions,
   buildRootField,
   type Capacity,
   designCapacity,
@@ -17,6 +18,7 @@ import {
   reverses,
   steelStrength,
   withPushed,
+  withReverse,
 } from "../strength/index.ts";
 import { adaptedSize, LEAST_GROWTH } from "./adaptedSize.ts";
 import { estimateError, type Found } from "./errorEstimate.ts";
@@ -144,8 +146,9 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
   const own = readRootField(design, built, solved, growth, notes);
   const read = pushing ? withPushOf(workspace, design, pushing, options, own, notes) : own;
   const reversing = turned ? null : solveReverse(workspace, asked, options, read, notes);
-  const rootField = reversing ? reversing.rootField : read;
-  const overRunRootField = overRunning.field(rootField);
+  const atOne = reversing ? reversing.rootField : read;
+  const overRunRootField = overRunning.field(atOne);
+  const rootField = atBothFrictions(asked) ? overRunRootField : atOne;
   if (answer.reading.kind === "pressed") {
     notes.push("no root is pulled to speak of: the estimated error is that of the root's von Mises peak");
   }
@@ -155,6 +158,7 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
   const { sharing } = design.load;
   notes.push(...evenSharing(design));
   if (design.load.reaction === "held") notes.push(HELD);
+  if (atBothFrictions(asked)) notes.push(BOTH_FRICTIONS);
   if (sharing.mode === "teeth" && sharing.worstOf !== undefined) {
     notes.push(worstTeethNote(sharing.weights, pushing));
   }
@@ -205,7 +209,7 @@ const shortfall = ({ reading, told, error }: SolvedPass["others"][number]): numb
 
 /**
  * The design with the teeth named where the worst choice was asked for: the ring is solved for them once, on its first mesh. Where shocks
- * reverse also the choice that pushes hardest; null where it is the same.
+ * reverse also the choice that pushes hardest; null where it is the same one, turned or not.
  */
 function withWorstTeeth(
   workspace: FactorWorkspace,
@@ -223,7 +227,9 @@ function withWorstTeeth(
   const first = loaded(Array.from({ length: asked.profile.teeth }, (_, k) => (k === 0 ? 1 : 0)));
   const alone = solvePass({ ...first, accuracy }, built, 1, maxUnknowns, { workspace, mostBytes });
   const { pulling, pushing } = worstTeeth(asked, built, alone, sharing.worstOf);
-  const both = reverses(asked) && pushing.some((w, k) => w !== pulling[k]);
+  const turned = (step: number) =>
+    pushing.every((w, k) => Math.abs(w - pulling[(k + step) % pulling.length]) < 1e-9);
+  const both = reverses(asked) && !pushing.some((_, step) => turned(step));
   return { design: loaded(pulling), pushing: both ? pushing : null };
 }
 
@@ -254,8 +260,26 @@ function solveOverRunCases(
     return (one?.notes ?? []).map((text) => `over-run flank loaded${where}: ${text}`);
   });
   const growth = mostGrowth(solved.map((one) => one?.growth));
-  return { field: (own) => overRunField(solved.map((one) => (one ? one.rootField : own))), growth, notes };
+  const less = lessContact(design, cases[0]);
+  return {
+    field: (own) => overRunField(solved.map((one) => (one ? one.rootField : own))),
+    growth,
+    notes: [...less.map((text) => `over-run flank loaded: ${text}`), ...notes],
+  };
 }
+
+/** Where the flank that is loaded besides has much less of the contact given than the design's own. */
+function lessContact({ profile, units }: Design, { profile: other }: Design): string[] {
+  if (profile.kind !== "face tooth" || other.kind !== "face tooth" || !profile.contactGiven) return [];
+  const height = ([from, to]: readonly [number, number]) => to - from;
+  if (height(other.contact) > MUCH_LESS * height(profile.contact)) return [];
+  const say = lengthWords(units);
+  return [
+    `of the contact given, ${say.range(...profile.contact)}, its flank has only ${say.range(...other.contact)}: the fillet of its root takes the rest`,
+  ];
+}
+
+const MUCH_LESS = 0.8;
 
 function solveOverRunCase(
   workspace: FactorWorkspace,
@@ -316,6 +340,9 @@ const HELD =
   "the back is held fast, as if nothing behind it gave: where the mounting gives, roots and wall see more, behind a thin wall several times as much; " +
   "reaction: uniform shear tells the other end";
 
+const BOTH_FRICTIONS =
+  "the over-run flank is loaded: what its root stands is the worse of both ends of over-run.friction, the stresses told are those at the high end";
+
 const NOT_MET = "the estimated error of the root stress is ";
 const NO_CAPACITY = "no capacity is given: ";
 
@@ -367,12 +394,13 @@ function solveReverse(
 ): Pick<SolvedRootField, "rootField" | "growth"> {
   const turned = reverseCase(design);
   if (!turned || !root) return { rootField: root, growth: NO_GROWTH };
+  notes.push(...lessContact(design, turned).map((text) => `torque turned round: ${text}`));
   const found = solveBeside(workspace, turned, options);
   if ("why" in found) {
     notes.push(`${NO_CAPACITY}the torque reverses, and the other flank loaded: ${found.why}`);
     return { rootField: null, growth: NO_GROWTH };
   }
-  return { rootField: { ...root, reverse: found.rootField }, growth: found.growth };
+  return { rootField: withReverse(root, found.rootField), growth: found.growth };
 }
 
 /** A root whose strength cannot be read leaves the stresses standing, and says so. */

@@ -8,6 +8,7 @@ import type {
   StrengthChoice,
   UnitChoice,
 } from "./design.ts";
+import { figure } from "./figures.ts";
 import { Gather } from "./gather.ts";
 import type { Merged } from "./merge.ts";
 import { quote } from "./names.ts";
@@ -41,7 +42,7 @@ export function resolveDesign(
 ): { design: Design | null; faults: Fault[] } {
   const g = new Gather(merged, label.units);
   const profile = resolveProfile(g);
-  const load = resolveLoad(g, profile.teeth);
+  const load = resolveLoad(g, profile);
   const steel = resolveSteel(g, own);
   // pins, springs and flanks that push the teeth apart are held to margin and required torque whatever the steel
   const bare = !g.hasSection("steel") && g.hasSection("strength");
@@ -123,12 +124,15 @@ function resolveProfile(g: Gather): { value: Profile | null; teeth: number } {
   return { value, teeth };
 }
 
-function resolveLoad(g: Gather, teeth: number): Load | null {
+function resolveLoad(
+  g: Gather,
+  { value: profile, teeth }: { readonly value: Profile | null; readonly teeth: number },
+): Load | null {
   const torque = g.need("load", "torque");
   const shockFactor =
     g.number("load", "shock factor") ??
     g.take("load.shock factor", 1, "1", "none given: the torque is taken to hold the shock already");
-  const friction = flankFriction(g);
+  const friction = flankFriction(g, profile);
   const reaction =
     g.word("load", "reaction") ??
     g.take("load.reaction", "uniform shear", "uniform shear", "project default");
@@ -271,13 +275,13 @@ function lesserShock({ torque, shockFactor }: Load, units: UnitChoice): string[]
     : [];
 }
 
-/** That of the loaded flank; where it is the over-run one and the part over-runs, over-running's. */
-function flankFriction(g: Gather): number {
+/** That of the loaded flank; of face teeth that over-run see `ownFriction`. */
+function flankFriction(g: Gather, profile: Profile | null): number {
   const given = g.number("load", "friction");
   if (given !== undefined) return given;
   const band = g.read("over-run", "friction");
   const own = ownFriction(
-    g.word("profile", "loaded flank") === "over-run",
+    profile?.kind === "face tooth" ? profile : null,
     !g.hasSection("over-run") ? undefined : band?.as === "window" ? [band.low, band.high] : OILED_BAND,
   );
   return own === 0
@@ -285,8 +289,11 @@ function flankFriction(g: Gather): number {
     : g.take(
         "load.friction",
         own,
-        own.toFixed(2),
-        "high end of over-run.friction: the over-run flank is loaded",
+        // told as a part file that is given it comes to the same
+        figure(own, 4),
+        profile && loadsOverRunFlank(profile)
+          ? "high end of over-run.friction: the over-run flank is loaded"
+          : "on drive flanks that lean friction holds the teeth together: their slope, at most over-run.friction",
       );
 }
 

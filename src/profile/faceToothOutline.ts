@@ -157,7 +157,8 @@ function closeBand(
   if (stop - high < sliver) high = stop;
   const slack = 1e-9 * profile.height;
   const [from, to] = profile.contact;
-  if (Math.abs(low - from) > slack || Math.abs(high - to) > slack)
+  // a leftover taken in beyond the band is nothing taken from it
+  if (low > from + slack || high < to - slack)
     notes.push(
       `contact band trimmed from ${say.range(from, to)} to the flank that is left, ${say.range(low, high)} above the root line${low > from ? MATE_CLEARS : ""}`,
     );

@@ -44,6 +44,16 @@ export function largestSplineFillet(profile: SplineProfile, units: UnitChoice): 
   return largestRootRadius(tooth);
 }
 
+/** Involutes may be shifted; the pitch circle of straight flanks, where their thickness is measured, is one that the teeth cross. */
+function oddPitchCircle({ profile, say }: SplineTooth): string[] {
+  const { flank, pitchDiameter, tipDiameter, rootDiameter } = profile;
+  const [inner, outer] = [Math.min(tipDiameter, rootDiameter), Math.max(tipDiameter, rootDiameter)];
+  if (flank.form !== "straight" || (pitchDiameter > 0.99 * inner && pitchDiameter < 1.01 * outer)) return [];
+  return [
+    `the pitch circle ${say.diameter(pitchDiameter)}, on which the thickness of straight-sided teeth is measured, is not between ${say.diameter(inner)} and ${say.diameter(outer)} where they are: leave module and pitch diameter out to have it halfway`,
+  ];
+}
+
 function outlineOf(
   tooth: SplineTooth,
   settled: { readonly root: number; readonly tip: number },
@@ -60,7 +70,7 @@ function outlineOf(
     radius > 0
       ? flank.fillet(radius)
       : { centreRadius: rootRadius, centreAngle: flank.halfAngle(rootPlace), touch: rootPlace };
-  const notes = [...chosen.notes];
+  const notes = [...chosen.notes, ...oddPitchCircle(tooth)];
   const band = closeBand(tooth, settled, fillet.touch, notes);
 
   const landEnd = chosen.full ? half : fillet.centreAngle;

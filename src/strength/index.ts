@@ -86,7 +86,14 @@ export {
   type OverRunEnd,
   pinBand,
 } from "./overRun.ts";
-export { hasOverRunCase, overRunCases, overRunField, reverseCase, reverses } from "./overRunCase.ts";
+export {
+  atBothFrictions,
+  hasOverRunCase,
+  overRunCases,
+  overRunField,
+  reverseCase,
+  reverses,
+} from "./overRunCase.ts";
 export { catalogueOf, ownGrades } from "./ownSteels.ts";
 export * from "./pinShear.ts";
 export {
@@ -109,6 +116,7 @@ export {
   type ToothFigures,
   toothFigures,
   withPushed,
+  withReverse,
 } from "./rootField.ts";
 export { type PathStart, placesBeside, type RootStart, scanPaths } from "./rootPlaces.ts";
 export { elasticTwist, plasticTwist, type Shaft } from "./shaftTwist.ts";

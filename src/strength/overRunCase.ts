@@ -64,6 +64,12 @@ export function reverseCase(design: Design): Design | null {
 export const reverses = ({ steel, strength }: Design): boolean =>
   steel !== null && (strength?.torqueRatio ?? 0) < 0;
 
+/** True where the loaded flank is the one that over-running pushes, and its friction is not told otherwise: both ends of that count. */
+export function atBothFrictions(design: Design): boolean {
+  const [own, low] = overRunCases(design);
+  return own === design && low !== undefined;
+}
+
 /** True where over-running is a load case of its own, which must be solved besides. */
 export const hasOverRunCase = (design: Design): boolean => overRunCases(design).some((one) => one !== design);
 

@@ -257,6 +257,16 @@ function pushedPaths(
   return { ...hardest, others };
 }
 
+/** A root with what a torque turned round does; a ring that dishes one way round is kept flat, or not, the other way round as well. */
+export function withReverse(root: RootField, reverse: RootField): RootField {
+  const { keptFlat } = root;
+  return {
+    ...root,
+    reverse,
+    ...(keptFlat && { keptFlat: { ...keptFlat, reverse: reverse.keptFlat ?? reverse } }),
+  };
+}
+
 /**
  * A root with the push of another load of the same part beside its own. @param distance averaged over which, mm, the two are held against
  * the pull.

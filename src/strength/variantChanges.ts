@@ -1,6 +1,5 @@
 import {
   type Design,
-  loadsOverRunFlank,
   type OverRunChoice,
   ownFriction,
   type PinChoice,
@@ -180,11 +179,7 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
         overRun: { ...(design.overRun ?? a), [key]: b[key] },
       }));
     }
-    if (
-      frictionFollows &&
-      makers.has("friction") &&
-      [from, to].some(({ profile }) => loadsOverRunFlank(profile))
-    ) {
+    if (frictionFollows && makers.has("friction") && [from, to].some(({ load }) => load.friction > 0)) {
       inDrive.add("friction");
       solved.add("friction");
     }
@@ -215,7 +210,7 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
       );
       const profile = following.settle(mixed.profile);
       const friction = frictionFollows
-        ? ownFriction(loadsOverRunFlank(profile), mixed.overRun?.friction)
+        ? ownFriction(profile.kind === "face tooth" ? profile : null, mixed.overRun?.friction)
         : mixed.load.friction;
       return profile === mixed.profile && friction === mixed.load.friction
         ? mixed

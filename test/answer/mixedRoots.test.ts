@@ -2,10 +2,15 @@ import { describe, expect, test } from "vitest";
 import { answerDesign, type VariantResult } from "../../src/answer/index.ts";
 import { readPart } from "../../src/design/index.ts";
 
-const answers = (profile: string, variants: readonly string[], rest = ""): VariantResult[] => {
+const answers = (
+  profile: string,
+  variants: readonly string[],
+  rest = "",
+  sharing = "teeth sharing: 100 %",
+): VariantResult[] => {
   const text = `part: Dogs
 profile: { kind: face tooth, ${profile} }
-load: { torque: 100 N m, teeth sharing: 100 % }
+load: { torque: 100 N m, ${sharing} }
 ${rest}
 variants:
 ${variants.map((own, k) => `  - { name: v${k}, profile: { ${own} } }`).join("\n")}
@@ -74,6 +79,21 @@ describe("roots of unlike corners", () => {
       if (k > 0) expect(low).toBeLessThan(drive[k - 1]!.low);
     }
     expect(within(drive[3]!.low, drive[2]!.low)).toBeLessThan(0.03);
+    // of a ring that may dish as well, and that kept flat stands hardly more
+    const ring = (shape: string, loaded: string) =>
+      answers(
+        `teeth: 12, mean diameter: 55 mm, face width: 9 mm, height: 4 mm, drive flank angle: 20 deg, over-run flank angle: 8 deg, base thickness: 5 mm, ring: ${shape}, loaded flank: ${loaded}`,
+        ["root radius: 0.5 mm"],
+        rest.replace("100000", "10000"),
+        "loaded teeth: [1, 2, 5]",
+      )[0]!.capacity!.stands;
+    const [dished, turned] = ["drive", "over-run"].map((loaded) => ring("free to dish", loaded));
+    const flat = ring("kept flat", "drive");
+    for (const end of ["low", "high"] as const) {
+      expect(within(turned![end], dished![end])).toBeLessThan(0.02);
+      expect(dished![end] / flat[end]).toBeLessThan(1.001);
+      expect(dished![end] / flat[end]).toBeGreaterThan(0.95);
+    }
     // and so is what a single shock does, whichever way it comes
     const once = ["drive", "over-run"].map((loaded) =>
       answers(

@@ -9,12 +9,20 @@ import { outlineEdges } from "../../src/geometry/index.ts";
 import { buildProfile } from "../../src/profile/index.ts";
 import { evaluator } from "../../src/solver/index.ts";
 
-const part = (over: { lean?: number; poisson?: number; root?: string; load?: string; more?: string }) => {
+const part = (over: {
+  lean?: number;
+  poisson?: number;
+  root?: string;
+  load?: string;
+  more?: string;
+  ring?: string;
+}) => {
   const { lean = 45, poisson = 0.29, root = "0.5 mm", load = "teeth sharing: 100 %", more = "" } = over;
+  const { ring = "kept flat" } = over;
   return readPart(
     `part: Ring
 profile: { kind: face tooth, teeth: 20, mean diameter: 120 mm, face width: 21.3 mm, height: 6.2 mm, drive flank angle: ${lean} deg,
-  ramp angle: 45 deg, root radius: ${root}, base thickness: 12.4 mm }
+  ramp angle: 45 deg, root radius: ${root}, base thickness: 12.4 mm, ring: ${ring} }
 load: { torque: 10000 N m, ${load} }
 elastic: { poisson: ${poisson} }
 ${more}`,
@@ -194,7 +202,10 @@ strength: { shocks: 1 }
       answerDesign(design).result.notes.filter((note) => /keeps its pitch|keeps flat/.test(note));
     expect(told(part({}))).toEqual([
       "the strip of teeth that is solved keeps its pitch: a ring that is free to grow but kept flat has up to 50 % more stress at its roots; what they stand counts that, the stresses told do not",
-      "a ring that neither hub, flange nor seat keeps flat dishes like a cone spring, and has up to 100 % more stress at its roots, and a base that may give sooner: not counted unless profile.ring says free to dish",
+      "a ring that neither hub, flange nor seat keeps flat dishes like a cone spring, and has up to 100 % more stress at its roots, and a base that may give sooner: not counted, since profile.ring says kept flat",
+    ]);
+    expect(told(part({ ring: "free to dish" }))).toEqual([
+      "the strip of teeth that is solved keeps its pitch: a ring that is free to grow and to dish has up to 100 % more stress at its roots; what they stand counts that, the stresses told do not; profile.ring: kept flat, where a hub, flange or seat keeps it so",
     ]);
     // the most of both flanks, and of both ends of the friction
     const more = "over-run: { spring force: 200 N, friction: 0.05..0.1 }\n";

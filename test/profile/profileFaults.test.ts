@@ -422,6 +422,19 @@ describe("the remedies work", () => {
     },
   );
 
+  test("a pitch circle that straight-sided teeth do not cross is told, and makes the same parallel tooth", () => {
+    const thickness = (pitchDiameter: number) => ({
+      pitchDiameter,
+      module: pitchDiameter / 6,
+      toothThickness: pitchDiameter * Math.asin(6 / pitchDiameter),
+    });
+    expect(buildProfile(str({})).notes).toEqual([]);
+    expect(buildProfile(str(thickness(24))).notes).toEqual([]);
+    expect(buildProfile(str(thickness(20))).notes).toEqual([
+      "the pitch circle Ø20, on which the thickness of straight-sided teeth is measured, is not between Ø23 and Ø28 where they are: leave module and pitch diameter out to have it halfway",
+    ]);
+  });
+
   test("a chamfer that leaves no place for the band's start asks for a band below it", () => {
     const line = (contact: [number, number]) =>
       faultsOf(() => buildProfile(fac({ tipChamfer: 1.5, contact })))[0]!.line;

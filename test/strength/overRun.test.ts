@@ -351,6 +351,31 @@ over-run: { spring force: 200 N, friction: ${friction}, torque: 2900 N m }
       }
   });
 
+  test("the over-run flank loaded stands what it stands in over-running, where nobody gives one friction", () => {
+    const answer = (load: string) =>
+      answerDesign(
+        readPart(
+          `part: Ring
+profile: { kind: face tooth, teeth: 12, mean diameter: 55 mm, face width: 9 mm, height: 4 mm, root radius: 0.5 mm, drive flank angle: 3 deg, ramp angle: 35 deg, loaded flank: over-run }
+load: { torque: 350 N m, teeth sharing: 25 %, which teeth: worst${load} }
+steel: { grade: 4340, hardness: 40..44 HRC }
+over-run: { spring force: 160 N, friction: 0.08..0.20 }
+answer: { accuracy: 2 % }
+`,
+          "ring.yaml",
+        ).designs[0]!,
+      ).result;
+    const both = answer("");
+    // one that is told is one
+    const [low, high] = [", friction: 0.08", ", friction: 0.1999"].map(answer);
+    expect(both.capacity!.stands.low).toBe(Math.min(...[low, high].map((one) => one!.capacity!.stands.low)));
+    // few teeth side by side: what is harder to push apart bends the base less
+    expect(low!.capacity!.stands.low).toBeLessThan(0.9 * high!.capacity!.stands.low);
+    expect(both.capacity!.stands.low).toBeCloseTo(both.overRun!.root!.torque.low, 6);
+    expect(both.notes.join()).toContain("worse of both ends");
+    expect(low!.notes.join()).not.toContain("worse of both ends");
+  });
+
   test("takes what the flank has of given contact heights, however little that is", () => {
     const face = variant(ramp, "V2");
     if (face.profile.kind !== "face tooth") throw new Error("no face tooth");
@@ -368,6 +393,10 @@ over-run: { spring force: 200 N, friction: ${friction}, torque: 2900 N m }
       ...odd,
       profile: { ...odd.profile, contact: [0.1, to] } as typeof face.profile,
     });
+    const told = answerDesign({ ...upTo(fillet + 0.1), steel: null, accuracy: 0.05 }).result.notes.join();
+    expect(told).toMatch(
+      /over-run flank loaded: of the contact given, 0\.1 to 0\.\d+ mm, its flank has only/,
+    );
     const narrow = overRunCases(upTo(fillet + 0.1))[0].profile;
     expect(narrow).toMatchObject({ contactGiven: true, contact: [fillet, fillet + 0.1] });
     expect(() => buildProfile(narrow)).not.toThrow();
