@@ -3,6 +3,7 @@ export { faceToothTaper, filletEnd, flankEnd, straightFlank } from "./faceToothD
 export { AS_TOLD, atMost, degrees } from "./figures.ts";
 export * from "./hardness.ts";
 export { MOST_DESIGNS, PROFILE_KINDS, type ProfileKind, ROOT_FINISHES, SWEPT_NAMES } from "./keys.ts";
+export { LEAST_BACK } from "./leastBack.ts";
 export { type LengthWords, lengthWords } from "./lengthWords.ts";
 export { fileStem, LONGEST_NAME, quote, variantNameProblem } from "./names.ts";
 export { nearest, nearestGrade } from "./nearest.ts";
@@ -14,7 +15,6 @@ export { type JsonObject, partFileSchema } from "./partFileSchema.ts";
 export * from "./proportions.ts";
 export { readQuantity } from "./quantity.ts";
 export { inFileOrder, type OwnSteels, type PartDraft, readDraft, readPart } from "./readPart.ts";
-export { LEAST_BACK } from "./resolveSpline.ts";
 export { LARGEST_PART_FILE, readSource, sizeFault } from "./source.ts";
 export { starterPart } from "./starterPart.ts";
 export * from "./steelGrades.ts";

@@ -1,13 +1,12 @@
 import type { InvoluteFlank, SplineProfile, StraightFlank } from "./design.ts";
 import type { Gather } from "./gather.ts";
+import { LEAST_BACK } from "./leastBack.ts";
 import { lengthWords } from "./lengthWords.ts";
 import { ansiB921, iso14, iso4156, type RootForm, type SplineProportions } from "./proportions.ts";
 import { formatAngle, formatLength, formatSize } from "./units.ts";
 
 const DEGREE = Math.PI / 180;
 const INCH = 25.4;
-/** Metal behind the teeth, as a share of the tooth's height, below which the plane model means nothing. */
-export const LEAST_BACK = 0.1;
 const PRACTICE = "common practice, no source";
 
 /**

@@ -477,14 +477,20 @@ function rootFracture(root: RootField, steel: SteelState, plastic: Band) {
     const torque = ({ stress }: WorstPath) => (stress > 0 ? strength / stress : Number.POSITIVE_INFINITY);
     return { line: torque(line), point: torque(point), angle: line.angle, elsewhere: line.elsewhere };
   };
-  // where stress falls off faster than a crack's does, a higher strength breaks sooner: it counts over less of the path
-  const ends = (end: "low" | "high") => [at(end, inherent.low), at(end, inherent.high)] as const;
-  const [least, most] = [ends("low"), ends("high")];
+  // where stress falls off faster than a crack's does, a higher strength breaks sooner: it counts over less of the path; the least may lie
+  // anywhere in the band
+  const ratio = inherent.high / inherent.low;
+  const strengths = Array.from(
+    { length: STRENGTHS },
+    (_, k) => inherent.low * ratio ** (k / (STRENGTHS - 1)),
+  );
+  const over = (end: "low" | "high") => strengths.map((strength) => at(end, strength));
+  const [least, most] = [over("low"), over("high")];
   const linearBy = (criterion: "line" | "point"): Band => ({
-    low: Math.min(least[0][criterion], least[1][criterion]),
-    high: Math.max(most[0][criterion], most[1][criterion]),
+    low: Math.min(...least.map((one) => one[criterion])),
+    high: Math.max(...most.map((one) => one[criterion])),
   });
-  const low = least[0].line <= least[1].line ? least[0] : least[1];
+  const low = least.reduce((a, b) => (b.line < a.line ? b : a));
   const linear = linearBy("line");
   const both = (criterion: "line" | "point"): Band => {
     const by = linearBy(criterion);
@@ -527,6 +533,9 @@ function rootFracture(root: RootField, steel: SteelState, plastic: Band) {
     ],
   };
 }
+
+/** So many strengths of the inherent strength's band are looked at, in even ratio. */
+const STRENGTHS = 9;
 
 /** Above this many times the plastic limit the two-criteria rule takes 3 parts in 10,000 off it, and the limit itself is what is told. */
 const FAR_ABOVE = 2.5;

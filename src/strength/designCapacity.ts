@@ -93,7 +93,9 @@ export function designWindow(
     leversOf(design).flatMap(({ words, at, design: changed }) => {
       const field = solve!(changed);
       const found = field && designWindow(field, changed);
-      return found && "window" in found ? [{ words, at, gain: found.window.best.torque / now - 1 }] : [];
+      if (!found || "faults" in found) return [];
+      const { best, aim } = found.window;
+      return [{ words, at, gain: best.torque / now - 1, order: aim }];
     });
   return hardnessWindow(root, asked.query, asked.conditions, {
     tolerance,

@@ -68,12 +68,13 @@ export interface HardnessWindow {
   readonly warnings: readonly string[];
 }
 
-/** What carries more in every mode; more teeth only where not all do. */
-const wider = ({ overload }: Pick<ToothFigures, "overload">, how: "alone" | "else"): string => {
+/** What carries more in every mode, in proportion: by how much, where `lacking` times as much is needed; more teeth only where not all do. */
+const wider = ({ overload }: Pick<ToothFigures, "overload">, how: "alone" | "else", lacking = 1): string => {
   const share = overload > 1.001;
+  const times = lacking > 1 ? ` (some ${Math.ceil(10 * lacking - 1e-6) / 10} times as wide)` : "";
   return how === "alone"
-    ? `a wider face${share ? `, or ${SHARING}` : ""}`
-    : `else a wider face${share ? ` or ${SHARING}` : ""}`;
+    ? `a wider face${times}${share ? `, or ${SHARING}` : ""}`
+    : `else a wider face${times}${share ? ` or ${SHARING}` : ""}`;
 };
 
 /** Not a larger figure in the file. */
@@ -91,19 +92,26 @@ export interface ChangeFor {
   readonly flawed?: boolean;
   /** Whether no larger radius fits the root. */
   readonly atLargest?: boolean;
-  /** What radius and wall were found to bring; absent where nobody tried. */
+  /** What radius, wall and a root without its flaw were found to bring; absent where nobody tried. */
   readonly gains?: readonly Gain[] | undefined;
+  /** How many times as much it must stand; 1 where that is not what lacks. */
+  readonly lacking?: number;
 }
 
 /** What brings less than this share is no lever. */
 const LEAST_GAIN = 0.01;
 
-/** Most first, and last what carries more in every mode. */
-function byGain(gains: readonly Gain[], tooth: ToothFigures): string {
-  const help = gains.filter(({ gain }) => gain >= LEAST_GAIN).sort((a, b) => b.gain - a.gain);
-  if (help.length === 0) return wider(tooth, "alone");
-  const told = help.map(({ words, at, gain }) => `${words} (${at}: ${Math.round(100 * gain)} % more)`);
-  return `${told.join(", then ")}, ${wider(tooth, "else")}`;
+/** First what leaves a hardness to order, then the rest, most first, and last what carries more in every mode. */
+function byGain(gains: readonly Gain[], tooth: ToothFigures, lacking: number): string {
+  const help = gains
+    .filter(({ gain, order }) => order !== null || gain >= LEAST_GAIN)
+    .sort((a, b) => Number(b.order !== null) - Number(a.order !== null) || b.gain - a.gain);
+  if (help.length === 0) return wider(tooth, "alone", lacking);
+  const told = help.map(({ words, at, gain, order }) => {
+    const enough = order && `${at}${at && " is "}enough: order ${tenths(order)} HRC`;
+    return `${words} (${enough ?? `${at}${at && ": "}${Math.round(100 * gain)} % more`})`;
+  });
+  return `${told.join(", then ")}, ${wider(tooth, "else", lacking)}`;
 }
 
 const CLEAN = "a root free of tool marks and cracks: finish it and inspect it";
@@ -123,15 +131,16 @@ const ofRoot = (mode: ModeId): boolean =>
 export function firstChange(
   mode: ModeId,
   { sharp, tooth }: Pick<RootField, "sharp" | "tooth">,
-  { flawed = false, atLargest = false, gains }: ChangeFor = {},
+  { flawed = false, atLargest = false, gains, lacking = 1 }: ChangeFor = {},
 ): string {
-  if (gains && ofRoot(mode)) {
-    const flaw = mode === "flaw fracture" || (mode === "fatigue" && flawed);
-    return (flaw ? `${CLEAN}; or ` : "") + byGain(gains, tooth);
-  }
+  if (gains && ofRoot(mode)) return byGain(gains, tooth, lacking);
   switch (mode) {
     case "fatigue":
-      return firstChange(flawed ? "flaw fracture" : "root fracture", { sharp, tooth }, { atLargest });
+      return firstChange(
+        flawed ? "flaw fracture" : "root fracture",
+        { sharp, tooth },
+        { atLargest, lacking },
+      );
     case "root fracture":
     case "root fracture by points":
     case "fatigue by Kf":
@@ -139,11 +148,11 @@ export function firstChange(
       if (sharp) return "cut a root radius in place of the sharp corner";
       if (atLargest)
         return thinWall(tooth)
-          ? `a thicker wall behind the root, which is thinner than the tooth; ${wider(tooth, "else")}`
-          : wider(tooth, "alone");
+          ? `a thicker wall behind the root, which is thinner than the tooth; ${wider(tooth, "else", lacking)}`
+          : wider(tooth, "alone", lacking);
       return thinWall(tooth)
-        ? `a larger root radius where one fits, or a thicker wall behind the root, which is thinner than the tooth; ${wider(tooth, "else")}`
-        : `a larger root radius where one fits, ${wider(tooth, "else")}`;
+        ? `a larger root radius where one fits, or a thicker wall behind the root, which is thinner than the tooth; ${wider(tooth, "else", lacking)}`
+        : `a larger root radius where one fits, ${wider(tooth, "else", lacking)}`;
     case "flaw fracture":
       if (sharp) return `${CLEAN}, and cut a root radius in place of the sharp corner`;
       return thinWall(tooth)
@@ -158,7 +167,7 @@ export function firstChange(
     case "flank crushing":
     case "published shear":
     case "published bearing":
-      return wider(tooth, "alone");
+      return wider(tooth, "alone", lacking);
     case "shaft twist":
     case "published twist":
       return THICKER_SHAFT;
@@ -224,6 +233,17 @@ export function hardnessWindow(
     return "faults" in one ? Number.NEGATIVE_INFINITY : vouched(one.capacity);
   };
   const low = capacities.map((one) => one.stands.low);
+  const withoutFlaw = (now: number): Gain[] => {
+    const clean = hardnessWindow(
+      root,
+      query,
+      { ...conditions, flawDepth: 0 },
+      { tolerance, margin, step, catalogue },
+    );
+    if ("faults" in clean) return [];
+    const { best, aim } = clean.window;
+    return [{ words: CLEAN, at: "", gain: best.torque / now - 1, order: aim }];
+  };
   const satisfying = intervals(swept, sure, required, lowAt);
   const widest = [...satisfying].sort((a, b) => b[1] - b[0] - (a[1] - a[0]))[0];
   const aim: [number, number] | null =
@@ -242,12 +262,15 @@ export function hardnessWindow(
   // of unlike roots any may be the sharp one
   const anySharp = { tooth: root.tooth, sharp: root.sharp || root.highestVonMises === null };
   const { atLargest = false, levers } = options;
-  const gains = !aim && known && short.some(ofRoot) ? levers?.(best.torque) : undefined;
-  const changes = short.map((mode) => firstChange(mode, anySharp, { flawed, atLargest, gains }));
+  const lacking = widest ? 1 : required / best.torque;
+  const tried = !aim && known && short.some(ofRoot) ? levers?.(best.torque) : undefined;
+  const gains = tried && flawed ? [...tried, ...withoutFlaw(best.torque)] : tried;
+  const changes = short.map((mode) => firstChange(mode, anySharp, { flawed, atLargest, gains, lacking }));
   // what asks for a wider face only where no radius helps leaves nothing for that alone to say
   const told = [...new Set(changes)].filter(
     (one, _k, all) =>
-      one !== wider(root.tooth, "alone") || !all.some((other) => other.endsWith(wider(root.tooth, "else"))),
+      one !== wider(root.tooth, "alone", lacking) ||
+      !all.some((other) => other.endsWith(wider(root.tooth, "else", lacking))),
   );
   // no other geometry widens what ends with the data
   const dataEnd = widest && widest[0] === hardness[0] && widest[1] === hardness.at(-1);

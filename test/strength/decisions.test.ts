@@ -133,14 +133,24 @@ describe("hardnessWindow", () => {
     const wall = { words: "a thicker wall behind the teeth", at: "rim 64 mm" };
     const change = (...gains: number[]) =>
       firstChange("fatigue", fillet, {
-        gains: [radius, wall].map((lever, k) => ({ ...lever, gain: gains[k]! })),
+        gains: [radius, wall].map((lever, k) => ({ ...lever, gain: gains[k]!, order: null })),
       });
     expect(change(0.08, 0.42)).toMatch(
       /^a thicker wall behind the teeth \(rim 64 mm: 42 % more\), then a larger root radius \(R1 mm: 8 % more\), else a wider face/,
     );
     expect(change(0.08, 0.004)).toMatch(/^a larger root radius \(R1 mm: 8 % more\), else a wider face/);
     expect(change(-0.02, 0)).toMatch(/^a wider face/);
-    expect(firstChange("flank crushing", fillet, { gains: [{ ...wall, gain: 1 }] })).not.toContain("wall");
+    // what leaves a hardness to order comes before what carries more and leaves none
+    const enough = [
+      { ...wall, gain: 0.4, order: null },
+      { ...radius, gain: 0.003, order: [42.04, 46] as const },
+    ];
+    expect(firstChange("fatigue", fillet, { gains: enough, lacking: 1.21 })).toMatch(
+      /^a larger root radius \(R1 mm is enough: order 42\.1 to 46\.0 HRC\), then a thicker wall .*, else a wider face \(some 1\.3 times as wide\)/,
+    );
+    expect(
+      firstChange("flank crushing", fillet, { gains: [{ ...wall, gain: 1, order: null }] }),
+    ).not.toContain("wall");
   });
 
   test("a margin asks for that much more torque", () => {

@@ -24,11 +24,23 @@ const field = (design: Design): RootField => answerDesign(design).result.rootFie
 describe("levers of a root", () => {
   test("are a radius half-way to the largest that fits, and a wall half as thick again", () => {
     expect(told(only(`${SPLINE}0.4 mm`))).toEqual([
-      "a larger root radius, R0.8 mm",
+      "a larger root radius, R0.81 mm",
       "a thicker wall behind the teeth, rim 65.5 mm",
     ]);
     expect(told(only(`${FACE}0`))[0]).toMatch(/^a radius in place of the sharp drive root, R1\.\d+ mm/);
     expect(told(only(`${FACE}1 mm, base thickness: 6 mm`))[1]).toBe("a thicker base under the teeth, 9 mm");
+    // where the torque turned round loads the other root, that counts too: both at once where they are alike
+    const back = (radii: string) =>
+      told({
+        ...only(`${FACE}1 mm${radii}`),
+        strength: { ...only(`${FACE}1 mm`).strength!, torqueRatio: -1 },
+      });
+    expect(back("")[0]).toMatch(/^a larger root radius, R/);
+    expect(back(", over-run root radius: 0.2 mm").map((text) => text.split(",")[0])).toEqual([
+      "a larger drive root radius",
+      "a larger over-run root radius",
+      "a thicker base under the teeth",
+    ]);
     // as large as it can be; and a back held fast
     expect(told(only(`${SPLINE}full`))).toEqual(["a thicker wall behind the teeth, rim 65.5 mm"]);
     expect(told(only(`${SPLINE}full`, "torque: 690 N m, reaction: held"))).toEqual([]);
