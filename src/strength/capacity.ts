@@ -472,10 +472,7 @@ function rootFracture(root: RootField, steel: SteelState, plastic: Band) {
   const at = (end: "low" | "high", strength: number) => {
     const L = criticalDistance(toughness[end], strength);
     const line = lineStress(root, L, "fading");
-    const point = pointStress(root, L, "fading");
-    // over a path whose mean has come down to nothing no crack runs
-    const torque = ({ stress }: WorstPath) => (stress > 0 ? strength / stress : Number.POSITIVE_INFINITY);
-    return { line: torque(line), point: torque(point), angle: line.angle, elsewhere: line.elsewhere };
+    return { line: torqueOf(line, strength), angle: line.angle, elsewhere: line.elsewhere };
   };
   // where stress falls off faster than a crack's does, a higher strength breaks sooner: it counts over less of the path; the least may lie
   // anywhere in the band
@@ -486,17 +483,18 @@ function rootFracture(root: RootField, steel: SteelState, plastic: Band) {
   );
   const over = (end: "low" | "high") => strengths.map((strength) => at(end, strength));
   const [least, most] = [over("low"), over("high")];
-  const linearBy = (criterion: "line" | "point"): Band => ({
-    low: Math.min(...least.map((one) => one[criterion])),
-    high: Math.max(...most.map((one) => one[criterion])),
-  });
   const low = least.reduce((a, b) => (b.line < a.line ? b : a));
-  const linear = linearBy("line");
-  const both = (criterion: "line" | "point"): Band => {
-    const by = linearBy(criterion);
-    return { low: bounded(by.low, plastic.low), high: bounded(by.high, plastic.high) };
-  };
-  const torque = both("line");
+  const linear: Band = { low: low.line, high: Math.max(...most.map((one) => one.line)) };
+  const points = (end: "low" | "high") =>
+    [inherent.low, inherent.high].map((strength) =>
+      torqueOf(pointStress(root, criticalDistance(toughness[end], strength), "fading"), strength),
+    );
+  const linearPoint: Band = { low: Math.min(...points("low")), high: Math.max(...points("high")) };
+  const under = (by: Band): Band => ({
+    low: bounded(by.low, plastic.low),
+    high: bounded(by.high, plastic.high),
+  });
+  const torque = under(linear);
   const regime = fractureRegime(linear.low, plastic.low);
   // of any toughness with any strength of their bands: wider than between the ends that the torques are of
   const distance: Band = {
@@ -526,13 +524,17 @@ function rootFracture(root: RootField, steel: SteelState, plastic: Band) {
         ...fractureWords(steel, cased),
         id: "root fracture by points",
         title: `${fractureWords(steel, cased).title}, point criterion`,
-        torque: both("point"),
+        torque: under(linearPoint),
         governs: false,
         note: "second estimate; near a radius of L/2 it is lower than for the sharp corner",
       },
     ],
   };
 }
+
+/** Over a path whose mean has come down to nothing no crack runs. */
+const torqueOf = ({ stress }: WorstPath, strength: number): number =>
+  stress > 0 ? strength / stress : Number.POSITIVE_INFINITY;
 
 /** So many strengths of the inherent strength's band are looked at, in even ratio. */
 const STRENGTHS = 9;

@@ -255,17 +255,38 @@ export function lifeTorque({ low, high }: LifeCurves, shocks: number): Band {
   return { low: low(shocks), high: high(shocks) };
 }
 
+/** How near the logarithm of a number of shocks is sought, and that of its torque. */
+const NEAR = 1e-9;
+const MET = 1e-12;
+
 /** Number of shocks at a torque: 0 when the first breaks it, infinite below the torque for 10⁶. */
 export function shocksAt(curve: LifeCurve, torque: number): number {
   if (torque > curve(1)) return 0;
   if (torque <= curve(MANY)) return Number.POSITIVE_INFINITY;
-  let low = 0;
-  let high = Math.log(MANY);
-  for (;;) {
-    const middle = (low + high) / 2;
+  // regula falsi after Illinois in log–log, where the curve is nearly straight; halving where it does not close in
+  const over = (x: number) => Math.log(curve(Math.exp(x)) / torque);
+  let [low, high] = [0, Math.log(MANY)];
+  let [atLow, atHigh] = [over(low), over(high)];
+  let before: boolean | null = null;
+  for (let k = 0; high - low > NEAR; k++) {
+    const chord = (low * atHigh - high * atLow) / (atHigh - atLow);
+    const middle = k % 4 < 3 && chord > low && chord < high ? chord : (low + high) / 2;
     if (middle === low || middle === high) break; // neighbouring numbers
-    if (curve(Math.exp(middle)) >= torque) low = middle;
-    else high = middle;
+    const value = over(middle);
+    const under = value < 0;
+    // an end that stays twice is weighed half
+    if (under) {
+      high = middle;
+      atHigh = value;
+      if (before === under) atLow /= 2;
+    } else {
+      low = middle;
+      atLow = value;
+      if (before === under) atHigh /= 2;
+      // met, and a little further it is not: no level stretch, of which the far end would be asked
+      if (value < MET && over(Math.min(high, low + NEAR)) < 0) break;
+    }
+    before = under;
   }
   return Math.exp(low);
 }
