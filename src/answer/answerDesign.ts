@@ -3,7 +3,7 @@ import { minSize, type SizeField } from "../mesh/index.ts";
 import { buildProfile, type ProfileOutline } from "../profile/index.ts";
 import { type FactorWorkspace, withWorkspace } from "../solver/index.ts";
 import {
-  atBothFrictions,
+  atFriction,
   buildRootField,
   type Capacity,
   designCapacity,
@@ -145,20 +145,22 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
   const growth = ringGrowth(design, built, solved);
   const own = readRootField(design, built, solved, growth, notes);
   const read = pushing ? withPushOf(workspace, design, pushing, options, own, notes) : own;
-  const reversing = turned ? null : solveReverse(workspace, asked, options, read, notes);
-  const atOne = reversing ? reversing.rootField : read;
-  const overRunRootField = overRunning.field(atOne);
-  const rootField = atBothFrictions(asked) ? overRunRootField : atOne;
+  const rubbing = solveLowFriction(workspace, asked, overRunning.low, options, read, notes);
+  const reversing = turned ? null : solveReverse(workspace, asked, options, rubbing.rootField, notes);
+  const rootField = reversing ? reversing.rootField : rubbing.rootField;
+  const overRunRootField = overRunning.field(rootField);
   if (answer.reading.kind === "pressed") {
     notes.push("no root is pulled to speak of: the estimated error is that of the root's von Mises peak");
   }
-  notes.push(...growthNotes(design, mostGrowth([growth, overRunning.growth, reversing?.growth])));
+  notes.push(
+    ...growthNotes(design, mostGrowth([growth, rubbing.growth, overRunning.growth, reversing?.growth])),
+  );
   const idle = idleRootNote(design, built, answer.root.peakPrincipal ?? answer.root.average);
   if (idle) notes.push(idle);
   const { sharing } = design.load;
   notes.push(...evenSharing(design));
   if (design.load.reaction === "held") notes.push(HELD);
-  if (atBothFrictions(asked)) notes.push(BOTH_FRICTIONS);
+  if (asked.load.frictionLow !== undefined) notes.push(BOTH_FRICTIONS);
   if (sharing.mode === "teeth" && sharing.worstOf !== undefined) {
     notes.push(worstTeethNote(sharing.weights, pushing));
   }
@@ -247,10 +249,12 @@ function solveOverRunCases(
   options: AnswerOptions,
 ): {
   readonly field: (own: RootField | null) => RootField | null;
+  /** That of the lowest friction where the design's own is the highest. */
+  readonly low: SolvedRootField | null;
   readonly growth: Growth;
   readonly notes: readonly string[];
 } {
-  if (!hasOverRunCase(design)) return { field: () => null, growth: NO_GROWTH, notes: [] };
+  if (!hasOverRunCase(design)) return { field: () => null, low: null, growth: NO_GROWTH, notes: [] };
   const cases = overRunCases(design);
   const solved = cases.map((one): SolvedRootField | null =>
     one === design ? null : solveOverRunCase(workspace, one, options),
@@ -263,6 +267,7 @@ function solveOverRunCases(
   const less = lessContact(design, cases[0]);
   return {
     field: (own) => overRunField(solved.map((one) => (one ? one.rootField : own))),
+    low: cases[0] === design && cases.length > 1 ? solved[1] : null,
     growth,
     notes: [...less.map((text) => `over-run flank loaded: ${text}`), ...notes],
   };
@@ -341,7 +346,7 @@ const HELD =
   "reaction: uniform shear tells the other end";
 
 const BOTH_FRICTIONS =
-  "the over-run flank is loaded: what its root stands is the worse of both ends of over-run.friction, the stresses told are those at the high end";
+  "no friction is told, and a span of it may hold on the loaded flank: what the part stands is the worse of both its ends, the stresses told are those at the high one";
 
 const NOT_MET = "the estimated error of the root stress is ";
 const NO_CAPACITY = "no capacity is given: ";
@@ -350,6 +355,27 @@ const NO_CAPACITY = "no capacity is given: ";
 export function whyNoCapacity(notes: readonly string[]): string | null {
   const found = notes.find((note) => note.startsWith(NO_CAPACITY));
   return found ? found.slice(NO_CAPACITY.length) : null;
+}
+
+/** The root field with that at the lowest friction, where the loaded flank has a span of it; none where that cannot be solved. */
+function solveLowFriction(
+  workspace: FactorWorkspace,
+  { overRun: _overRun, ...design }: Design,
+  known: SolvedRootField | null,
+  options: AnswerOptions,
+  root: RootField | null,
+  notes: string[],
+): Pick<SolvedRootField, "rootField" | "growth"> {
+  const { frictionLow } = design.load;
+  if (!root || frictionLow === undefined) return { rootField: root, growth: NO_GROWTH };
+  const found = known?.rootField
+    ? { rootField: known.rootField, growth: known.growth }
+    : solveBeside(workspace, { ...design, load: atFriction(design.load, frictionLow) }, options);
+  if ("why" in found) {
+    notes.push(`${NO_CAPACITY}the lowest friction of the loaded flank: ${found.why}`);
+    return { rootField: null, growth: NO_GROWTH };
+  }
+  return { rootField: { ...root, lowFriction: found.rootField }, growth: found.growth };
 }
 
 /** The root field of a design whose torque reverses with the push of other teeth; none where that cannot be solved. */

@@ -66,7 +66,12 @@ export function designRows({
       : load.sharing.worstOf !== undefined
         ? ["teeth sharing", `${formatPercent(load.sharing.worstOf)}, the worst choice`]
         : ["tooth loads", toothLoads(load.sharing.weights)],
-    ["friction", significant(load.friction)],
+    [
+      "friction",
+      [...(load.frictionLow === undefined ? [] : [load.frictionLow]), load.friction]
+        .map(significant)
+        .join(" and "),
+    ],
     ["reaction", load.reaction],
     ["steel", steel ? `${steel.grade}, ${steel.hardnessText}` : "none named"],
     ...(steel?.core

@@ -1,12 +1,6 @@
 import { answerDesign, NumericalError, whyNoCapacity } from "../answer/index.ts";
 import { type Design, DesignError } from "../design/index.ts";
-import {
-  atBothFrictions,
-  hasOverRunCase,
-  overRunCases,
-  overRunField,
-  type RootField,
-} from "../strength/index.ts";
+import { hasOverRunCase, overRunCases, overRunField, type RootField } from "../strength/index.ts";
 import { designKey, type SolveOptions } from "./designKey.ts";
 import { programStamp } from "./programStamp.ts";
 import { memoryShare } from "./runSettings.ts";
@@ -34,10 +28,6 @@ export function rootFields(solve: SolveOptions, programUrl: string, folder: stri
   const find = (design: Design, key: string): RootField => {
     const kept = stored(key)?.rootField;
     if (kept) return kept;
-    if (atBothFrictions(design)) return overRunField([alone(design), of(overRunCases(design)[1]!)])!;
-    return alone(design);
-  };
-  const alone = (design: Design): RootField => {
     count++;
     // one load case at a time: without the section the over-run flank is not solved too
     const { overRun: _overRun, ...one } = design;

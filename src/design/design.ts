@@ -129,6 +129,10 @@ export interface Load {
    * dragging it towards the tooth's tip, negative towards its root; 0 = none.
    */
   readonly friction: number;
+  /** Lowest friction on it where nobody tells one and a span may hold: what the part stands counts both ends. */
+  readonly frictionLow?: number;
+  /** Lowest and highest on the other flank, which a torque that reverses loads, where nobody tells one; absent: as on this one. */
+  readonly otherFriction?: readonly [number, number];
   readonly reaction: "uniform shear" | "held";
 }
 

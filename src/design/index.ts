@@ -8,7 +8,13 @@ export { type LengthWords, lengthWords } from "./lengthWords.ts";
 export { fileStem, LONGEST_NAME, quote, variantNameProblem } from "./names.ts";
 export { nearest, nearestGrade } from "./nearest.ts";
 export { OILED_BAND, SHEAR_RATIO } from "./overRunDefaults.ts";
-export { loadsOverRunFlank, ownFriction } from "./ownFriction.ts";
+export {
+  type FrictionOf,
+  loadsOverRunFlank,
+  ownFriction,
+  turnedFriction,
+  withFriction,
+} from "./ownFriction.ts";
 export * from "./part.ts";
 export { partFileDocument } from "./partFileDocument.ts";
 export { type JsonObject, partFileSchema } from "./partFileSchema.ts";

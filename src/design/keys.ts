@@ -511,7 +511,7 @@ export const SECTIONS: readonly SectionSpec[] = [
         about: "Friction on the loaded flank as a fraction of the pressure; positive drags towards the tip",
         example: "0.1",
         absent:
-          "0, none; in a part that over-runs with the over-run flank loaded the high end of the over-run section's friction, with a drive flank loaded that leans what holds the teeth together, its slope and at most that high end",
+          "0, none; of face teeth that over-run both ends of the over-run section's friction on the over-run flank, and on drive flanks that lean both none and what holds the teeth together, their slope and at most that friction; stresses are told at the high one",
       },
       {
         key: "reaction",

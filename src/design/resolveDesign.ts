@@ -13,7 +13,7 @@ import { Gather } from "./gather.ts";
 import type { Merged } from "./merge.ts";
 import { quote } from "./names.ts";
 import { OILED_BAND } from "./overRunDefaults.ts";
-import { loadsOverRunFlank, ownFriction } from "./ownFriction.ts";
+import { type FrictionOf, loadsOverRunFlank, ownFriction } from "./ownFriction.ts";
 import { resolveFaceTooth, wideFaceNotices } from "./resolveFaceTooth.ts";
 import { resolveOverRun } from "./resolveOverRun.ts";
 import { pinNotices, resolvePins } from "./resolvePins.ts";
@@ -138,7 +138,7 @@ function resolveLoad(
     g.take("load.reaction", "uniform shear", "uniform shear", "project default");
   g.alternatives("load", "");
   const sharing = resolveSharing(g, teeth);
-  return sharing && { torque, shockFactor, friction, reaction: reaction as Load["reaction"], sharing };
+  return sharing && { torque, shockFactor, ...friction, reaction: reaction as Load["reaction"], sharing };
 }
 
 function resolveSharing(g: Gather, teeth: number): Load["sharing"] | null {
@@ -276,25 +276,28 @@ function lesserShock({ torque, shockFactor }: Load, units: UnitChoice): string[]
 }
 
 /** That of the loaded flank; of face teeth that over-run see `ownFriction`. */
-function flankFriction(g: Gather, profile: Profile | null): number {
+function flankFriction(g: Gather, profile: Profile | null): FrictionOf {
   const given = g.number("load", "friction");
-  if (given !== undefined) return given;
+  if (given !== undefined) return { friction: given };
   const band = g.read("over-run", "friction");
   const own = ownFriction(
     profile?.kind === "face tooth" ? profile : null,
     !g.hasSection("over-run") ? undefined : band?.as === "window" ? [band.low, band.high] : OILED_BAND,
   );
-  return own === 0
-    ? g.take("load.friction", 0, "0", "frictionless flank; project default")
-    : g.take(
-        "load.friction",
-        own,
-        // told as a part file that is given it comes to the same
-        figure(own, 4),
-        profile && loadsOverRunFlank(profile)
-          ? "high end of over-run.friction: the over-run flank is loaded"
-          : "on drive flanks that lean friction holds the teeth together: their slope, at most over-run.friction",
-      );
+  const { friction, frictionLow = friction } = own;
+  // told as a part file that is given it comes to the same
+  const told = (mu: number) => figure(mu, 4);
+  if (friction === 0) g.take("load.friction", 0, "0", "frictionless flank; project default");
+  else
+    g.take(
+      "load.friction",
+      friction,
+      frictionLow < friction ? `${told(frictionLow)} and ${told(friction)}` : told(friction),
+      profile && loadsOverRunFlank(profile)
+        ? "both ends of over-run.friction: the over-run flank is loaded"
+        : "drive flanks that lean: none, and what holds the teeth together, their slope, at most over-run.friction",
+    );
+  return own;
 }
 
 function lesserFriction(profile: Profile, load: Load, { friction: [low, high] }: OverRunChoice): string[] {

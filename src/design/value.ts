@@ -503,7 +503,13 @@ function readTeeth(raw: unknown, example: string): Reading<Value> {
         ...(odd.length > 0
           ? [`${odd.join(", ")} ${odd.length > 1 ? "are no tooth numbers" : "is no tooth number"}`]
           : []),
-        ...(twice.length > 0 ? [`tooth ${twice.join(", ")} is listed twice`] : []),
+        ...(twice.length > 0
+          ? [
+              twice.length > 1
+                ? `teeth ${twice.join(", ")} are listed twice`
+                : `tooth ${twice[0]} is listed twice`,
+            ]
+          : []),
       ].join(", and "),
       twice.length === 0 ? such : odd.length === 0 ? "list each tooth once" : `${such}, each once`,
     );

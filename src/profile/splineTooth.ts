@@ -219,6 +219,8 @@ function checkLands(profile: SplineProfile, flank: SplineFlank, say: LengthWords
     if (at(r) >= AS_TOLD * least) return;
     sound = false;
     const works = movesPitch(profile) ? 2 * movedEnd(profile, end, what) : 2 * radiusOf(at, least, r);
+    // where none works the tooth itself must change
+    const some = Math.abs(works - (end === "tip" ? 2 * root : 2 * tip)) > 1e-6 * works;
     const bound = r > pitch ? `${say.atMost(works, 5)} or less` : `${say.atLeast(works, 5)} or more`;
     const [happens, instead] =
       what === "tooth" ? ["the tooth comes to a point", "thicker"] : ["neighbouring teeth meet", "thinner"];
@@ -227,7 +229,7 @@ function checkLands(profile: SplineProfile, flank: SplineFlank, say: LengthWords
       at(r) > 0
         ? `${happens} at the ${end} ${say.diameter(2 * r)}, but for ${say.length(2 * at(r), 2)}`
         : `${happens} at ${say.diameter(2 * radiusOf(at, 0, r))}, before the ${end} ${say.diameter(2 * r)}`,
-      `use a ${end} diameter of ${bound}, or a ${instead} tooth`,
+      some ? `use a ${end} diameter of ${bound}, or a ${instead} tooth` : `use a ${instead} tooth`,
     );
   };
   // involute teeth thin out towards the tip and spaces towards the root; straight ones may do either

@@ -262,7 +262,7 @@ export function hardnessWindow(
   // of unlike roots any may be the sharp one
   const anySharp = { tooth: root.tooth, sharp: root.sharp || root.highestVonMises === null };
   const { atLargest = false, levers } = options;
-  const lacking = widest ? 1 : required / best.torque;
+  const lacking = required / leastOver(hardness, lows, tolerance);
   const tried = !aim && known && short.some(ofRoot) ? levers?.(best.torque) : undefined;
   const gains = tried && flawed ? [...tried, ...withoutFlaw(best.torque)] : tried;
   const changes = short.map((mode) => firstChange(mode, anySharp, { flawed, atLargest, gains, lacking }));
@@ -314,6 +314,18 @@ export function hardnessWindow(
 const BEYOND_DATA =
   "the tolerance, for which ask the heat treater, or the steel: another one, or figures of your own beyond these";
 
+/** The most of what is least over the tolerance about a hardness of the sweep; of a single one where none has it on both sides. */
+function leastOver(hardness: readonly number[], lows: readonly number[], tolerance: number): number {
+  const first = hardness[0] - 1e-9;
+  const last = hardness[hardness.length - 1] + 1e-9;
+  const held = hardness.flatMap((aim) => {
+    const [from, to] = [aim - tolerance, aim + tolerance];
+    if (from < first || to > last) return [];
+    return [Math.min(...lows.filter((_, k) => hardness[k] >= from - 1e-9 && hardness[k] <= to + 1e-9))];
+  });
+  return Math.max(...(held.length > 0 ? held : lows));
+}
+
 /** A range's ends as tenths within it; an end that is a tenth but for its last bits is that tenth. */
 export const inwardTenths = ([low, high]: readonly [number, number]): [number, number] => [
   Math.ceil(10 * low - 1e-9) / 10,
@@ -322,6 +334,7 @@ export const inwardTenths = ([low, high]: readonly [number, number]): [number, n
 
 function tenths([low, high]: readonly [number, number]): string {
   const [from, to] = inwardTenths([low, high]);
+  if (from === to) return from.toFixed(1);
   return from > to ? `${low.toFixed(2)} to ${high.toFixed(2)}` : `${from.toFixed(1)} to ${to.toFixed(1)}`;
 }
 

@@ -87,7 +87,7 @@ export {
   pinBand,
 } from "./overRun.ts";
 export {
-  atBothFrictions,
+  atFriction,
   hasOverRunCase,
   overRunCases,
   overRunField,

@@ -64,12 +64,15 @@ function radiusLevers(design: Design): Lever[] {
       : (["driveRootRadius", "drive"] as const);
   const withOther = (of: Design, radius: number): Design =>
     of.profile.kind === "face tooth" ? { ...of, profile: { ...of.profile, [key]: radius } } : of;
-  if (profile[key] === loadedRadius(design))
-    return larger === null
-      ? []
-      : [lever("root", profile[key], larger, withOther(withRootRadius(design, larger), larger))];
   const turned = reverseCase(design);
   const back = turned && largerRadius(turned);
+  if (profile[key] === loadedRadius(design)) {
+    // what fits both
+    const both = turned ? Math.min(larger ?? 0, back ?? 0) : (larger ?? 0);
+    return both === 0
+      ? []
+      : [lever("root", profile[key], both, withOther(withRootRadius(design, both), both))];
+  }
   return [
     ...loaded(`${loadedFlank} root`),
     ...(back === null ? [] : [lever(`${other} root`, loadedRadius(turned!), back, withOther(design, back))]),

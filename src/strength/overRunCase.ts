@@ -1,4 +1,13 @@
-import { type Design, DesignError, type FaceToothProfile, filletEnd, flankEnd } from "../design/index.ts";
+import {
+  type Design,
+  DesignError,
+  type FaceToothProfile,
+  filletEnd,
+  flankEnd,
+  type Load,
+  turnedFriction,
+  withFriction,
+} from "../design/index.ts";
 import { buildProfile, LEAST_BAND, largestFillet } from "../profile/index.ts";
 import { mirroredLoad } from "./mirroredLoad.ts";
 import type { RootField } from "./rootField.ts";
@@ -21,10 +30,11 @@ export function overRunCases(design: Design): readonly [Design] | readonly [Desi
   const turned = profile.loadedFlank === "over-run" ? profile : otherFlank(profile);
   // the ring backs out up the ramp, and friction drags the tooth towards its tip: that bends most roots harder, and takes contact
   // pressure, and load from thin bases
+  const of = turned === profile ? design.load : withFriction(design.load, turnedFriction(design.load));
   const at = (friction: number): Design =>
     turned === profile && friction === design.load.friction
       ? design
-      : { ...rest, profile: turned, load: { ...design.load, friction } };
+      : { ...rest, profile: turned, load: atFriction(of, friction) };
   const [low, high] = overRun.friction;
   const highest = Math.max(design.load.friction, high);
   return low < highest ? [at(highest), at(low)] : [at(highest)];
@@ -56,18 +66,23 @@ export function reverseCase(design: Design): Design | null {
   const mirrored = mirroredLoad(rest.load);
   if (profile.kind !== "face tooth") return mirrored && { ...rest, profile, load: mirrored };
   const { driveAngle, overrunAngle, driveRootRadius, overrunRootRadius } = profile;
-  if (driveAngle === overrunAngle && driveRootRadius === overrunRootRadius && !mirrored) return null;
-  return { ...rest, profile: otherFlank(profile) };
+  const load = withFriction(rest.load, turnedFriction(rest.load));
+  const alike =
+    driveAngle === overrunAngle &&
+    driveRootRadius === overrunRootRadius &&
+    load.friction === rest.load.friction &&
+    load.frictionLow === rest.load.frictionLow;
+  if (alike && !mirrored) return null;
+  return { ...rest, profile: otherFlank(profile), load };
 }
 
 /** True where strength is asked for under shocks that reverse. */
 export const reverses = ({ steel, strength }: Design): boolean =>
   steel !== null && (strength?.torqueRatio ?? 0) < 0;
 
-/** True where the loaded flank is the one that over-running pushes, and its friction is not told otherwise: both ends of that count. */
-export function atBothFrictions(design: Design): boolean {
-  const [own, low] = overRunCases(design);
-  return own === design && low !== undefined;
+/** The same load at one friction. */
+export function atFriction({ frictionLow: _low, ...load }: Load, friction: number): Load {
+  return { ...load, friction };
 }
 
 /** True where over-running is a load case of its own, which must be solved besides. */

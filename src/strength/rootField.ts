@@ -257,14 +257,22 @@ function pushedPaths(
   return { ...hardest, others };
 }
 
-/** A root with what a torque turned round does; a ring that dishes one way round is kept flat, or not, the other way round as well. */
+/** A root with what a torque turned round does, highest friction beside highest and lowest beside lowest; a ring that dishes one way round is kept flat, or not, the other way round as well. */
 export function withReverse(root: RootField, reverse: RootField): RootField {
-  const { keptFlat } = root;
+  const { keptFlat, lowFriction = reverse.lowFriction && root } = root;
   return {
     ...root,
     reverse,
     ...(keptFlat && { keptFlat: { ...keptFlat, reverse: reverse.keptFlat ?? reverse } }),
+    ...(lowFriction && {
+      lowFriction: withReverse(alone(lowFriction), alone(reverse.lowFriction ?? reverse)),
+    }),
   };
+}
+
+/** A root at one friction. */
+function alone({ lowFriction: _low, ...root }: RootField): RootField {
+  return root;
 }
 
 /**

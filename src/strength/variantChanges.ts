@@ -1,10 +1,13 @@
 import {
   type Design,
+  type FrictionOf,
+  type Load,
   type OverRunChoice,
   ownFriction,
   type PinChoice,
   type Profile,
   type StrengthChoice,
+  withFriction,
 } from "../design/index.ts";
 import type { Change } from "./fairSplit.ts";
 import { followingFigures } from "./followingFigures.ts";
@@ -129,17 +132,16 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
   }
   const loadParts = [
     ...(same(from.load.sharing, to.load.sharing) ? [] : ["teeth sharing the load"]),
-    ...(frictionFollows || from.load.friction === to.load.friction ? [] : ["friction on the flank"]),
+    ...(frictionFollows || same(frictionOf(from.load), frictionOf(to.load)) ? [] : ["friction on the flank"]),
     ...(from.load.reaction === to.load.reaction ? [] : ["where the reaction is taken"]),
   ];
   if (loadParts.length > 0) {
-    const { sharing, friction, reaction } = to.load;
+    const { sharing, reaction } = to.load;
     add("teeth sharing", loadParts.join(", "), true, (design) => ({
       ...design,
       load: {
-        ...design.load,
+        ...(frictionFollows ? design.load : withFriction(design.load, frictionOf(to.load))),
         sharing,
-        friction: frictionFollows ? design.load.friction : friction,
         reaction,
       },
     }));
@@ -211,16 +213,23 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
       const profile = following.settle(mixed.profile);
       const friction = frictionFollows
         ? ownFriction(profile.kind === "face tooth" ? profile : null, mixed.overRun?.friction)
-        : mixed.load.friction;
-      return profile === mixed.profile && friction === mixed.load.friction
+        : frictionOf(mixed.load);
+      return profile === mixed.profile && same(friction, frictionOf(mixed.load))
         ? mixed
-        : { ...mixed, profile, load: { ...mixed.load, friction } };
+        : { ...mixed, profile, load: withFriction(mixed.load, friction) };
     },
     needsSolve: (id) => solved.has(id),
     bearsOnDrive: (id) => inDrive.has(id),
     bearsOnRelease: (id) => releasing.has(id),
   };
 }
+
+/** What a load tells of friction. */
+const frictionOf = ({ friction, frictionLow, otherFriction }: Load): FrictionOf => ({
+  friction,
+  ...(frictionLow !== undefined && { frictionLow }),
+  ...(otherFriction && { otherFriction }),
+});
 
 /** Which figures of the over-run section are the part's own. */
 function ownOf({ profile, overRun }: Design): Partial<Record<keyof OverRunChoice, boolean>> {

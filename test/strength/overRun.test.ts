@@ -372,8 +372,31 @@ answer: { accuracy: 2 % }
     // few teeth side by side: what is harder to push apart bends the base less
     expect(low!.capacity!.stands.low).toBeLessThan(0.9 * high!.capacity!.stands.low);
     expect(both.capacity!.stands.low).toBeCloseTo(both.overRun!.root!.torque.low, 6);
-    expect(both.notes.join()).toContain("worse of both ends");
-    expect(low!.notes.join()).not.toContain("worse of both ends");
+    expect(both.notes.join()).toContain("worse of both its ends");
+    expect(low!.notes.join()).not.toContain("worse of both its ends");
+  });
+
+  // p = F/(A (cos β + μ sin β)): what rubs less is pressed harder
+  test("leaning drive flanks are judged without friction and with what holds them, so that springs and ramps add nothing to the metal", () => {
+    const stands = (more: string, load = "") =>
+      answerDesign(
+        readPart(
+          `part: Ring
+profile: { kind: face tooth, teeth: 12, mean diameter: 60 mm, face width: 10 mm, height: 4 mm, drive flank angle: 40 deg, ramp angle: 40 deg, root radius: 0.6 mm, base thickness: 12 mm, contact: { from: 3 mm, to: 3.8 mm }, ring: kept flat }
+load: { torque: 1300 N m, teeth sharing: 100 %${load} }
+steel: { grade: 1040, hardness: 20..24 HRC }
+strength: { shocks: 1 }
+answer: { accuracy: 2 % }
+${more}`,
+          "ring.yaml",
+        ).designs[0]!,
+      ).result.capacity!;
+    const section = "over-run: { spring force: 60000 N, friction: 0.05..0.20 }\n";
+    const [bare, both] = [stands(""), stands(section)];
+    expect(both.governing.id).toBe("flank crushing");
+    expect(both.stands.low).toBeCloseTo(bare.stands.low, 3);
+    const slope = Math.tan((40 * Math.PI) / 180);
+    expect(stands(section, ", friction: 0.2").stands.low / both.stands.low).toBeCloseTo(1 + 0.2 * slope, 3);
   });
 
   test("takes what the flank has of given contact heights, however little that is", () => {
