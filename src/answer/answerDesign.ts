@@ -315,7 +315,7 @@ const ENOUGH_TEETH = 8;
 /** What a ring that changes its shape adds to the stress at its roots, where that is worth telling; in coarse steps, so that variants share notes. */
 function growthNotes({ profile }: Design, { share, dished }: Growth): string[] {
   if (profile.kind !== "face tooth" || !(Math.max(share, dished) > 0)) return [];
-  const free = profile.freeToDish === true;
+  const free = profile.keptFlat !== true;
   const upTo = (more: number) => {
     const step = more > 0.3 ? 25 : more > 0.1 ? 10 : 5;
     const percent = step * Math.ceil((100 * more) / step);

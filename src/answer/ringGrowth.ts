@@ -79,7 +79,7 @@ export function ringGrowth(design: Design, built: ProfileOutline, pass: SolvedPa
   // a ring that would shrink is left as the strip has it, which is worse
   const flatOne = force < 0 ? read(grown) : null;
   const dish = read(dished);
-  const free = design.profile.freeToDish === true;
+  const free = design.profile.keptFlat !== true;
   const [flatShare, dishedShare] = [more(flatOne), more(dish)];
   return {
     share: told(free ? Math.max(flatShare, dishedShare) : flatShare),

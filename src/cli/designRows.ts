@@ -34,7 +34,7 @@ export function designRows({
       ["drive root radius", radius(profile.driveRootRadius)],
       ["over-run root radius", radius(profile.overrunRootRadius)],
       ["base thickness", length(profile.baseThickness)],
-      ["ring", profile.freeToDish ? "free to dish" : "kept flat"],
+      ["ring", profile.keptFlat ? "kept flat" : "free to dish"],
       ["loaded flank", profile.loadedFlank],
     );
   } else {

@@ -100,8 +100,8 @@ export interface FaceToothProfile {
   readonly baseThickness: number;
   /** Radial width, mm: the thickness of the plane model. */
   readonly faceWidth: number;
-  /** True where nothing keeps the ring from turning about its own section, into a cone; either way it is free to grow in diameter. */
-  readonly freeToDish?: true;
+  /** True where a hub, flange or seat keeps the ring from turning about its own section, into a cone; either way it is free to grow in diameter. */
+  readonly keptFlat?: true;
   /** Contact band on the loaded flank as two heights above the root line, ascending. */
   readonly contact: readonly [number, number];
   readonly contactGiven: boolean;

@@ -76,7 +76,7 @@ export function resolveFaceTooth(g: Gather, teeth: number): FaceToothProfile | n
     if (Number.isFinite(height))
       g.note("profile.base thickness", formatLength(baseThickness, g.units), `twice the height; ${PRACTICE}`);
   }
-  const freeToDish = isFreeToDish(g);
+  const keptFlat = isKeptFlat(g);
   const loadedFlank = (g.word("profile", "loaded flank") ??
     (g.has("profile", "loaded flank")
       ? "drive"
@@ -99,7 +99,7 @@ export function resolveFaceTooth(g: Gather, teeth: number): FaceToothProfile | n
     tipChamfer,
     baseThickness,
     faceWidth,
-    ...(freeToDish && { freeToDish }),
+    ...(keptFlat && { keptFlat }),
     contact,
     contactGiven: g.has("profile", "contact"),
     loadedFlank,
@@ -126,7 +126,7 @@ function radiusOf(g: Gather, key: string): number | "full" | undefined {
 }
 
 /** A back that is held keeps its ring flat. What nobody says is kept flat may dish, and both are counted. */
-function isFreeToDish(g: Gather): boolean {
+function isKeptFlat(g: Gather): boolean {
   const held = g.word("load", "reaction") === "held";
   const ring = g.word("profile", "ring");
   if (held && ring === "free to dish")
@@ -137,7 +137,7 @@ function isFreeToDish(g: Gather): boolean {
     );
   if (!held && !g.has("profile", "ring"))
     g.note("profile.ring", "free to dish", "nothing is counted on to keep it flat; project default");
-  return !held && ring !== "kept flat";
+  return held || ring === "kept flat";
 }
 
 /** Mean diameter and radial width, given or from outside and inside diameter. */

@@ -33,7 +33,7 @@ const PROFILE_GROUPS: readonly (readonly [id: string, title: string, keys: reado
   ["drive angle", "drive flank angle", ["driveAngle"]],
   ["ramp angle", "ramp angle", ["overrunAngle"]],
   ["rim", "wall behind the root", ["backDiameter", "baseThickness"]],
-  ["ring", "whether the ring can dish", ["freeToDish"]],
+  ["ring", "whether the ring can dish", ["keptFlat"]],
   ["loaded flank", "which flank is loaded", ["loadedFlank"]],
 ];
 

@@ -868,7 +868,7 @@ load: { torque: 100 N m${load} }
     // what nobody says is kept flat may dish, but for a back that is held
     const dishes = (ring: string, load = "") => {
       const { profile } = readPart(face(load).replace(", ring: free to dish", ring), FILE).designs[0]!;
-      return profile.kind === "face tooth" && profile.freeToDish === true;
+      return profile.kind === "face tooth" && profile.keptFlat !== true;
     };
     expect(dishes("")).toBe(true);
     expect(dishes(", ring: kept flat")).toBe(false);

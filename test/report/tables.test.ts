@@ -184,6 +184,7 @@ describe("resultsJson", () => {
       contact: [1, 4],
       contactGiven: true,
       loadedFlank: "drive",
+      keptFlat: true,
     },
     load: { ...rounded.design.load, sharing: { mode: "teeth", weights: [1] } },
   });
@@ -219,6 +220,7 @@ describe("resultsJson", () => {
   const overRunning = (rampAngle: number): VariantResult => {
     const design: Design = {
       ...rounded.design,
+      load: { ...rounded.design.load, frictionLow: 0, otherFriction: [0.08, 0.2] },
       overRun: {
         rampAngle,
         meanRadius: 27.5,
