@@ -97,9 +97,9 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
     ? `${partingFirst(design)}Order ${orderText(aim, window)}: ± ${tolerance} HRC round it, the low end of every band that governs reaches ${torqueText(required, units)}${window.warnings.length > 0 ? "; what is told below comes with it" : ""}.`
     : `${partingFirst(design)}No hardness to order: ${window.none!.why}. Change first: ${window.none!.change}.`;
   // two lines mostly; a third begins higher, clear of what stands below
-  const said = wrapText(verdict, 12.5, 690);
+  const { said, size } = fitted(verdict);
   for (const [k, text] of said.entries())
-    svg += textAt(30, 706 + 15 * (k - Math.max(1, said.length - 1)), text, { size: 12.5, bold: true });
+    svg += textAt(30, 706 + 15 * (k - Math.max(1, said.length - 1)), text, { size, bold: true });
   const strip = titleStrip(titleRows(variants, design, window));
   svg += strip.svg;
   const below = window.vouched ? [mostText(window, units), ...notKnownText(window)].join(" ") : "";
@@ -121,6 +121,19 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
     `${design.part}: hardness window of ${variants.map(({ name }) => name).join(", ")}`,
     svg,
   );
+}
+
+/** The verdict in three lines at most: over the whole sheet, and smaller, where it needs that. */
+function fitted(verdict: string): { readonly said: readonly string[]; readonly size: number } {
+  for (const [size, width] of [
+    [12.5, 690],
+    [12.5, 1130],
+    [10.5, 1130],
+  ] as const) {
+    const said = wrapText(verdict, size, width);
+    if (said.length <= 3) return { said, size };
+  }
+  return { said: wrapText(verdict, 9, 1130), size: 9 };
 }
 
 /** What stands under the verdict: plain words, then what is to be watched for, as far as there is room down to `bottom`. */
