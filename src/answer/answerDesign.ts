@@ -161,9 +161,8 @@ function answerIn(workspace: FactorWorkspace, asked: Design, options: AnswerOpti
   notes.push(...evenSharing(design));
   if (design.load.reaction === "held") notes.push(HELD);
   if (asked.load.frictionLow !== undefined) notes.push(BOTH_FRICTIONS);
-  if (sharing.mode === "teeth" && sharing.worstOf !== undefined) {
+  if (sharing.mode === "teeth" && sharing.worstOf !== undefined)
     notes.push(worstTeethNote(sharing.weights, pushing));
-  }
   if (loads.thrust > 1e-6 * (loads.perTooth / design.profile.faceWidth)) {
     const [body, back] = design.profile.kind === "external spline" ? ["shaft", "bore"] : ["ring", "rim"];
     notes.push(
@@ -291,14 +290,21 @@ function solveOverRunCase(
   design: Design,
   options: AnswerOptions,
 ): SolvedRootField {
+  const found = attempt(() => answerIn(workspace, design, options).result);
+  if ("why" in found) return { rootField: null, growth: NO_GROWTH, notes: [found.why] };
+  const { rootField, growth, notes } = found;
+  const amiss = notes.filter((note) => [NOT_MET, NO_CAPACITY].some((start) => note.startsWith(start)));
+  return { rootField, growth, notes: amiss };
+}
+
+/** What a case beside the design's own gives, or why its numbers cannot be had; no memory is no answer of a case. */
+function attempt<T extends object>(solve: () => T): T | { readonly why: string } {
   try {
-    const { rootField, growth, notes } = answerIn(workspace, design, options).result;
-    const amiss = notes.filter((note) => [NOT_MET, NO_CAPACITY].some((start) => note.startsWith(start)));
-    return { rootField, growth, notes: amiss };
+    return solve();
   } catch (error) {
     if (!(error instanceof NumericalError || error instanceof DesignError) || error instanceof MemoryError)
       throw error;
-    return { rootField: null, growth: NO_GROWTH, notes: [error.message] };
+    return { why: error.message };
   }
 }
 
@@ -400,14 +406,10 @@ function solveBeside(
   design: Design,
   options: AnswerOptions,
 ): { readonly rootField: RootField; readonly growth: Growth } | { readonly why: string } {
-  try {
-    const { rootField, growth, notes } = answerIn(workspace, design, options, true).result;
-    return rootField ? { rootField, growth } : { why: whyNoCapacity(notes) ?? "its root could not be read" };
-  } catch (error) {
-    if (!(error instanceof NumericalError || error instanceof DesignError) || error instanceof MemoryError)
-      throw error;
-    return { why: error.message };
-  }
+  const found = attempt(() => answerIn(workspace, design, options, true).result);
+  if ("why" in found) return found;
+  const { rootField, growth, notes } = found;
+  return rootField ? { rootField, growth } : { why: whyNoCapacity(notes) ?? "its root could not be read" };
 }
 
 /** The root field with what a torque turned round does, where that is a load case of its own; none where it cannot be solved. */

@@ -281,7 +281,7 @@ function flankFriction(g: Gather, profile: Profile | null): FrictionOf {
   if (given !== undefined) return { friction: given };
   const band = g.read("over-run", "friction");
   const own = ownFriction(
-    profile?.kind === "face tooth" ? profile : null,
+    profile,
     !g.hasSection("over-run") ? undefined : band?.as === "window" ? [band.low, band.high] : OILED_BAND,
   );
   const { friction, frictionLow = friction } = own;

@@ -1,10 +1,6 @@
 import type { VariantResult } from "../answer/result.ts";
 import { shareText } from "./units.ts";
 
-/** Beyond what the meshes of two like roots differ by. */
-const CLEARLY_HIGHER = 1.01;
-const FAR_HIGHER = 2;
-
 /** Stress that is held against yield, MPa: the highest von Mises stress of any root, or the averaged one where the root read is sharp. */
 export function judgedStress({ root }: Pick<VariantResult, "root">): number {
   return (root.highestVonMises ?? root.peakVonMises)?.stress ?? root.average.opening;
@@ -21,17 +17,18 @@ export function yieldShareText(result: Pick<VariantResult, "design" | "root" | "
   return shareText(judgedStress(result) / steel.yieldLow) + (design.steel?.core ? " core" : "");
 }
 
-/** True where a root that is pushed has a higher von Mises stress than the pulled one that is read. */
-export function pushedHigher({ root }: Pick<VariantResult, "root">): boolean {
-  const [read, highest] = [root.peakVonMises, root.highestVonMises];
-  return read !== null && highest !== null && highest.stress > CLEARLY_HIGHER * read.stress;
-}
+/** True where a root that is pushed has a higher von Mises stress than the pulled one that is read, by that factor. */
+const pushedBy =
+  (factor: number) =>
+  ({ root }: Pick<VariantResult, "root">): boolean => {
+    const [read, highest] = [root.peakVonMises, root.highestVonMises];
+    return read !== null && highest !== null && highest.stress > factor * read.stress;
+  };
 
-/** True where that is so much higher that what the pulled root sees says little of the part. */
-export function pushedFarHigher({ root }: Pick<VariantResult, "root">): boolean {
-  const [read, highest] = [root.peakVonMises, root.highestVonMises];
-  return read !== null && highest !== null && highest.stress > FAR_HIGHER * read.stress;
-}
+/** Beyond what the meshes of two like roots differ by. */
+export const pushedHigher = pushedBy(1.01);
+/** So much that what the pulled root sees says little of the part. */
+export const pushedFarHigher = pushedBy(2);
 
 const PUSHED_HIGHER =
   "The root that is pushed has a higher von Mises stress than the pulled one: yielding begins there";

@@ -212,7 +212,7 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
       );
       const profile = following.settle(mixed.profile);
       const friction = frictionFollows
-        ? ownFriction(profile.kind === "face tooth" ? profile : null, mixed.overRun?.friction)
+        ? ownFriction(profile, mixed.overRun?.friction)
         : frictionOf(mixed.load);
       return profile === mixed.profile && same(friction, frictionOf(mixed.load))
         ? mixed
