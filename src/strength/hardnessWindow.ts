@@ -1,10 +1,12 @@
 import type { Fault } from "../design/index.ts";
-import { assess, type Capacity, type ModeId, type Uncounted } from "./capacity.ts";
+import { assess, type Capacity } from "./capacity.ts";
 import type { Conditions, SteelQuery } from "./conditions.ts";
 import type { Gain } from "./levers.ts";
+import type { ModeId } from "./modes/mode.ts";
 import type { RootField, ToothFigures } from "./rootField.ts";
 import { BUILT_IN, findSteel, type SteelCatalogue } from "./steelCatalogue.ts";
 import { rowEnds } from "./steelState.ts";
+import type { Uncounted } from "./uncounted.ts";
 
 export interface WindowOptions {
   /** What the heat treater holds, ± HRC; default 2. */

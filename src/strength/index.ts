@@ -3,11 +3,6 @@ export {
   assess,
   type Capacity,
   capacity,
-  type Mode,
-  type ModeId,
-  UNCOUNTED_NAMES,
-  type Uncounted,
-  type Validity,
 } from "./capacity.ts";
 export {
   type Conditions,
@@ -53,6 +48,7 @@ export {
 } from "./fatigueLife.ts";
 export * from "./fatigueNotch.ts";
 export { followingFigures } from "./followingFigures.ts";
+export type { Validity } from "./fractureValidity.ts";
 export {
   firstChange,
   type HardnessLine,
@@ -75,6 +71,7 @@ export {
   type Trial,
 } from "./inverse.ts";
 export { type Gain, type Lever, leversOf } from "./levers.ts";
+export type { Mode, ModeId } from "./modes/mode.ts";
 export { type OpeningPath, openingPath, pathLength, readPath, type StressSampler } from "./openingPath.ts";
 export {
   assessOverRun,
@@ -135,6 +132,7 @@ export * from "./steelStrength.ts";
 export { flawIntensity, openingAt, withFlaw, worstFlaw } from "./surfaceFlaw.ts";
 export * from "./tensileFromHardness.ts";
 export { type ToothSection, toothSections } from "./toothSections.ts";
+export { UNCOUNTED_NAMES, type Uncounted } from "./uncounted.ts";
 export { type VariantChanges, variantChanges } from "./variantChanges.ts";
 export { type CornerField, type CornerMode, cornerField, williamsExponent } from "./williams.ts";
 export { largestRootRadius, withRootRadius } from "./withRootRadius.ts";

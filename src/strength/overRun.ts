@@ -1,10 +1,11 @@
 import type { Design, OverRunChoice, PinChoice } from "../design/index.ts";
 import type { Band } from "./band.ts";
-import type { ModeId, Uncounted } from "./capacity.ts";
 import { designCapacity } from "./designCapacity.ts";
+import type { ModeId } from "./modes/mode.ts";
 import { pinTorque } from "./pinShear.ts";
 import { clickOverTorque, leastRamp, releaseVerdict } from "./rampRelease.ts";
 import type { RootField } from "./rootField.ts";
+import type { Uncounted } from "./uncounted.ts";
 
 /** A number at the low end of the friction band, in its middle and at its high end. */
 export interface OverFriction<T> {
