@@ -3,7 +3,8 @@
  * printed rows, straight between them, nothing outside.
  *
  * Source: ASTM E140 table 1 / ASTM A370 table 3 / SAE J417 numbers, read in a public transcription; rows the
- * transcription left out (HRC 43, 41, 39 … 21) are bridged. Conversion is good to ±1 HRC or ±3 %.
+ * transcription left out (HRC 43, 41, 39 … 21) are bridged. Its Brinell numbers of 47 and 48 HRC are those of the standard ball; the
+ * carbide ball, which all others are of, has 443 and 455 (from memory). Conversion is good to ±1 HRC or ±3 %.
  */
 
 /** `[HRC, HV, HB]`, softest first; NaN where the table prints no Brinell value. */

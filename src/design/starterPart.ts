@@ -44,7 +44,7 @@ profile:
   module: 2 mm               # or pitch diameter: 34 mm, or diametral pitch: 12 /in
   pressure angle: 30 deg
   root form: flat            # which published root the diameters left out here are taken from
-  # tip diameter: 32.4 mm    # left out, these two come from ISO 4156 (or ANSI B92.1)
+  # tip diameter: 32.272 mm  # left out, these two come from ISO 4156 (or ANSI B92.1)
   # root diameter: 37 mm
   rim diameter: 56 mm        # outside of the ring behind the teeth
   root radius: 0.1 mm        # what the cutter leaves; 0 is sharp, full is one arc across the root
@@ -102,7 +102,7 @@ profile:
   height: 4.5 mm
   back-cut: 2 deg            # drive flank leaning so as to hold in; from the part's axis
   ramp angle: 31 deg         # over-run flank, from the part's axis; 0 is square
-  # tip land: 6.5 mm         # left out, the tooth is half the pitch wide at half its height
+  # tip land: 6.58 mm        # left out, the tooth is half the pitch wide at half its height
   tip chamfer: 0.3 mm
   # ring: kept flat          # where a hub, flange or seat does that; left out, it may dish like a cone spring
   root radius: 0.1 mm        # both sides; or drive root radius and over-run root radius

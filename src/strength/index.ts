@@ -47,14 +47,13 @@ export {
   shocksAt,
 } from "./fatigueLife.ts";
 export * from "./fatigueNotch.ts";
+export { firstChange } from "./firstChange.ts";
 export { followingFigures } from "./followingFigures.ts";
 export type { Validity } from "./fractureValidity.ts";
 export {
-  firstChange,
   type HardnessLine,
   type HardnessWindow,
   hardnessWindow,
-  inwardTenths,
   type UncountedRange,
   type WindowOptions,
 } from "./hardnessWindow.ts";
@@ -131,6 +130,7 @@ export { type Property, type SteelState, steelState } from "./steelState.ts";
 export * from "./steelStrength.ts";
 export { flawIntensity, openingAt, withFlaw, worstFlaw } from "./surfaceFlaw.ts";
 export * from "./tensileFromHardness.ts";
+export { inwardTenths } from "./tenths.ts";
 export { type ToothSection, toothSections } from "./toothSections.ts";
 export { UNCOUNTED_NAMES, type Uncounted } from "./uncounted.ts";
 export { type VariantChanges, variantChanges } from "./variantChanges.ts";

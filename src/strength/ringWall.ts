@@ -36,7 +36,7 @@ export const BASE_SOURCE =
 
 /** Torque of collapse over that of the first plastic section: 1.03 to 1.2 in elastic–plastic computations of two rings and a hollow shaft. */
 const REDISTRIBUTION = 1.2;
-/** What plane strain makes of yield strength. */
+/** What plane strain makes of yield strength in tension. */
 const HINDERED = 2 / Math.sqrt(3);
 
 /** Gauss points of the line across the wall: in each of so many equal stretches, two. */
@@ -76,17 +76,20 @@ export function wallForces(
 /**
  * Torque at which a wall section is fully plastic at yield strength Sy, N·mm. The stresses of the elastic field are in equilibrium, so that
  * a ring whose every section stands them does not collapse (static theorem of limit analysis).
+ *
+ * @param hindered what plane strain makes of that strength in tension and bending; shear yields at Sy/√3 in either state
  */
 export function wallTorque(
   { normal, shear, moment }: Forces,
   wall: number,
   width: number,
   yieldStrength: number,
+  hindered = 1,
 ): number {
   const area = wall * width * yieldStrength;
   // a T + b T² = 1
-  const a = Math.abs(moment) / ((area * wall) / 4);
-  const b = (normal / area) ** 2 + (Math.sqrt(3) * (shear / area)) ** 2;
+  const a = Math.abs(moment) / ((hindered * area * wall) / 4);
+  const b = (normal / (hindered * area)) ** 2 + (Math.sqrt(3) * (shear / area)) ** 2;
   if (a === 0 && b === 0) return Number.POSITIVE_INFINITY;
   return 2 / (a + Math.sqrt(a * a + 4 * b));
 }
@@ -135,11 +138,10 @@ export function wallBand(
   yieldStrength: Band,
   ring: boolean,
 ): Band {
-  const at = (one: Forces, strength: number) => wallTorque(one, wall, width, strength);
-  const best = HINDERED * yieldStrength.high;
-  const straight = at({ ...forces, moment: 0 }, best);
+  const best = (of: Forces) => wallTorque(of, wall, width, yieldStrength.high, HINDERED);
+  const straight = best({ ...forces, moment: 0 });
   return {
-    low: at(forces, yieldStrength.low),
-    high: Math.min((ring ? REDISTRIBUTION : 1) * at(forces, best), straight),
+    low: wallTorque(forces, wall, width, yieldStrength.low),
+    high: Math.min((ring ? REDISTRIBUTION : 1) * best(forces), straight),
   };
 }

@@ -188,6 +188,9 @@ describe("the wall's plastic limit", () => {
     expect(off(wallTorque({ normal: n, shear: 0, moment: m }, w, b, Sy), 1)).toBeLessThan(1e-12);
     const band = wallBand({ ...none, moment: 0.01 }, w, b, { low: 600, high: 800 }, true);
     expect(off(band.high / band.low, (1.2 * 2 * 800) / (Math.sqrt(3) * 600))).toBeLessThan(1e-12);
+    // plane strain does not raise the yield strength in shear, which is Sy/√3 in either state (plasticity textbooks, from memory)
+    const sheared = wallBand({ ...none, shear: 1e-3 }, w, b, { low: 600, high: 800 }, true);
+    expect(off(sheared.high, (w * b * 800) / Math.sqrt(3) / 1e-3)).toBeLessThan(1e-12);
   });
 
   // collapse computed apart from this program: perfectly plastic plane stress, six-node triangles, between the last load that converged and
