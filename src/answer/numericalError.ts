@@ -10,3 +10,6 @@ export class NumericalError extends Error {
     this.remedy = remedy;
   }
 }
+
+/** A mesh that would need more unknowns than are allowed. */
+export class ModelTooLarge extends NumericalError {}

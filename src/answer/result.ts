@@ -107,8 +107,10 @@ export interface VariantResult {
   readonly root: RootAnswer;
   readonly zones: readonly ZonePeak[];
   readonly steel: SteelStrength | null;
-  /** What strength needs of the solved root, whatever the steel; null where it could not be read, which a note says. */
+  /** What strength needs of the solved root, whatever the steel; null where it, or that of a case beside it, could not be read. */
   readonly rootField: RootField | null;
+  /** Why it could not be read; null where it was. */
+  readonly rootUnread: string | null;
   /** What breaks first, at which torque; null when no steel is named. */
   readonly capacity: Capacity | null;
   /** The same of the flank that over-running loads, where that is another than the one loaded here; null otherwise. */

@@ -19,10 +19,11 @@ import {
   RingSolver,
   recoverStress,
   type Solution,
+  SolveError,
   Solver,
 } from "../solver/index.ts";
 import { type ModelSize, refuseTooLarge } from "./memoryNeeded.ts";
-import { NumericalError } from "./numericalError.ts";
+import { ModelTooLarge, NumericalError } from "./numericalError.ts";
 import { type Rival, rivals } from "./otherPeaks.ts";
 import { peakRecoveryBound } from "./reading.ts";
 import { type ReadingError, readingError } from "./readingError.ts";
@@ -62,10 +63,26 @@ export interface PassOptions {
 }
 
 /**
- * Meshes, loads and solves a design once. `fineness` scales every element's wanted size: 1 for the first pass, less for finer.
- * @throws DesignError, or NumericalError, among others when the mesh would need more than `maxUnknowns`.
+ * Meshes, loads and solves a design once. `fineness` scales every element's wanted size: 1 for the first pass, less for finer; with a size
+ * field given, it is that of the field it came from.
+ * @throws DesignError, or NumericalError: ModelTooLarge when the mesh would need more than `maxUnknowns`, MemoryError, equations that cannot be solved.
  */
 export function solvePass(
+  design: Design,
+  built: ProfileOutline,
+  fineness: number,
+  maxUnknowns: number,
+  options: PassOptions = {},
+): SolvedPass {
+  try {
+    return solveOnce(design, built, fineness, maxUnknowns, options);
+  } catch (error) {
+    if (error instanceof SolveError) throw new NumericalError(error.problem, error.remedy);
+    throw error;
+  }
+}
+
+function solveOnce(
   design: Design,
   built: ProfileOutline,
   fineness: number,
@@ -75,7 +92,7 @@ export function solvePass(
     workspace = createWorkspace(),
     mostBytes = Infinity,
     before = null,
-  }: PassOptions = {},
+  }: PassOptions,
 ): SolvedPass {
   const t0 = performance.now();
   const copies = design.load.sharing.mode === "share" ? 1 : design.profile.teeth;
@@ -160,7 +177,7 @@ function meshWithin(
 ): Mesh {
   const most = maxUnknowns / 2 / copies;
   const refuse = () =>
-    new NumericalError(
+    new ModelTooLarge(
       `the model needs more than the ${maxUnknowns} unknowns allowed`,
       [
         "allow more unknowns (--most-unknowns)",

@@ -12,7 +12,7 @@ export class Interrupted extends Error {
 
 /**
  * A signal that is raised by Ctrl-C (or a polite kill). Asked a second time the program ends at once: whatever
- * was stored is whole, since files only ever appear by rename.
+ * was stored is whole: files appear by rename, and a stored variant that is cut off is not read.
  */
 export function interruptSignal(): { readonly signal: AbortSignal; release(): void } {
   const controller = new AbortController();

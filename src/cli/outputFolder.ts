@@ -14,10 +14,10 @@ import {
   statSync,
   writeFileSync,
 } from "node:fs";
-import { hostname } from "node:os";
 import { basename, dirname, extname, join, relative, resolve, sep } from "node:path";
 import { DesignError, type Fault } from "../design/design.ts";
 import { reason } from "./fileFaults.ts";
+import { leaveLock, takeLock } from "./folderLock.ts";
 import { printable } from "./printable.ts";
 import { removeIfPossible } from "./removeIfPossible.ts";
 import { sha256 } from "./sha256.ts";
@@ -126,7 +126,16 @@ function inspectParent(path: string, name: string): Fault[] {
 function makeFolder(path: string): void {
   if (statSync(path, { throwIfNoEntry: false })) return;
   makeFolder(dirname(path));
-  mkdirSync(path);
+  makeOne(path);
+}
+
+/** Another run may make it at the same moment. */
+function makeOne(path: string): void {
+  try {
+    mkdirSync(path);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== "EEXIST" || !statSync(path).isDirectory()) throw error;
+  }
 }
 
 /** Makes the folder if need be, marks it as ours and takes it for this run. @throws DesignError */
@@ -136,10 +145,10 @@ export function openOutput(shown: string): OutputFolder {
     const path = realpathSync(resolve(shown));
     for (const inner of ["", "solved", "staged"]) {
       const target = checkedPath(path, inner ? `${HOME}/${inner}` : HOME);
-      if (!lstatSync(target, { throwIfNoEntry: false })) mkdirSync(target);
+      if (!lstatSync(target, { throwIfNoEntry: false })) makeOne(target);
     }
+    if (!takeLock(checkedPath(path, LOCK))) throw new DesignError([beingWritten(shown)]);
     const folder: OutputFolder = { path, shown, files: readManifest(path) ?? new Map() };
-    takeLock(folder);
     writeManifest(folder);
     // what a run that was cut off left behind
     for (const file of stagedFiles(folder)) rmSync(file, { force: true });
@@ -149,6 +158,12 @@ export function openOutput(shown: string): OutputFolder {
   }
 }
 
+const beingWritten = (shown: string): Fault => ({
+  key: OPTION,
+  problem: `another run is writing into ${printable(shown, 200)}`,
+  remedy: `wait for it or choose another folder (if none runs, remove ${LOCK} in it)`,
+});
+
 /** Gives the folder back, and the room that drawings took which never came to their place. Never throws: the command has ended as it has. */
 export function closeOutput(folder: OutputFolder): void {
   try {
@@ -156,7 +171,7 @@ export function closeOutput(folder: OutputFolder): void {
   } catch {
     // a folder that cannot be listed holds nothing that matters
   }
-  removeIfPossible(join(folder.path, LOCK));
+  leaveLock(join(folder.path, LOCK));
 }
 
 export function solvedFolder(folder: OutputFolder): string {
@@ -365,43 +380,6 @@ function writeManifest({ path, files }: OutputFolder): void {
   const target = checkedPath(path, MANIFEST);
   writeFileSync(part, `${JSON.stringify({ writtenBy: "notchwright", files: listed }, null, 2)}\n`);
   renameSync(part, target);
-}
-
-/** One run at a time in a folder. A lock whose process is gone (this machine only) is taken over. */
-function takeLock(folder: OutputFolder): void {
-  const lock = checkedPath(folder.path, LOCK);
-  const mine = `${process.pid} ${hostname()}\n`;
-  for (let attempt = 0; attempt < 2; attempt++) {
-    try {
-      const handle = openSync(lock, "wx");
-      writeFileSync(handle, mine);
-      closeSync(handle);
-      return;
-    } catch (error) {
-      if ((error as NodeJS.ErrnoException).code !== "EEXIST") throw error;
-    }
-    const [pid, host] = readFileSync(lock, "utf8").trim().split(" ");
-    if (host === hostname() && Number(pid) !== process.pid && isAlive(Number(pid))) break;
-    if (host !== hostname() && host) break;
-    rmSync(lock, { force: true });
-  }
-  throw new DesignError([
-    {
-      key: OPTION,
-      problem: `another run is writing into ${printable(folder.shown, 200)}`,
-      remedy: `wait for it or choose another folder (if none runs, remove ${LOCK} in it)`,
-    },
-  ]);
-}
-
-function isAlive(pid: number): boolean {
-  if (!Number.isInteger(pid) || pid <= 0) return false;
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code === "EPERM";
-  }
 }
 
 /** Errors of the file system become one clear line; anything else is left as it is. */

@@ -1,4 +1,4 @@
-import { answerDesign, NumericalError, whyNoCapacity } from "../answer/index.ts";
+import { answerDesign, NumericalError } from "../answer/index.ts";
 import { type Design, DesignError } from "../design/index.ts";
 import { hasOverRunCase, overRunCases, overRunField, type RootField } from "../strength/index.ts";
 import { designKey, type SolveOptions } from "./designKey.ts";
@@ -31,10 +31,10 @@ export function rootFields(solve: SolveOptions, programUrl: string, folder: stri
     count++;
     // one load case at a time: without the section the over-run flank is not solved too
     const { overRun: _overRun, ...one } = design;
-    const { rootField, notes } = answerDesign(one, { ...solve, mostBytes }).result;
+    const { rootField, rootUnread } = answerDesign(one, { ...solve, mostBytes }).result;
     if (!rootField)
       throw new NumericalError(
-        whyNoCapacity(notes) ?? "the root could not be read",
+        rootUnread ?? "the root could not be read",
         "run tells the stresses all the same",
       );
     return rootField;

@@ -54,5 +54,9 @@ export function readSolved(file: string): Solved | null {
   const data = bytes.subarray(DIGEST_LENGTH);
   if (bytes.length <= DIGEST_LENGTH || bytes.toString("latin1", 0, DIGEST_LENGTH) !== digest(file, data))
     return null;
-  return deserialize(data) as Solved;
+  try {
+    return deserialize(data) as Solved;
+  } catch {
+    return null; // whole, but written by an engine whose format this one does not read
+  }
 }

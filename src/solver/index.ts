@@ -5,6 +5,7 @@ export * from "./problem.ts";
 export { type RecoveryDoubt, recoverStress, recoveryLoad } from "./recovery/index.ts";
 export { type RingOptions, type RingProblem, RingSolver, solveRing } from "./ring/index.ts";
 export { integrateSides, nodalResultant, type Resultant, sideLoads } from "./sideLoads.ts";
+export { SolveError } from "./solveError.ts";
 export { type OutlineAnswer, type OutlineQuestion, solveOutline } from "./solveOutline.ts";
 export { type SolveOptions, Solver, solveLoads, solveProblem } from "./solveProblem.ts";
 export { createWorkspace, type FactorWorkspace, type Ordering, withWorkspace } from "./sparse/index.ts";

@@ -4,6 +4,7 @@ import { freeMotion } from "./freeMotion.ts";
 import { internalForces } from "./internalForces.ts";
 import type { EdgeLoad, Problem, Solution } from "./problem.ts";
 import { sideLoads } from "./sideLoads.ts";
+import { SolveError } from "./solveError.ts";
 import {
   analyse,
   createWorkspace,
@@ -31,7 +32,8 @@ export interface SolveOptions {
 
 /**
  * Displacements of a plane problem.
- * @throws Error in words when supports contradict each other, when a rigid motion is left free, or when the mesh is bad.
+ * @throws Error in words when supports contradict each other, when a rigid motion is left free, or when the mesh is bad; SolveError when the
+ *   equations cannot be solved as exactly as they must.
  */
 export function solveProblem(problem: Problem, options: SolveOptions = {}): Solution {
   return new Solver(problem, options).solve();
@@ -178,7 +180,8 @@ export class Solver {
         const correction = part(corrections, k);
         const size = largest(correction);
         const next = size === 0 ? 0 : size / largest(found[s].displacement);
-        if (Number.isNaN(next)) throw new Error(NOT_FINITE);
+        if (Number.isNaN(next))
+          throw new SolveError(NOT_FINITE, "look at the size of loads, modulus and thickness");
         // no less than before: the rounding of the displacements themselves is all that is left
         if (next > share[s] / 2) return false;
         share[s] = next;
@@ -190,9 +193,10 @@ export class Solver {
     }
     const worst = Math.max(...share);
     if (!(worst <= WORST_SHARE)) {
-      throw new Error(
-        `solve: rounding takes ${Math.min(100, Number((100 * worst).toPrecision(1)))} % of the displacements; the part, or a neck of it, ` +
-          "is more slender than double precision carries: make it shorter or thicker there, or hold it nearer to the load",
+      throw new SolveError(
+        `rounding takes ${Math.min(100, Number((100 * worst).toPrecision(1)))} % of the displacements: the part, or a neck of it, ` +
+          "is more slender than double precision carries",
+        "make it shorter or thicker there, or hold it nearer to the load",
       );
     }
     return found;
@@ -237,14 +241,15 @@ export class Solver {
   }
 
   /** The same error in words of the part: where it is, and what may be wrong there. */
-  #placed(error: NotPositiveDefiniteError): Error {
+  #placed(error: NotPositiveDefiniteError): SolveError {
     const { xy } = this.#problem.mesh;
     const i = this.#eq.classOf.findIndex((k) => this.#eq.equation[k] === error.node);
     const along = this.#eq.sin[i] === 0 ? (error.dof === 0 ? "along x" : "along y") : "in its own frame";
-    return new Error(
-      `solve: the stiffness has no resistance ${along} at (${xy[2 * i].toPrecision(6)}, ` +
-        `${xy[2 * i + 1].toPrecision(6)}) (pivot ${error.pivot.toExponential(2)}); a support is missing, two parts touch ` +
-        "in a single node, an element there is close to flat, or the part is more slender than double precision carries",
+    return new SolveError(
+      `the stiffness has no resistance ${along} at (${xy[2 * i].toPrecision(6)}, ` +
+        `${xy[2 * i + 1].toPrecision(6)}) (pivot ${error.pivot.toExponential(2)})`,
+      "a support is missing, two parts touch in a single node, an element there is close to flat, or the part is more slender than " +
+        "double precision carries",
       { cause: error },
     );
   }
@@ -260,8 +265,7 @@ const MOST_STEPS = 8;
 const GOOD_SHARE = 1e-8;
 const WORST_SHARE = 1e-5;
 
-const NOT_FINITE =
-  "solve: the displacements are no finite numbers; look at the size of loads, modulus and thickness";
+const NOT_FINITE = "the displacements are no finite numbers";
 
 function equal(a: Uint32Array, b: Uint32Array): boolean {
   if (a === b) return true;

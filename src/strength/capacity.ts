@@ -92,7 +92,16 @@ function sooner(a: Capacity, b: Capacity): Capacity {
   );
   const { required } = first;
   const { low, high } = ranks.stands;
-  return { ...first, ...ranks, margin: { low: low / required, high: high / required } };
+  // what may come first in either is not vouched for
+  const uncounted = [...new Set([...first.uncounted, ...second.uncounted])];
+  return {
+    ...first,
+    ...ranks,
+    margin: { low: low / required, high: high / required },
+    uncounted,
+    vouched: uncounted.length === 0,
+    warnings: [...new Set([...first.warnings, ...second.warnings])],
+  };
 }
 
 /** Modes in their order, and of those that govern the first, the next, and what all together let the part stand. */

@@ -29,7 +29,10 @@ export function designQuery({
 }
 
 /** What a sector stands for where some of the teeth carry and nobody says which. */
-export function evenSharing({ load: { sharing }, profile: { teeth } }: Design): string[] {
+export function evenSharing({
+  load: { sharing },
+  profile: { teeth },
+}: Pick<Design, "load" | "profile">): string[] {
   if (sharing.mode !== "share" || sharing.fraction >= 1) return [];
   return sharing.fraction * teeth < 1.001
     ? [

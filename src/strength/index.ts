@@ -114,7 +114,7 @@ export {
   withPushed,
   withReverse,
 } from "./rootField.ts";
-export { type PathStart, placesBeside, type RootStart, scanPaths } from "./rootPlaces.ts";
+export { NoRootPath, type PathStart, placesBeside, type RootStart, scanPaths } from "./rootPlaces.ts";
 export { elasticTwist, plasticTwist, type Shaft } from "./shaftTwist.ts";
 export * from "./shockLoad.ts";
 export * from "./splineAllowables.ts";

@@ -39,6 +39,14 @@ export interface ScanOptions {
 const SHARP_SCAN = (75 * Math.PI) / 180;
 const ROUND_SCAN = (60 * Math.PI) / 180;
 
+/** A root from which no path as long as the shortest lies in the material: a wall thinner than that behind it. */
+export class NoRootPath extends Error {
+  override readonly name = "NoRootPath";
+  constructor(x: number, y: number) {
+    super(`root field: no path from (${x}, ${y}) lies in the material`);
+  }
+}
+
 /** Paths at all scanned angles about the direction (dx, dy) from one root point. */
 export function scanPaths(at: StressSampler, from: PathStart, options: ScanOptions): OpeningPath[] {
   return readPaths(atPlaces(at), from, options);
@@ -66,7 +74,7 @@ export function readPaths(
     const path = reader.read(c * dx - s * dy, s * dx + c * dy, angle, tip);
     if (path) paths.push(path);
   }
-  if (paths.length === 0) throw new Error(`root field: no path from (${x}, ${y}) lies in the material`);
+  if (paths.length === 0) throw new NoRootPath(x, y);
   return paths;
 }
 

@@ -2,6 +2,7 @@ import { mkdtempSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSy
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, describe, expect, test } from "vitest";
+import { sha256 } from "../../src/cli/sha256.ts";
 import { loadSolved, type Solved, solvedFile, storeSolved } from "../../src/cli/solvedStore.ts";
 
 const home = mkdtempSync(join(tmpdir(), "notchwright-store-"));
@@ -26,6 +27,17 @@ describe("storeSolved and loadSolved", () => {
     storeSolved(solvedFile(home, "c"), solved);
     renameSync(solvedFile(home, "c"), solvedFile(home, "d"));
     expect(loadSolved(solvedFile(home, "d"))).toBe(null);
+  });
+
+  test("give null for a whole file in a format that this engine does not read", () => {
+    const file = solvedFile(home, "e");
+    storeSolved(file, solved);
+    const bytes = readFileSync(file);
+    bytes[65] = 0x7f; // after the digest comes the serialiser's tag 0xff, then the version of its format
+    bytes.write(sha256("e.solved", bytes.subarray(64)), "latin1");
+    writeFileSync(file, bytes);
+    expect(loadSolved(file)).toBe(null);
+    expect(readdirSync(home)).not.toContain("e.solved");
   });
 
   test("give null for a file that is missing, cut short, altered or empty, and drop it", () => {

@@ -223,6 +223,7 @@ export function syntheticVariant(
     rootField,
     capacity: capacityOf(rootField, asked),
     growth: { share: 0, dished: 0 },
+    rootUnread: null,
     overRunRootField: null,
     overRun: overRunOf({ rootField, overRunRootField: null }, asked),
     torque: { shock: 1242e3, perTooth: 146117.6, applied: 1242e3, reaction: -1242e3, imbalance: 2e-12 },

@@ -1,3 +1,5 @@
+import { SolveError } from "../solveError.ts";
+
 /**
  * A Hermitian positive definite matrix H = X + i Y as L Lᴴ, dense. Rows one after the other, lower triangle; the
  * diagonal holds reciprocals.
@@ -39,7 +41,10 @@ export function factorHermitian(
       } else {
         const pivot = re[a + i] - x;
         if (!(pivot > floor * re[a + i])) {
-          throw new Error(`factorHermitian: pivot ${pivot} of row ${i} under ${floor * re[a + i]}`);
+          throw new SolveError(
+            `pivot ${pivot.toExponential(2)} of row ${i} of a harmonic of the ring is under ${(floor * re[a + i]).toExponential(2)}`,
+            "the ring, or a neck of it, is more slender than double precision carries, or a support is missing",
+          );
         }
         re[a + i] = 1 / Math.sqrt(pivot);
         im[a + i] = 0;

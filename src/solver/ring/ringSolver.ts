@@ -5,6 +5,7 @@ import { freeMotion } from "../freeMotion.ts";
 import { internalForces } from "../internalForces.ts";
 import type { Problem, Solution } from "../problem.ts";
 import { nodalResultant, sideLoads } from "../sideLoads.ts";
+import { SolveError } from "../solveError.ts";
 import {
   createWorkspace,
   type FactorWorkspace,
@@ -92,9 +93,9 @@ export class RingSolver {
       if (!(error instanceof NotPositiveDefiniteError)) throw error;
       const i = eq.equation.indexOf(error.node);
       const [x, y] = one.mesh.xy.subarray(2 * i, 2 * i + 2);
-      throw new Error(
-        `solve: the stiffness of a sector has no resistance at (${x.toPrecision(6)}, ${y.toPrecision(6)}); ` +
-          "two parts touch in a single node, or an element there is close to flat",
+      throw new SolveError(
+        `the stiffness of a sector has no resistance at (${x.toPrecision(6)}, ${y.toPrecision(6)})`,
+        "two parts touch in a single node, or an element there is close to flat",
         { cause: error },
       );
     }
