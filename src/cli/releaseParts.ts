@@ -78,7 +78,7 @@ export function releaseParts(files: readonly string[], options: ReleaseOptions):
       named.map(({ design }) => ({
         part: design.part,
         variant: design.variant,
-        notes: driveHoldNotes(design),
+        notes: [...(design.notices ?? []), ...driveHoldNotes(design)],
       })),
       outWidth(),
     );

@@ -13,6 +13,7 @@ import { Gather } from "./gather.ts";
 import type { Merged } from "./merge.ts";
 import { quote } from "./names.ts";
 import { OILED_BAND } from "./overRunDefaults.ts";
+import { overRunNotices } from "./overRunPlace.ts";
 import { type FrictionOf, loadsOverRunFlank, ownFriction } from "./ownFriction.ts";
 import { resolveFaceTooth, wideFaceNotices } from "./resolveFaceTooth.ts";
 import { resolveOverRun } from "./resolveOverRun.ts";
@@ -20,6 +21,7 @@ import { pinNotices, resolvePins } from "./resolvePins.ts";
 import { resolveSpline } from "./resolveSpline.ts";
 import { checkGrade, checkSteel, findGrade, type SteelGrade } from "./steelGrades.ts";
 import { formatLength, formatModulus, formatPercent, formatTorque } from "./units.ts";
+import { checkSizes, sizeNotices } from "./unlikelySizes.ts";
 
 const HANDBOOK = "common handbook value for steel, from memory";
 
@@ -63,6 +65,8 @@ export function resolveDesign(
     ...(load ? lesserShock(load, label.units) : []),
     ...(profile.value && load && overRun ? lesserFriction(profile.value, load, overRun) : []),
     ...wideFaceNotices(profile.value),
+    ...sizeNotices(profile.value, label.units),
+    ...overRunNotices(overRun, profile.value, label.units),
     ...pinNotices(pins, profile.value, label.units),
   ];
   const state =
@@ -121,6 +125,7 @@ function resolveProfile(g: Gather): { value: Profile | null; teeth: number } {
   g.inapplicable("profile", kind, kindLayer);
   g.alternatives("profile", "module");
   const value = kind === "face tooth" ? resolveFaceTooth(g, teeth) : resolveSpline(g, kind, teeth, kindLayer);
+  if (value) checkSizes(g, value);
   return { value, teeth };
 }
 

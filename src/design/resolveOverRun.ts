@@ -1,6 +1,7 @@
 import type { Load, OverRunChoice, Profile } from "./design.ts";
 import type { Gather } from "./gather.ts";
 import { OILED_BAND } from "./overRunDefaults.ts";
+import { checkRampRadius, checkSplineRadius } from "./overRunPlace.ts";
 import { formatAngle, formatLength, formatTorque } from "./units.ts";
 
 /**
@@ -51,7 +52,11 @@ export function resolveOverRun(
   if (meanRadius === undefined && profile)
     g.missing("over-run", "mean radius", "a spline does not tell where its ramps are");
 
+  if (meanRadius !== undefined && profile && profile.kind !== "face tooth")
+    checkRampRadius(g, profile, meanRadius);
+
   const spline = slidingSpline(g, profile);
+  if (g.has("over-run", "spline radius") && spline && profile) checkSplineRadius(g, profile, spline.radius);
   let torque = g.number("over-run", "torque");
   if (torque === undefined && load) {
     const shock = load.torque * load.shockFactor;

@@ -69,7 +69,7 @@ export function pinNotices(
   const outside = (profile.meanDiameter + profile.faceWidth) / 2;
   if (!(pins.radius + pins.diameter / 2 > outside)) return [];
   return [
-    `the pins stand outside the teeth, which end at a radius of ${formatLength(outside, units)}: in a ring that reaches beyond them`,
+    `the pins stand outside the teeth, which end at a radius of ${formatLength(outside, units)}: in a ring that reaches beyond them; pins.radius is a radius, half the diameter of their circle`,
   ];
 }
 

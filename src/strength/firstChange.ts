@@ -5,12 +5,16 @@ import { tenths } from "./tenths.ts";
 
 /** What carries more in every mode, in proportion: by how much, where `lacking` times as much is needed; more teeth only where not all do. */
 export const wider = (
-  { overload }: Pick<ToothFigures, "overload">,
+  { overload, kind, faceWidth, pitchDiameter }: ToothFigures,
   how: "alone" | "else",
   lacking = 1,
 ): string => {
   const share = overload > 1.001;
-  const times = lacking > 1 ? ` (some ${Math.ceil(10 * lacking - 1e-6) / 10} times as wide)` : "";
+  const more = Math.ceil(10 * lacking - 1e-6) / 10;
+  // shaft and hub twist along a long spline (common practice, no source)
+  const long = kind !== "face tooth" && more * faceWidth > pitchDiameter;
+  const beyond = long ? ", but length beyond the pitch diameter carries little" : "";
+  const times = lacking > 1 ? ` (some ${more} times as wide${beyond})` : "";
   return how === "alone"
     ? `a wider face${times}${share ? `, or ${SHARING}` : ""}`
     : `else a wider face${times}${share ? ` or ${SHARING}` : ""}`;

@@ -56,6 +56,53 @@ describe("the over-run section", () => {
     );
   });
 
+  // the least ramp that lets go is φ + atan(μ R/(r cos α)): r twice too large, and a ring that holds itself looks free
+  test.each([
+    [
+      "spline radius: 34 mm",
+      /34\.0 mm is a diameter of this part's own spline, whose pitch radius is 17\.0 mm; a radius is asked, half the diameter; leave it out/,
+    ],
+    ["spline radius: 37 mm", /37\.0 mm is a diameter of this part's own spline/],
+    ["spline radius: 30 mm", /30\.0 mm lies outside the part, which ends at 28\.0 mm/],
+    ["mean radius: 55 mm", /55\.0 mm lies far outside the rim, whose radius is 28\.0 mm; a radius is asked/],
+    ["mean radius: 13.5 mm", /13\.5 mm lies in the bore, whose radius is 16\.1 mm/],
+  ])("of a spline refuses %s", (line, fault) => {
+    const key = line.split(":")[0]!;
+    const others = "ramp angle: 31 deg, mean radius: 27.5 mm, spring force: 160 N"
+      .split(", ")
+      .filter((one) => !one.startsWith(key));
+    const add = `over-run: { ${[...others, line].join(", ")} }\n`;
+    const text = partText({ replace: ["face width", "rim diameter: 56 mm\n  face width"], add });
+    expect(faultLines(text)).toEqual([expect.stringMatching(fault)]);
+  });
+
+  test("of a spline tells of a sliding spline or ramps elsewhere that may be right", () => {
+    const notices = (add: string) =>
+      readPart(partText({ replace: ["face width", "rim diameter: 56 mm\n  face width"], add }), FILE)
+        .designs[0]!.notices;
+    expect(notices(OVER_RUN)).toBeUndefined();
+    expect(notices(OVER_RUN.replace("160 N", "160 N, spline radius: 20 mm"))).toEqual([
+      "the ring is told to slide on another spline than this part's own, at a radius of 20.0 mm in place of 17.0 mm",
+    ]);
+    expect(notices(OVER_RUN.replace("27.5 mm", "30 mm"))).toEqual([
+      "the ramps stand outside the rim, at a radius of 30.0 mm beyond 28.0 mm: on a flange that may be",
+    ]);
+  });
+
+  test("of a face tooth refuses a sliding spline in its teeth, and tells of one outside them", () => {
+    const sliding = (radius: string) =>
+      FACE.replace("160 N", `160 N, spline radius: ${radius}, spline pressure angle: 30 deg`);
+    expect(faultLines(sliding("24 mm"))).toEqual([
+      expect.stringMatching(
+        /24\.0 mm lies in the teeth, which are 23 to 32 mm from the axis; a radius is asked/,
+      ),
+    ]);
+    expect(readPart(sliding("17 mm"), FILE).designs[0]!.notices).toBeUndefined();
+    expect(readPart(sliding("34 mm"), FILE).designs[0]!.notices).toEqual([
+      expect.stringMatching(/slide on a spline outside its teeth, at a radius of 34\.0 mm beyond 32\.0 mm/),
+    ]);
+  });
+
   test("of a face tooth takes the tooth's own ramp and mean radius, and no sliding spline", () => {
     expect(face().overRun).toMatchObject({
       rampAngle: (31 * Math.PI) / 180,
@@ -251,7 +298,8 @@ pins: { count: 4, diameter: 0.297 in, radius: ${radius}, shear strength: 67 ksi 
       ),
     ]);
     expect(face(PINS.replace("21 mm", "33 mm")).notices).toEqual([
-      "the pins stand outside the teeth, which end at a radius of 32.0 mm: in a ring that reaches beyond them",
+      "the pins stand outside the teeth, which end at a radius of 32.0 mm: in a ring that reaches beyond them; " +
+        "pins.radius is a radius, half the diameter of their circle",
     ]);
     expect(face(PINS.replace("21 mm", "22 mm")).pins!.radius).toBe(22);
     expect(face(PINS.replace("21 mm", "22 mm")).notices).toBeUndefined();
