@@ -7,6 +7,7 @@ import {
   leastAngleText,
   marginWords,
   OVER_RUN_LIMITS,
+  pinGuardNotes,
   type ReleaseEntry,
   releaseTable,
   sharedUnits,
@@ -88,8 +89,8 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
       width,
     ),
     ...columns([gives.head, ...gives.rows], "left"),
-    ...[...givesNotes(entries), ...roots, ...singleFrictions(entries)].flatMap((text) =>
-      wrapWords("  ", text, width),
+    ...[...givesNotes(entries), ...pinGuardNotes(entries), ...roots, ...singleFrictions(entries)].flatMap(
+      (text) => wrapWords("  ", text, width),
     ),
     ...(left > 0 ? [`  ${left} of ${released.length} variants have no over-run section.`] : []),
   ];

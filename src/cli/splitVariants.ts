@@ -10,6 +10,7 @@ import {
   type LoadCase,
   noPart,
   partingText,
+  pinGuardTurn,
   STAYS_TOGETHER,
   type VerdictTurn,
   verdictTurn,
@@ -188,10 +189,15 @@ export function splitCases(
     capacityIn(design, roots.ofOverRun(design), design.overRun!.torque),
   );
   const notInRelease = whyNot(ofRelease) || released.why;
+  const entry = (design: Design) => ({
+    name: design.variant,
+    design,
+    overRun: designOverRun(design, design.steel ? roots.ofOverRun(design) : null)!,
+  });
   const overRun: CaseSplit = {
     of: "over-run",
     apart: changes.filter((one) => !ofRelease.includes(one)),
-    notes: released.notes,
+    notes: [...released.notes, ...pinGuardTurn(entry(before), entry(after))],
     ...(notInRelease
       ? { split: null, why: notInRelease }
       : steel

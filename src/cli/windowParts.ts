@@ -184,7 +184,7 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
         );
   const what = window.swept === "hardness" ? "" : " core";
   const verdict = aim
-    ? `${partingFirst(design)}Order ${orderText(aim, window)}: held within ± ${tolerance} HRC, the low end of every band that governs reaches the required torque, each hardness by itself${warnings.length > 0 ? "; what is told below comes with it" : ""}.`
+    ? `${partingFirst(design)}Order ${orderText(aim, window)}: held within ± ${tolerance} HRC, the low end of every band that governs reaches the required torque${warnings.length > 0 ? "; what is told below comes with it" : ""}.`
     : `${partingFirst(design)}${satisfying.length > 0 && !partsInDrive(design) ? "None to order" : "None"}: ${none!.why}. Change first: ${none!.change}.`;
   const ranges = satisfying.length === 0 ? "none" : satisfying.map(hrcText).join(" and ");
   return [

@@ -19,7 +19,7 @@ import { resolveFaceTooth, wideFaceNotices } from "./resolveFaceTooth.ts";
 import { resolveOverRun } from "./resolveOverRun.ts";
 import { pinNotices, resolvePins } from "./resolvePins.ts";
 import { resolveSpline } from "./resolveSpline.ts";
-import { checkGrade, checkSteel, findGrade, type SteelGrade } from "./steelGrades.ts";
+import { checkGrade, checkSteel, findGrade, type SteelGrade, surfaceNotices } from "./steelGrades.ts";
 import { formatLength, formatModulus, formatPercent, formatTorque } from "./units.ts";
 import { checkSizes, sizeNotices } from "./unlikelySizes.ts";
 
@@ -64,6 +64,7 @@ export function resolveDesign(
     ...(load && strength ? lesserRequirement(load, strength, label.units) : []),
     ...(load ? lesserShock(load, label.units) : []),
     ...(profile.value && load && overRun ? lesserFriction(profile.value, load, overRun) : []),
+    ...surfaceNotices(steel),
     ...wideFaceNotices(profile.value),
     ...sizeNotices(profile.value, label.units),
     ...overRunNotices(overRun, profile.value, label.units),

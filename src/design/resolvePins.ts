@@ -2,6 +2,7 @@ import type { PinChoice, Profile, UnitChoice } from "./design.ts";
 import type { Gather } from "./gather.ts";
 import { lengthWords } from "./lengthWords.ts";
 import { SHEAR_RATIO } from "./overRunDefaults.ts";
+import { placeOf } from "./pinPlace.ts";
 import { formatLength, formatStress } from "./units.ts";
 
 /** The pins of one design, defaults filled in; undefined where there are none. */
@@ -37,13 +38,10 @@ export function resolvePins(g: Gather, profile: Profile | null): PinChoice | und
   return shearStrength && { count, diameter, radius, planes, shearStrength };
 }
 
-/** Pins stand in the metal of the part: of an internal spline between root and rim; beside face teeth, wherever the ring goes on. */
+/** Refuses pins that reach out of the metal of the part. */
 function checkPlace(g: Gather, profile: Profile, radius: number, diameter: number): void {
   const internal = profile.kind === "internal spline";
-  const outside = internal ? profile.backDiameter / 2 : Number.POSITIVE_INFINITY;
-  // beside an external spline, a shaft, pins stand in the hub; only its bore is no place for them
-  const inside =
-    profile.kind === "face tooth" ? 0 : internal ? profile.rootDiameter / 2 : profile.backDiameter / 2;
+  const { inside, outside } = placeOf(profile);
   const [least, most] = [inside + diameter / 2, outside - diameter / 2];
   // a figure that is missing or was refused is NaN, and nothing follows from it
   if (!(radius > most || radius < least)) return;

@@ -121,7 +121,7 @@ export function checkSteel(choice: SteelChoice, own: readonly SteelGrade[] = [])
     faults.push({
       key: "steel.hardness",
       problem: `${window(choice.hardnessLow, choice.hardnessHigh)} is outside the data for ${grade.name}`,
-      remedy: `use a window within ${grade.softest}..${grade.hardest} HRC`,
+      remedy: `use a window within ${grade.softest}..${grade.hardest} HRC${choice.hardnessHigh > grade.hardest && surfaceMayMislead(grade.name) ? ', which must be its hardness right through; a harder surface is mostly a case: "8620 case" with core hardness and case depth' : ""}`,
     });
   const core = choice.core;
   if (grade.condition === "case hardened") {
@@ -144,6 +144,22 @@ export function checkSteel(choice: SteelChoice, own: readonly SteelGrade[] = [])
       remedy: 'leave it out, or use grade "8620 case"',
     });
   return faults;
+}
+
+/** From here on, HRC, a hardness test may have found a case. */
+const AS_HARD_AS_A_CASE = 50;
+
+/** Steels that are hardened right through, and from which parts are cased too, or taken for such as are. */
+const surfaceMayMislead = (grade: string): boolean => ["4140", "4340", "alloy steel"].includes(grade);
+
+/** A hardness that was found on the surface says nothing of the core, which a case leaves soft and a hard steel does not. */
+export function surfaceNotices(steel: SteelChoice | null): string[] {
+  if (!steel || steel.own || steel.core || !surfaceMayMislead(steel.grade)) return [];
+  if (!(steel.hardnessHigh >= AS_HARD_AS_A_CASE)) return [];
+  return [
+    `${steel.hardnessText} is taken as its hardness right through. A file or a hardness test tells of the surface alone: a part that may be carburised or ` +
+      "induction hardened is judged as \"8620 case\" with the core's hardness and the case's depth (cut one, and test its middle)",
+  ];
 }
 
 function window(low: number, high: number): string {

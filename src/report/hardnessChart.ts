@@ -180,7 +180,11 @@ export function hrcText([low, high]: readonly [number, number]): string {
 export const orderText = (
   range: readonly [number, number],
   { swept }: Pick<HardnessWindow, "swept">,
-): string => hrcText(range) + sweptWords({ swept });
+): string => {
+  const [from, to] = inwardTenths(range);
+  // written on an order as it stands, a range would ask for all of it at once
+  return hrcText(range) + sweptWords({ swept }) + (from < to ? ", one hardness within it" : "");
+};
 
 /** What stands behind a hardness of a sweep: " in the core" of a case-hardened steel. */
 export const sweptWords = ({ swept }: Pick<HardnessWindow, "swept">): string =>

@@ -46,6 +46,7 @@ export {
   verdictWords,
 } from "./overRunText.ts";
 export { passesChart } from "./passesChart.ts";
+export { pinGuardNotes, pinGuardTurn } from "./pinGuardText.ts";
 export { ratioSentence } from "./ratioSentence.ts";
 export { releaseChart } from "./releaseChart.ts";
 export {

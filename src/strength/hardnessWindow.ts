@@ -239,7 +239,8 @@ const UNKNOWN: Record<Uncounted, { readonly why: string; readonly change: string
   },
   core: {
     why: "fracture of the core behind a cracked case is not counted, the case’s depth or the core’s toughness not being told",
-    change: "give the case depth, and a core of your own its toughness rows",
+    change:
+      "give steel.case depth (0.5..0.8 mm, say: ask the heat treater), and a core of your own its toughness rows",
   },
   twist: {
     why: "cracks in the shaft from twist are not counted, and the published allowable twist for that many shocks is under the required torque with its margin",

@@ -91,6 +91,7 @@ export {
   reverses,
 } from "./overRunCase.ts";
 export { catalogueOf, ownGrades } from "./ownSteels.ts";
+export { type PinGuard, pinGuard } from "./pinGuard.ts";
 export * from "./pinShear.ts";
 export {
   type FractureRegime,

@@ -1,0 +1,17 @@
+import type { PinChoice, Profile } from "./design.ts";
+
+/** Largest diameter, mm, of as many pins on the same circle that neither overlap nor reach out of the metal; not reached itself. */
+export function largestPin({ count, radius }: PinChoice, profile: Profile): number {
+  const apart = count > 1 ? 2 * radius * Math.sin(Math.PI / count) : 2 * radius;
+  const { inside, outside } = placeOf(profile);
+  return Math.min(apart, 2 * (radius - inside), 2 * (outside - radius));
+}
+
+/** Radii between which pins stand in the metal of the part, mm: of an internal spline between root and rim; beside face teeth, wherever the ring goes on. */
+export function placeOf(profile: Profile): { readonly inside: number; readonly outside: number } {
+  if (profile.kind === "face tooth") return { inside: 0, outside: Number.POSITIVE_INFINITY };
+  return profile.kind === "internal spline"
+    ? { inside: profile.rootDiameter / 2, outside: profile.backDiameter / 2 }
+    : // beside an external spline, a shaft, pins stand in the hub; only its bore is no place for them
+      { inside: profile.backDiameter / 2, outside: Number.POSITIVE_INFINITY };
+}

@@ -1,0 +1,53 @@
+import { lengthWords } from "../design/index.ts";
+import { type PinGuard, pinGuard } from "../strength/index.ts";
+import { addTo } from "./addTo.ts";
+import { someNames } from "./notes.ts";
+import type { ReleaseEntry } from "./releaseTable.ts";
+
+const GUARDS: Readonly<Record<PinGuard["guards"], string>> = {
+  yes: "The pins shear before the root can break, and so guard it",
+  "not sure": "The pins may outlast the root, and are no sure guard of it",
+  no: "The pins are stronger than the root, and do not guard it",
+};
+
+/** Whether pins guard the root in over-running, and pins of which diameter would and stand what comes on them; empty where neither is known. */
+export function pinGuardNotes(entries: readonly ReleaseEntry[]): string[] {
+  const guards = new Map<string, string[]>();
+  const sizes = new Map<string, string[]>();
+  for (const { name, design, overRun } of entries) {
+    const found = pinGuard(overRun, design);
+    if (!found) continue;
+    addTo(guards, GUARDS[found.guards], `"${name}"`);
+    addTo(sizes, sizeWords(design, found), `"${name}"`);
+  }
+  const all = [...guards.values()].flat().length;
+  const told = (texts: Map<string, string[]>, most: number) =>
+    [...texts]
+      .slice(0, most)
+      .map(([text, names]) => `${names.length === all && all > 1 ? "All" : someNames(names, 4)}: ${text}.`);
+  return [...told(guards, 3), ...told(sizes, MOST_SIZES)];
+}
+
+/** Unlike sizes beyond these are left to runs of their own. */
+const MOST_SIZES = 4;
+
+function sizeWords({ pins, units }: ReleaseEntry["design"], { both }: PinGuard): string {
+  const say = lengthWords(units);
+  if (!both)
+    return "no pins that fit there both guard the root and stand what comes on them with the margin wanted; a stronger root or less torque on them might";
+  const [least, most] = [say.atLeast(both[0], 3), say.atMost(both[1], 3)];
+  return `${pins!.count} pins of ${least} to ${most} there would guard the root, and stand what comes on them with the margin wanted`;
+}
+
+const IN_ONE: Readonly<Record<PinGuard["guards"], string>> = {
+  yes: "the pins shear before the root can break",
+  "not sure": "the pins may outlast the root",
+  no: "the pins are stronger than the root",
+};
+
+/** What a change did to pins that guard the root; empty where it did nothing. */
+export function pinGuardTurn(before: ReleaseEntry, after: ReleaseEntry): string[] {
+  const [own, then] = [before, after].map(({ design, overRun }) => pinGuard(overRun, design));
+  if (!own || !then || own.guards === then.guards) return [];
+  return [`In "${before.name}" ${IN_ONE[own.guards]}, in "${after.name}" ${IN_ONE[then.guards]}`];
+}
