@@ -3,6 +3,7 @@
  * reference document and the "did you mean" list are all made from it.
  */
 import type { Dimension } from "./quantity.ts";
+import { kindMeant } from "./tradeWords.ts";
 
 export type ProfileKind = "internal spline" | "external spline" | "face tooth";
 
@@ -16,7 +17,12 @@ export type ValueKind =
   | { readonly as: "text"; readonly most: number; readonly oneLine?: true }
   /** A word such as a grade, which may look like a number. */
   | { readonly as: "word" }
-  | { readonly as: "choice"; readonly of: readonly string[] }
+  | {
+      readonly as: "choice";
+      readonly of: readonly string[];
+      /** Which of them somebody means who calls it otherwise, in words. */
+      readonly called?: (said: string) => string | null;
+    }
   | { readonly as: "count"; readonly least: number; readonly most: number }
   | { readonly as: "number"; readonly least: number; readonly most: number; readonly aboveZero?: true }
   | {
@@ -25,6 +31,8 @@ export type ValueKind =
       readonly most: number;
       readonly aboveZero?: true;
       readonly words?: readonly string[];
+      /** What to write where it is not known. */
+      readonly notKnown?: string;
     }
   | {
       readonly as: "quantity";
@@ -175,7 +183,7 @@ export const SECTIONS: readonly SectionSpec[] = [
     keys: [
       {
         key: "kind",
-        value: { as: "choice", of: PROFILE_KINDS },
+        value: { as: "choice", of: PROFILE_KINDS, called: kindMeant },
         about: "Which toothed part this is; an internal spline's teeth point inward",
         example: "internal spline",
         absent: "required",
@@ -477,7 +485,14 @@ export const SECTIONS: readonly SectionSpec[] = [
       },
       {
         key: "teeth sharing",
-        value: { as: "percent", least: 0, most: 1, aboveZero: true, words: ["one tooth"] },
+        value: {
+          as: "percent",
+          least: 0,
+          most: 1,
+          aboveZero: true,
+          words: ["one tooth"],
+          notKnown: '"one tooth" is mostly the safest; or 50 % with "which teeth: worst"',
+        },
         about:
           "Share of the teeth that carry, all alike; one repeating sector is computed, for a single tooth the whole ring with that one loaded",
         example: "50 %",

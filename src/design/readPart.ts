@@ -1,7 +1,16 @@
 /** From the text of a part file to complete designs, or to every fault in it at once. */
 import type * as z from "zod";
 import { type Design, DesignError, type Fault, type Place, type UnitChoice } from "./design.ts";
-import { ALSO_REPLACES, MOST_DESIGNS, SECTIONS, type SectionName, TOP_KEYS, VARIANT_KEYS } from "./keys.ts";
+import {
+  ALSO_REPLACES,
+  MOST_DESIGNS,
+  PROFILE_KINDS,
+  type ProfileKind,
+  SECTIONS,
+  type SectionName,
+  TOP_KEYS,
+  VARIANT_KEYS,
+} from "./keys.ts";
 import { mergeGiven } from "./merge.ts";
 import { nameKey, quote, variantNameProblem } from "./names.ts";
 import { nearest } from "./nearest.ts";
@@ -11,6 +20,7 @@ import { resolveDesign } from "./resolveDesign.ts";
 import { type Given, partSchema, REFUSED, SWEPT_KEYS } from "./schema.ts";
 import { type Path, readSource, type Source } from "./source.ts";
 import type { SteelGrade } from "./steelGrades.ts";
+import { keyMeant } from "./tradeWords.ts";
 import type { FileUnits, Value } from "./value.ts";
 
 /** More than this many faults help nobody; the rest are counted. */
@@ -441,11 +451,12 @@ function issueFaults(issue: Issue, source: Source, meant: Set<string>): Fault[] 
   switch (issue.code) {
     case "unrecognized_keys": {
       const known = knownKeys(path);
+      const own = keysOfKind(path, source);
       const faults = issue.keys.slice(0, MOST_FAULTS).map(
         (unknown): Fault => ({
           key: [key, shorten(unknown)].filter(Boolean).join("."),
           problem: `unknown key ${quote(unknown)}${within}`,
-          remedy: unknownKeyRemedy(unknown, path, known, meant),
+          remedy: unknownKeyRemedy(unknown, path, known, own, meant),
           place: source.locateKey([...path, unknown]),
         }),
       );
@@ -520,6 +531,7 @@ function shorten(text: string): string {
   return quote(text).slice(1, -1);
 }
 
+/** Keys that may stand at a place of the file. */
 function knownKeys(path: readonly (string | number)[]): string[] {
   const inside = path[0] === "variants" ? path.slice(2) : path;
   if (inside.length === 0) {
@@ -534,10 +546,26 @@ function knownKeys(path: readonly (string | number)[]): string[] {
   return SECTIONS.find(({ name }) => name === inside[0])?.keys.map(({ key }) => key) ?? [];
 }
 
+/** Those of a profile that its kind has, where that is told. */
+function keysOfKind(path: readonly (string | number)[], source: Source): string[] {
+  const kind = path[path.length - 1] === "profile" ? kindOf(path, source) : undefined;
+  if (!kind) return knownKeys(path);
+  const { keys } = SECTIONS.find(({ name }) => name === "profile")!;
+  return keys.filter(({ kinds }) => !kinds || kinds.includes(kind)).map(({ key }) => key);
+}
+
+/** The kind of profile that a variant has, or the base; undefined where none is told that there is. */
+function kindOf(path: readonly (string | number)[], { raw }: Source): ProfileKind | undefined {
+  const told = (at: readonly (string | number)[]) => inside(raw, [...at, "profile"])?.["kind"];
+  const own = path[0] === "variants" ? told(path.slice(0, 2)) : undefined;
+  return PROFILE_KINDS.find((kind) => kind === (own ?? told([])));
+}
+
 function unknownKeyRemedy(
   unknown: string,
   path: readonly (string | number)[],
   known: readonly string[],
+  ofKind: readonly string[],
   meant: Set<string>,
 ): string {
   // what a unit is declared for has its own key elsewhere
@@ -549,6 +577,8 @@ function unknownKeyRemedy(
   if (path[0] !== "sweep" && elsewhere.length > 0)
     return `it belongs under "${elsewhere[0]!.name}"${meantHere && `, or did you mean ${meantHere}?`}`;
   if (shorter.length > 1) return `did you mean ${meantHere}?`;
+  const ofTrade = path[path.length - 1] === "profile" ? keyMeant(unknown) : null;
+  if (ofTrade) return ofTrade;
   const near = shorter[0] ?? nearest(unknown, known);
   if (near !== null) {
     meant.add(words([...(path[0] === "variants" ? path.slice(2) : path), near]));
@@ -560,7 +590,7 @@ function unknownKeyRemedy(
     const bare = SWEPT_KEYS.find(({ spec }) => spec.key === unknown.trim().toLowerCase());
     return bare ? `did you mean "${bare.path}"?` : 'name section and key, such as "profile.root radius"';
   }
-  return `use one of: ${known.join(", ")}`;
+  return `use one of: ${ofKind.join(", ")}`;
 }
 
 /** Keys that an unknown one is a word of, "bore" of "bore diameter", or the first letters, "dp" of "diametral pitch"; none for too many. */

@@ -31,7 +31,7 @@ export function resolveFaceTooth(g: Gather, teeth: number): FaceToothProfile | n
     g.fault(
       "profile.tip land",
       "nothing is left of it: the flanks meet before the tip",
-      `use a height below ${say.atMost((height * pitch) / taper)}, or steeper flanks`,
+      `use a height below ${say.atMost((height * pitch) / taper)}, or flanks nearer the axis`,
     );
   else if (widest >= pitch)
     g.fault(
@@ -40,7 +40,7 @@ export function resolveFaceTooth(g: Gather, teeth: number): FaceToothProfile | n
       given && taper < pitch
         ? `use a tip land below ${say.atMost(pitch - Math.max(0, taper))}`
         : given && tipLand >= pitch
-          ? `use a tip land below ${say.atMost(pitch)}, and steeper flanks`
+          ? `use a tip land below ${say.atMost(pitch)}, and flanks nearer the axis`
           : `use a height below ${say.atMost((height * (given ? pitch - tipLand : pitch)) / Math.abs(taper))}`,
     );
   else if (tipLand + taper <= 0)

@@ -13,6 +13,7 @@ import {
   type YAMLError,
 } from "yaml";
 import { DesignError, type Fault, type Place } from "./design.ts";
+import { slipNear } from "./lineSlips.ts";
 import { quote } from "./names.ts";
 
 /** Largest part file read, bytes or characters; a hundred variants take some 20 kB. */
@@ -76,7 +77,7 @@ export function readSource(text: string, file: string): Source {
     throw refuse("the file does not read as YAML", 'start from "notchwright start"');
   }
   const troubles = [...document.errors, ...document.warnings];
-  if (troubles.length > 0) throw new DesignError(plainFaults(troubles, document, placeAt));
+  if (troubles.length > 0) throw new DesignError(plainFaults(troubles, document, text, placeAt));
   const root = document.contents;
   if (root === null || (isScalar(root) && root.value === null))
     throw refuse("the file is empty", 'write a part file, or start from "notchwright start"');
@@ -213,6 +214,7 @@ function holdsItself(value: unknown, above = new Set<unknown>(), done = new Set<
 function plainFaults(
   errors: readonly YAMLError[],
   document: Document.Parsed,
+  text: string,
   placeAt: (offset: number) => Place,
 ): Fault[] {
   const open = openQuote(errors, document);
@@ -230,9 +232,12 @@ function plainFaults(
   const tabs = errors.filter(({ code }) => code === "TAB_AS_INDENT");
   const ordered = [...(tabs.length > 0 ? tabs : errors)].sort((a, b) => a.pos[0] - b.pos[0]);
   for (const error of ordered) {
-    const place = placeAt(error.pos[0]);
+    const stumbled = placeAt(error.pos[0]);
+    const slip = error.code === "TAB_AS_INDENT" ? null : slipNear(text, stumbled.line);
+    const place = slip ? { ...stumbled, line: slip.line, column: slip.column } : stumbled;
     if (faults.some((fault) => fault.place?.line === place.line)) continue;
-    faults.push({ key: "", ...plainWords(error), place });
+    const { problem, remedy } = slip ?? plainWords(error);
+    faults.push({ key: "", problem, remedy, place });
     if (faults.length === 3) break;
   }
   return faults;

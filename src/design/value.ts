@@ -67,7 +67,7 @@ export function readValue(spec: KeySpec, raw: unknown, units: FileUnits): Readin
       if (String(raw).trim() === "") return refuse("is blank", such);
       return { ok: true, value: { as: "word", word: String(raw).trim() } };
     case "choice":
-      return readChoice(raw, kind.of);
+      return readChoice(raw, kind);
     case "count":
     case "number":
       return readNumber(raw, kind, such);
@@ -199,7 +199,7 @@ function notOne(raw: unknown): string {
   return `${quote(String(raw))} is no value for this key`;
 }
 
-function readChoice(raw: unknown, of: readonly string[]): Reading<Value> {
+function readChoice(raw: unknown, { of, called }: ValueKind & { as: "choice" }): Reading<Value> {
   if (typeof raw !== "string")
     return refuse(
       typeof raw === "number" ? `${raw} is no choice here` : notOne(raw),
@@ -211,10 +211,11 @@ function readChoice(raw: unknown, of: readonly string[]): Reading<Value> {
     of.find((option) => option.replace(/ /g, "") === plain.replace(/[·* ]/g, ""));
   if (found !== undefined) return { ok: true, value: { as: "word", word: found } };
   const near = nearest(plain, of);
+  const meant = near === null ? called?.(plain) : null;
   return refuse(
     `${quote(raw)} is no choice here`,
     near === null
-      ? `use one of: ${of.join(", ")}`
+      ? `${meant ? `${meant}; ` : ""}use one of: ${of.join(", ")}`
       : `did you mean "${near}"? The choices are: ${of.join(", ")}`,
   );
 }
@@ -244,7 +245,11 @@ function readPercent(raw: unknown, kind: ValueKind & { as: "percent" }, example:
   const word = kind.words?.find((known) => known === raw.trim().toLowerCase());
   if (word) return { ok: true, value: { as: "word", word } };
   const percent = /^([+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?)\s*(?:%|percent|per cent)$/.exec(raw.trim());
-  if (!percent) return refuse(`${quote(raw)} is no percentage`, such);
+  if (!percent)
+    return refuse(
+      `${quote(raw)} is no percentage`,
+      kind.notKnown ? `${such} (not known? ${kind.notKnown})` : such,
+    );
   const value = Number((Number(percent[1]) / 100).toPrecision(15));
   if (!inLimits(value, kind)) return refuse(`${raw.trim()} is out of range`, `use ${limitsInWords(kind)}`);
   return { ok: true, value: { as: "number", value } };

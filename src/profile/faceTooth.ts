@@ -115,8 +115,8 @@ export function settleFaceTooth(
       "tip land",
       `tip land and flanks take ${say.length(rootWidth)} at the root, and the pitch is ${say.length(pitch)} (π × ${say.diameter(meanDiameter)} / ${teeth})`,
       land > 0
-        ? `use a tip land of ${say.atMost(land)} or less, steeper flanks, or fewer teeth`
-        : "use steeper flanks, less height, or fewer teeth",
+        ? `use a tip land of ${say.atMost(land)} or less, flanks nearer the axis, or fewer teeth`
+        : "use flanks nearer the axis, less height, or fewer teeth",
     );
   }
   if (pitch - tipLand < AS_TOLD * least && gap >= AS_TOLD * least) {

@@ -568,7 +568,7 @@ load: { torque: 1 N m }
 `;
     // flanks at 0 and 45 deg meet within a pitch of π 55 / 11 = 15.7 mm at that height
     expect(faultLines(text)).toEqual([
-      "2:1 profile.tip land: nothing is left of it: the flanks meet before the tip; use a height below 15.7 mm, or steeper flanks",
+      "2:1 profile.tip land: nothing is left of it: the flanks meet before the tip; use a height below 15.7 mm, or flanks nearer the axis",
     ]);
     expect(faultsOf(text.replace("height: 20 mm", "height: 15.6 mm"))).toEqual([]);
   });

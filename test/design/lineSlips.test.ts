@@ -1,0 +1,68 @@
+import { describe, expect, test } from "vitest";
+import { faultLines, partText } from "./helpers.ts";
+
+describe("a line that stops the parser is told by its own slip", () => {
+  const text = partText({ add: "strength:\n  margin: 1.5\n  shocks: 1000\n" });
+  test.each([
+    [
+      "no colon",
+      text.replace("margin: 1.5", "margin 1.5"),
+      '11:3 no colon after "margin"; write "margin: 1.5"',
+    ],
+    [
+      "no space after it",
+      text.replace("teeth: 17", "teeth:17"),
+      '4:3 no space after the colon of "teeth"; write "teeth: 17"',
+    ],
+    [
+      "no-break spaces",
+      text.replace("  teeth", "\u00a0\u00a0teeth"),
+      "4:1 the line begins with no-break spaces, as pages and letters have them; type its indent again, with plain spaces",
+    ],
+    [
+      "a dash further in than the one above",
+      `${text}variants:\n  - name: a\n   - name: b\n`,
+      "15:4 this dash does not stand under the dash above it; start it in column 3",
+    ],
+    [
+      "a dash further out",
+      `${text}variants:\n  - name: a\n- name: b\n`,
+      "15:1 this dash does not stand under the dash above it; start it in column 3",
+    ],
+  ])("%s", (_slip, slipped, told) => {
+    const [place, ...words] = told.split(" ");
+    const [line] = faultLines(slipped);
+    expect(line).toContain(words.join(" "));
+    expect(line!.startsWith(place!)).toBe(true);
+  });
+
+  test("but what merely reads oddly is left alone where the file parses", () => {
+    expect(
+      faultLines(partText({ add: 'variants:\n  - name: a\n    note: "margin 1.5, teeth:17"\n' })),
+    ).toEqual([]);
+  });
+});
+
+describe("words of the trade", () => {
+  test.each([
+    ["kind: internal spline", "kind: dog teeth", 'dog, jaw, ratchet and ramp teeth are "face tooth"'],
+    ["kind: internal spline", "kind: splined axle", 'as on a shaft, are "external spline"'],
+    ["root radius", "fillet radius", 'did you mean "root radius"?'],
+    ["teeth: 17", "teeth: 17\n  tooth angle: 28 deg", 'give "tip land", the width at the tip'],
+  ])("in place of %s, %s is answered with what it is here", (from, to, told) => {
+    expect(faultLines(partText({ replace: [from, to] }))[0]).toContain(told);
+  });
+
+  test("an unknown key is answered with those of its kind of part", () => {
+    const [line] = faultLines(partText({ replace: ["teeth: 17", "teeth: 17\n  widgets: 3"] }));
+    expect(line).toContain("rim diameter");
+    expect(line).not.toContain("loaded flank");
+  });
+
+  test("who does not know how many teeth carry is told what to write", () => {
+    const [line] = faultLines(partText({ replace: ["690 N m", "690 N m\n  teeth sharing: unknown"] }));
+    expect(line).toContain(
+      '(not known? "one tooth" is mostly the safest; or 50 % with "which teeth: worst")',
+    );
+  });
+});
