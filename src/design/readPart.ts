@@ -193,7 +193,7 @@ function expand(
     note,
     designs,
     units: choice,
-    compareWith: sound.findIndex((layer) => layer === base),
+    compareWith: sound.indexOf(base),
     place: (index, key) => (sound[index] ? place(sound[index], key) : undefined),
   };
 }

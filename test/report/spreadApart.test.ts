@@ -18,10 +18,10 @@ describe("labels spread apart", () => {
       fc.property(fc.array(label, { minLength: 1, maxLength: 8 }), (labels) => {
         const wishes = labels.map(([wish]) => wish).sort((a, b) => a - b);
         const gaps = labels.map(([, own]) => own);
+        // room for eight labels: seven gaps of 30
         const places = spreadApart(wishes, gaps, { first: 0, last: 210 });
         for (let k = 1; k < places.length; k++)
           expect(places[k]! - places[k - 1]!).toBeGreaterThanOrEqual(gaps[k - 1]!);
-        // seven gaps of 30 at most
         expect(places[0]).toBeGreaterThanOrEqual(0);
         expect(places.at(-1)).toBeLessThanOrEqual(210);
       }),
