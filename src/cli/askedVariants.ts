@@ -1,8 +1,8 @@
 import type { Fault } from "../design/index.ts";
-import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
+import type { CheckedVariant } from "./checkDesigns.ts";
+import { chosenVariants } from "./chosenVariants.ts";
 import type { SolveOptions } from "./designKey.ts";
-import { readParts } from "./readParts.ts";
-import { chosenNames, runSettings } from "./runSettings.ts";
+import { runSettings } from "./runSettings.ts";
 
 /** Options that every command which solves by itself has. */
 export interface AskOptions {
@@ -25,17 +25,8 @@ export function askedVariants(
   readonly solve: SolveOptions;
   readonly faults: Fault[];
 } {
-  const { parts, faults } = readParts(files);
-  const sound = faults.length === 0;
   const { settings, faults: optionFaults } = runSettings({ ...options, maps: false });
-  const { variants: all, faults: geometryFaults } = checkDesigns(parts);
-  faults.push(...optionFaults, ...geometryFaults);
-  let variants: readonly CheckedVariant[] = all;
-  if (sound) {
-    const known = [...new Set(parts.flatMap(({ part }) => part.designs.map(({ variant }) => variant)))];
-    const only = chosenNames(key, names, known, faults);
-    if (only) variants = all.filter(({ design }) => only.has(design.variant));
-  }
+  const { variants, faults } = chosenVariants(files, names, key, optionFaults);
   for (const { design, label, file } of variants) {
     if (design.steel || !steelNeeded) continue;
     faults.push({

@@ -1,4 +1,5 @@
 import type { DefaultUsed, Design } from "../design/design.ts";
+import { firstNames } from "../report/index.ts";
 import { printable } from "./printable.ts";
 
 /** What nobody wrote into the part file and was taken by default, one line each; the variants only where they differ. */
@@ -27,6 +28,8 @@ export function defaultsEcho(designs: readonly Design[]): string[] {
 
 /** `"V0", "V1" and 9 more`: in quotes, since names may hold commas. */
 export function nameList(names: readonly string[], most = 4): string {
-  const shown = names.slice(0, most).map((name) => `"${printable(name, 40)}"`);
-  return names.length > most ? `${shown.join(", ")} and ${names.length - most} more` : shown.join(", ");
+  return firstNames(
+    names.map((name) => `"${printable(name, 40)}"`),
+    most,
+  );
 }

@@ -1,8 +1,8 @@
 import { copyFileSync, realpathSync, renameSync } from "node:fs";
 import { basename, dirname, join, resolve } from "node:path";
 import { DesignError, type Fault } from "../design/index.ts";
-import { MOST_COMPARED } from "../report/index.ts";
 import type { MergeOptions } from "./commands/merge.ts";
+import { compareCountFault } from "./compareCountFault.ts";
 import { exitCode } from "./exitCode.ts";
 import { Interrupted, interruptSignal } from "./interrupt.ts";
 import { type JoinedRun, joinShares } from "./joinShares.ts";
@@ -94,16 +94,8 @@ function comparedNames(
 ): Set<string> | null {
   const known = [...new Set(variants.map(({ design }) => design.variant))];
   const compare = chosenNames("--compare", asked, known, faults);
-  if (compare && compare.size > 0) {
-    const count = variants.filter(({ design }) => compare.has(design.variant)).length;
-    if (count < 2 || count > MOST_COMPARED) {
-      faults.push({
-        key: "--compare",
-        problem: `${count === 1 ? "one variant is" : `${count} variants are`} named`,
-        remedy: `name 2 to ${MOST_COMPARED}`,
-      });
-    }
-  }
+  const miscounted = compare && compare.size > 0 ? compareCountFault(variants, compare) : null;
+  if (miscounted) faults.push(miscounted);
   return compare;
 }
 

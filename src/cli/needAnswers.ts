@@ -45,7 +45,8 @@ import { askedVariants } from "./askedVariants.ts";
 import type { NeedOptions } from "./commands/need.ts";
 import { driveOnly } from "./driveOnly.ts";
 import { eachSolved } from "./eachSolved.ts";
-import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
+import { endWithJson } from "./endWithJson.ts";
+import { jsonDocument, jsonTargetFault } from "./jsonFile.ts";
 import { printable } from "./printable.ts";
 import { type RootFields, rootFields } from "./rootFields.ts";
 import { err, out, outWidth } from "./say.ts";
@@ -100,13 +101,7 @@ export function needAnswers(
     return code;
   }
   if (shown) out(cautionsBlock(outWidth()));
-  if (options.json !== undefined) {
-    const text = jsonDocument(FORMAT, [file], { needs: records });
-    if (shown) {
-      writeJson(options.json, text);
-      out(`\nWritten to ${printable(options.json, 200)}`);
-    } else process.stdout.write(text);
-  }
+  if (options.json !== undefined) endWithJson(options.json, jsonDocument(FORMAT, [file], { needs: records }));
   return code;
 }
 

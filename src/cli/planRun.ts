@@ -1,7 +1,8 @@
 import type { Fault } from "../design/index.ts";
-import { MOST_COMPARED } from "../report/index.ts";
 import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
+import { variantNames } from "./chosenVariants.ts";
 import type { RunOptions } from "./commands/run.ts";
+import { compareCountFault } from "./compareCountFault.ts";
 import { inspectOutput } from "./outputFolder.ts";
 import { FIXED_NAMES, mapNames } from "./outputNames.ts";
 import { readParts } from "./readParts.ts";
@@ -39,21 +40,13 @@ export function planRun(files: readonly string[], options: RunOptions): Plan | F
   let compare: Set<string> | null = null;
   // a variant that does not read well is no wrong name
   if (soundFiles) {
-    const known = [...new Set(parts.flatMap(({ part }) => part.designs.map(({ variant }) => variant)))];
+    const known = variantNames(parts);
     const only = chosenNames("--only", options.only, known, faults);
     const within = only === null ? known : known.filter((name) => only.has(name));
     const before = faults.length;
     compare = chosenNames("--compare", options.compare, within, faults, known);
-    if (compare && faults.length === before) {
-      const count = all.filter(({ design }) => compare!.has(design.variant)).length;
-      if (count < 2 || count > MOST_COMPARED) {
-        faults.push({
-          key: "--compare",
-          problem: `${count === 1 ? "one variant is" : `${count} variants are`} named`,
-          remedy: `name 2 to ${MOST_COMPARED}`,
-        });
-      }
-    }
+    const miscounted = compare && faults.length === before ? compareCountFault(all, compare) : null;
+    if (miscounted) faults.push(miscounted);
     if (only) variants = all.filter(({ design }) => only.has(design.variant));
   }
   faults.push(...geometryFaults);

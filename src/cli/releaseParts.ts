@@ -1,4 +1,3 @@
-import { fileStem } from "../design/index.ts";
 import {
   addTo,
   cautionsBlock,
@@ -10,19 +9,19 @@ import {
   wantedMargin,
 } from "../report/index.ts";
 import { designOverRun } from "../strength/index.ts";
-import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
+import type { CheckedVariant } from "./checkDesigns.ts";
+import { chosenVariants } from "./chosenVariants.ts";
 import type { ReleaseOptions } from "./commands/release.ts";
+import { endWithJson } from "./endWithJson.ts";
 import { exitCode } from "./exitCode.ts";
-import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
+import { jsonDocument, jsonTargetFault } from "./jsonFile.ts";
 import { namedShort } from "./namedShort.ts";
 import { notesBlock } from "./notesBlock.ts";
 import { closeOutput, inspectOutput, openOutput } from "./outputFolder.ts";
-import { printable } from "./printable.ts";
-import { readParts } from "./readParts.ts";
 import { releaseBlock } from "./releaseBlock.ts";
-import { chosenNames } from "./runSettings.ts";
 import { out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
+import { uniqueStems } from "./uniqueStems.ts";
 import { writeCharts } from "./writeCharts.ts";
 
 const FORMAT = "notchwright release";
@@ -36,16 +35,7 @@ interface ChartGroup {
 
 /** The `release` command. @returns the exit code. */
 export function releaseParts(files: readonly string[], options: ReleaseOptions): number {
-  const { parts, faults } = readParts(files);
-  const sound = faults.length === 0;
-  const { variants: all, faults: geometryFaults } = checkDesigns(parts);
-  faults.push(...geometryFaults);
-  let variants: readonly CheckedVariant[] = all;
-  if (sound) {
-    const known = [...new Set(parts.flatMap(({ part }) => part.designs.map(({ variant }) => variant)))];
-    const only = chosenNames("--only", options.only, known, faults);
-    if (only) variants = all.filter(({ design }) => only.has(design.variant));
-  }
+  const { variants, faults } = chosenVariants(files, options.only, "--only");
   if (faults.length === 0 && !variants.some(({ design }) => design.overRun))
     faults.push({
       key: "over-run",
@@ -97,11 +87,7 @@ export function releaseParts(files: readonly string[], options: ReleaseOptions):
         wanted: wantedMargin(design),
       },
     }));
-    const text = jsonDocument(FORMAT, files, { variants: variantsOf });
-    if (shown) {
-      writeJson(options.json, text);
-      out(`\nWritten to ${printable(options.json, 200)}`);
-    } else process.stdout.write(text);
+    endWithJson(options.json, jsonDocument(FORMAT, files, { variants: variantsOf }));
   }
   if (target === undefined) return exitCode.ok;
   const folder = openOutput(target);
@@ -127,14 +113,10 @@ function chartGroups(variants: readonly CheckedVariant[]): ChartGroup[] {
     const key = JSON.stringify([variant.file, coupling]);
     addTo(groups, key, variant);
   }
-  const several = new Set(variants.map(({ file }) => file)).size > 1;
-  const taken = new Set<string>();
-  return [...groups.values()].map((members) => {
-    const { part, variant } = members[0]!.design;
-    const stem = fileStem(several ? `${part} ${variant}` : variant);
-    let name = stem;
-    for (let k = 2; taken.has(name); k++) name = `${stem}-${k}`;
-    taken.add(name);
-    return { members, chart: `release/${name}.svg` };
-  });
+  const charted = [...groups.values()];
+  const stems = uniqueStems(
+    charted.map(([first]) => first!),
+    variants,
+  );
+  return charted.map((members, k) => ({ members, chart: `release/${stems[k]}.svg` }));
 }

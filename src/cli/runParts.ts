@@ -94,17 +94,17 @@ async function solveAndReport(
   const progress = await startProgress(variants.length, quiet);
   let ended: Awaited<ReturnType<typeof solveVariants>>;
   try {
-    ended = await solveVariants(
+    ended = await solveVariants({
       variants,
       groups,
-      settings.solve,
-      memoryShare(workers),
-      options.fresh === true,
-      options.out,
+      options: settings.solve,
+      mostBytes: memoryShare(workers),
+      fresh: options.fresh === true,
+      shown: options.out,
       pool,
       progress,
       signal,
-    );
+    });
   } finally {
     progress.stop();
   }

@@ -48,23 +48,29 @@ export function alikeVariants(
   return [...members].map(([key, indices]) => ({ key, store: solvedFile(folder, key), members: indices }));
 }
 
+/** What is to be solved, how, and by whom. */
+export interface Solving {
+  readonly variants: readonly CheckedVariant[];
+  /** All of them, sorted by what their answers depend on. */
+  readonly groups: readonly AlikeVariants[];
+  readonly options: SolveOptions;
+  /** Memory that each worker may use, bytes. */
+  readonly mostBytes: number;
+  /** Is what the store holds to be solved again? */
+  readonly fresh: boolean;
+  /** The name that messages have for the folder. */
+  readonly shown: string;
+  readonly pool: WorkerPool<Task, Reply>;
+  readonly progress: Progress;
+  readonly signal: AbortSignal;
+}
+
 /**
- * Answers every variant: from the store where it is there and `fresh` is not asked for, else by a worker that may use
- * `mostBytes` of memory.
- * @returns one entry a variant, in their order. @throws Interrupted when `signal` is raised, DesignError when the folder, `shown` by
- * that name, takes no more.
+ * Answers every variant: from the store where it is there and `fresh` is not asked for, else by a worker.
+ * @returns one entry a variant, in their order. @throws Interrupted when `signal` is raised, DesignError when the folder takes no more.
  */
-export async function solveVariants(
-  variants: readonly CheckedVariant[],
-  groups: readonly AlikeVariants[],
-  options: SolveOptions,
-  mostBytes: number,
-  fresh: boolean,
-  shown: string,
-  pool: WorkerPool<Task, Reply>,
-  progress: Progress,
-  signal: AbortSignal,
-): Promise<(Answered | Unanswered)[]> {
+export async function solveVariants(solving: Solving): Promise<(Answered | Unanswered)[]> {
+  const { variants, groups, options, mostBytes, fresh, shown, pool, progress, signal } = solving;
   const ended = new Array<Answered | Unanswered>(variants.length);
   const label = (group: AlikeVariants) => variants[group.members[0]!]!.label;
   // `own` is of the group's first variant; only the others need the root fields, by which to judge their steel

@@ -27,6 +27,7 @@ import {
   type FairSplit,
   fairSplit,
   overRunCases,
+  subsets,
   UNCOUNTED_NAMES,
   type VariantChanges,
   variantChanges,
@@ -35,8 +36,9 @@ import { askedVariants } from "./askedVariants.ts";
 import type { CheckedVariant } from "./checkDesigns.ts";
 import type { SplitOptions } from "./commands/split.ts";
 import { eachSolved } from "./eachSolved.ts";
+import { endWithJson } from "./endWithJson.ts";
 import { exitCode } from "./exitCode.ts";
-import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
+import { jsonDocument, jsonTargetFault } from "./jsonFile.ts";
 import { closeOutput, inspectOutput, openOutput, solvedFolder } from "./outputFolder.ts";
 import { printable } from "./printable.ts";
 import { type RootFields, rootFields } from "./rootFields.ts";
@@ -136,11 +138,7 @@ export function splitVariants(
             ]),
           ),
         });
-        if (!shown) process.stdout.write(text);
-        else {
-          writeJson(options.json, text);
-          out(`\nWritten to ${printable(options.json, 200)}`);
-        }
+        endWithJson(options.json, text);
       },
     );
     if (!folder || done === 0) return code;
@@ -237,8 +235,7 @@ function countedIn(
     : [before, after]
         .filter((design) => judge(design).uncounted.includes("twist"))
         .map(({ variant }) => `"${variant}"`);
-  for (let set = 0; steel && set < 1 << changes.length; set++) {
-    const made = changes.filter((_, k) => set & (1 << k));
+  for (const made of steel ? subsets(changes) : []) {
     const name =
       made.length === 0
         ? `"${before.variant}"`
@@ -302,8 +299,7 @@ function boundedSplit(
   changes: readonly Change[],
   value: (made: ReadonlySet<string>) => Band,
 ): Pick<CaseSplit, "split" | "why"> {
-  for (let set = 0; set < 1 << changes.length; set++) {
-    const made = changes.filter((_, k) => set & (1 << k));
+  for (const made of subsets(changes)) {
     if (Number.isFinite(value(new Set(made.map(({ id }) => id))).high)) continue;
     const which = made.length === 0 ? "before any change" : `with ${titles(made)} changed`;
     return {
@@ -343,8 +339,7 @@ function betweenFaults({ changes: all, mix, bearsOnDrive }: VariantChanges): Fau
     ];
   // springs, friction and pins change no outline
   const changes = all.filter(({ id }) => bearsOnDrive(id));
-  for (let set = 0; set < 1 << changes.length; set++) {
-    const made = changes.filter((_, k) => set & (1 << k));
+  for (const made of subsets(changes)) {
     const design = mix(new Set(made.map(({ id }) => id)));
     let found: readonly Fault[];
     try {

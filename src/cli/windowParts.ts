@@ -1,4 +1,4 @@
-import { fileStem, formatTorque } from "../design/index.ts";
+import { formatTorque } from "../design/index.ts";
 import {
   addTo,
   cautionsBlock,
@@ -24,14 +24,16 @@ import { nameList } from "./defaultsEcho.ts";
 import { designKey, type SolveOptions } from "./designKey.ts";
 import { driveOnly } from "./driveOnly.ts";
 import { eachSolved } from "./eachSolved.ts";
+import { endWithJson } from "./endWithJson.ts";
 import { exitCode } from "./exitCode.ts";
-import { jsonDocument, jsonTargetFault, writeJson } from "./jsonFile.ts";
+import { jsonDocument, jsonTargetFault } from "./jsonFile.ts";
 import { namedShort } from "./namedShort.ts";
 import { closeOutput, inspectOutput, openOutput, solvedFolder } from "./outputFolder.ts";
 import { printable } from "./printable.ts";
 import { type RootFields, rootFields } from "./rootFields.ts";
 import { err, out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
+import { uniqueStems } from "./uniqueStems.ts";
 import { wrapWords } from "./wrapWords.ts";
 import { writeCharts } from "./writeCharts.ts";
 
@@ -88,13 +90,7 @@ export function windowParts(files: readonly string[], options: WindowOptions, pr
     const written = folder
       ? writeCharts(folder, charts, (name) => name.startsWith("hardness/"), shown)
       : exitCode.ok;
-    if (options.json !== undefined) {
-      const text = jsonDocument(FORMAT, files, { windows });
-      if (shown) {
-        writeJson(options.json, text);
-        out(`\nWritten to ${printable(options.json, 200)}`);
-      } else process.stdout.write(text);
-    }
+    if (options.json !== undefined) endWithJson(options.json, jsonDocument(FORMAT, files, { windows }));
     return Math.max(code, written);
   } finally {
     if (folder) closeOutput(folder);
@@ -113,16 +109,9 @@ function windowGroups(variants: readonly CheckedVariant[], solve: SolveOptions):
     const key = JSON.stringify([variant.file, designKey(variant.design, solve, ""), fixed, strength]);
     addTo(groups, key, variant);
   }
-  const several = new Set(variants.map(({ file }) => file)).size > 1;
-  const taken = new Set<string>();
-  return [...groups.values()].map((members) => {
-    const { part, variant } = members[0]!.design;
-    const stem = fileStem(several ? `${part} ${variant}` : variant);
-    let name = stem;
-    for (let k = 2; taken.has(name); k++) name = `${stem}-${k}`;
-    taken.add(name);
-    return { members, chart: `hardness/${name}.svg` };
-  });
+  const charted = [...groups.values()];
+  const stems = uniqueStems(charted.map(([first]) => first!));
+  return charted.map((members, k) => ({ members, chart: `hardness/${stems[k]}.svg` }));
 }
 
 function windowOf({ members }: WindowGroup, roots: RootFields): HardnessWindow {

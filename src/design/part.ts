@@ -9,7 +9,7 @@ export interface Part {
   /** Variants in file order, then the sweep in grid order, the key listed last running fastest. */
   readonly designs: readonly Design[];
   readonly units: UnitChoice;
-  /** Index in `designs` of the one the others are compared with. */
+  /** Index in `designs` of the one the others are compared with; −1 in a draft where that one has faults. */
   readonly compareWith: number;
   /**
    * Where `key` ("profile.root radius") of design `index` is written: in its variant or sweep, else in the base;

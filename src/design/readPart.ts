@@ -15,7 +15,7 @@ import { mergeGiven } from "./merge.ts";
 import { nameKey, quote, variantNameProblem } from "./names.ts";
 import { nearest } from "./nearest.ts";
 import type { Part } from "./part.ts";
-import type { UnitSystem } from "./quantity.ts";
+import { type UnitSystem, unitSystem } from "./quantity.ts";
 import { resolveDesign } from "./resolveDesign.ts";
 import { type Given, partSchema, REFUSED, SWEPT_KEYS } from "./schema.ts";
 import { type Path, readSource, type Source } from "./source.ts";
@@ -55,10 +55,7 @@ export function readDraft(text: string, file: string, ownSteels?: OwnSteels): Pa
   const raw = structuredClone(source.raw);
   const units: FileUnits = { bare: bareUnits(raw), used: new Set<UnitSystem>() };
   for (const declared of Object.values(units.bare))
-    if (declared !== undefined)
-      units.used.add(
-        /in|ft|psi|ksi|lbf/.test(declared) ? "inch" : /deg|rad/.test(declared) ? "neither" : "metric",
-      );
+    if (declared !== undefined) units.used.add(unitSystem(declared));
 
   const schema = partSchema(units);
   const first = schema.safeParse(raw);
@@ -199,14 +196,14 @@ function expand(
     }
     if (faults.length > 4 * MOST_FAULTS) break;
   }
-  const compareWith = comparedWith(data, layers, source, faults);
+  const base = layers[comparedWith(data, layers, source, faults)];
   return {
     file: source.file,
     name: name ?? "",
     note,
     designs,
     units: choice,
-    compareWith,
+    compareWith: sound.indexOf(base),
     place: (index, key) => (sound[index] ? place(sound[index], key) : undefined),
   };
 }
@@ -420,6 +417,7 @@ function variantIndex(layer: Layer): number {
   return layer.paths("profile", "")[0]![1] as number;
 }
 
+/** Index of the layer that the others are compared with; the first where none is named, or none that is there. */
 function comparedWith(data: FileData, layers: readonly Layer[], source: Source, faults: Fault[]): number {
   const asked = wordOf(data.report?.["compare with"]);
   if (asked === undefined) return 0;

@@ -1,6 +1,7 @@
 import type { Design } from "../design/index.ts";
 import { curvePoint, type Edge, type Outline, outlineEdges } from "../geometry/index.ts";
 import { radiusText, rootText } from "./describe.ts";
+import { spreadApart } from "./spreadApart.ts";
 import { arrowHead, CHAIN, INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
 import { fitText } from "./textWidth.ts";
 import { angleText, lengthText } from "./units.ts";
@@ -38,13 +39,11 @@ export function callouts(input: CalloutInput): string {
 function column(list: readonly Callout[], at: CalloutInput["column"]): string {
   const sorted = [...list].sort((a, b) => a.wish - b.wish);
   const gap = 17;
-  const ys = sorted.map((c) => Math.min(at.bottom, Math.max(at.top, c.wish)));
-  for (let k = 1; k < ys.length; k++) ys[k] = Math.max(ys[k]!, ys[k - 1]! + gap);
-  const overrun = (ys.at(-1) ?? 0) - at.bottom;
-  if (overrun > 0) {
-    ys[ys.length - 1] = at.bottom;
-    for (let k = ys.length - 2; k >= 0; k--) ys[k] = Math.min(ys[k]!, ys[k + 1]! - gap);
-  }
+  const ys = spreadApart(
+    sorted.map((c) => c.wish),
+    sorted.map(() => gap),
+    { first: at.top, last: at.bottom },
+  );
   let svg = "";
   for (const [k, c] of sorted.entries()) {
     const y = ys[k]!;

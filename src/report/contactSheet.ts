@@ -5,9 +5,10 @@ import { CAUTIONS, OVER_RUN_LIMITS } from "./cautions.ts";
 import { errorText, ktText, loadText, rootText, sharingText, steelText } from "./describe.ts";
 import { driveVerdict } from "./driveHoldText.ts";
 import { escapeXml } from "./escapeXml.ts";
+import { someNames } from "./firstNames.ts";
 import { pushedHigher, yieldShareText } from "./judged.ts";
 import { VERDICT_HEAD, wantedWords, withWanted } from "./marginVerdict.ts";
-import { aboutText, notedOf, sharedNotes, someNames } from "./notes.ts";
+import { aboutText, notedOf, sharedNotes } from "./notes.ts";
 import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
 import {

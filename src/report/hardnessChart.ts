@@ -5,9 +5,11 @@ import { evenSharing, type HardnessLine, type HardnessWindow, inwardTenths } fro
 import { modeName, spanText, torqueBandText } from "./capacityText.ts";
 import { rootText, sharingText } from "./describe.ts";
 import { partingFirst } from "./driveHoldText.ts";
+import { firstNames } from "./firstNames.ts";
 import { judgedIn } from "./judgedIn.ts";
 import { UNKNOWN as NOT_KNOWN } from "./marginVerdict.ts";
 import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
+import { spreadApart } from "./spreadApart.ts";
 import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
 import { fitText, textWidth, wrapText } from "./textWidth.ts";
@@ -249,20 +251,19 @@ function names(
       bold: false,
       x: x(hardness[last]!),
       y: from,
-      at: from,
     };
   });
   const line = y(asked.at);
-  labels.push({ text: asked.text, colour: REQUIRED, bold: true, x: PLOT.x1, y: line, at: line });
+  labels.push({ text: asked.text, colour: REQUIRED, bold: true, x: PLOT.x1, y: line });
   labels.sort((a, b) => a.y - b.y);
-  for (let k = 1; k < labels.length; k++) labels[k]!.at = Math.max(labels[k]!.at, labels[k - 1]!.at + step);
-  let bottom = PLOT.y1 + 6;
-  for (let k = labels.length - 1; k >= 0; k--) {
-    labels[k]!.at = Math.min(labels[k]!.at, bottom);
-    bottom = labels[k]!.at - step;
-  }
+  const places = spreadApart(
+    labels.map((label) => label.y),
+    labels.map(() => step),
+    { last: PLOT.y1 + 6 },
+  );
   let svg = "";
-  for (const { text, colour, bold, x: fromX, y: fromY, at } of labels) {
+  for (const [k, { text, colour, bold, x: fromX, y: fromY }] of labels.entries()) {
+    const at = places[k]!;
     svg += lineAt(fromX, fromY, NAMES.x - 4, at, 0.5, SOFT_INK);
     svg += `<circle cx="${num(fromX)}" cy="${num(fromY)}" r="1.8" fill="${colour}"/>`;
     const size = textWidth(text, 10) > width ? 9 : 10;
@@ -288,8 +289,7 @@ function ownHardness(variants: HardnessChartInput["variants"], x: (hrc: number) 
   for (const { from, to, names } of marks) {
     const [a, b] = [x(from), x(to)];
     svg += strokeAt(`M${num(a)} ${PLOT.y0 + 6}V${PLOT.y0}H${num(Math.max(b, a + 1))}V${PLOT.y0 + 6}`, 2);
-    const most = names.length > 3 ? [...names.slice(0, 3), `${names.length - 3} more`] : names;
-    const text = fitText(most.join(", "), 9.5, 300);
+    const text = fitText(firstNames(names, 3, ", "), 9.5, 300);
     const middle = (a + b) / 2;
     const half = textWidth(text, 9.5) / 2;
     const at = Math.min(middle, PLOT.x1 - half);

@@ -25,6 +25,7 @@ export {
   partsInDrive,
 } from "./driveHoldText.ts";
 export { escapeXml, plainText } from "./escapeXml.ts";
+export { firstNames } from "./firstNames.ts";
 export {
   type HardnessChartInput,
   hardnessChart,

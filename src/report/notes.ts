@@ -1,6 +1,7 @@
 import type { VariantResult } from "../answer/result.ts";
 import { addTo } from "./addTo.ts";
 import { driveHoldNotes } from "./driveHoldText.ts";
+import { someNames } from "./firstNames.ts";
 import { elsewhereNotes } from "./judged.ts";
 
 /** What must be said of one variant: its own notes, and what steel and hardness are to be watched for. */
@@ -78,11 +79,4 @@ export function aboutText(
     ...variants.map(({ variant, part }) => name(variant) + (part === null ? "" : ` of ${name(part)}`)),
   ];
   return someNames(names, most);
-}
-
-/** As many names as there is room for, and how many more there are. */
-export function someNames(names: readonly string[], most: number): string {
-  const more = names.length - most;
-  // one more name takes no more room than the count of one
-  return more > 1 ? `${names.slice(0, most).join(", ")} and ${more} more` : names.join(", ");
 }

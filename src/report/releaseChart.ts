@@ -5,8 +5,10 @@ import { clickOverTorque, designOverRun, frictionAngle, leastRamp, pinBand } fro
 import { addTo } from "./addTo.ts";
 import { torqueBandText } from "./capacityText.ts";
 import { OVER_RUN_LIMITS } from "./cautions.ts";
+import { firstNames } from "./firstNames.ts";
 import { frictionText, pinsText, verdictWords } from "./overRunText.ts";
 import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
+import { spreadApart } from "./spreadApart.ts";
 import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
 import { fitText, textWidth, wrapText } from "./textWidth.ts";
@@ -225,8 +227,7 @@ function rampMarks(
       if (Number.isFinite(click) && y(click) > PLOT.y0)
         svg += `<circle cx="${num(px)}" cy="${num(y(click))}" r="3" fill="#fff" stroke="${INK}" stroke-width="1.4"/>`;
     }
-    const most = names.length > 3 ? [...names.slice(0, 3), `${names.length - 3} more`] : names;
-    const text = fitText(`${angleText(ramp)}: ${most.join(", ")}`, 9.5, 240);
+    const text = fitText(`${angleText(ramp)}: ${firstNames(names, 3, ", ")}`, 9.5, 240);
     const half = textWidth(text, 9.5) / 2;
     const middle = Math.min(PLOT.x1 - half, Math.max(PLOT.x0 + half, px));
     const row = ends.findIndex((end) => middle - half > end + 8);
@@ -255,11 +256,9 @@ function pinLevelsOf(designs: readonly Design[]): PinLevel[] {
   }
   return [...sets.values()].map(({ design, names }) => {
     const band = pinBand(design.pins!);
-    const shown =
-      names.length > 4 ? `${names.slice(0, 4).join(", ")} and ${names.length - 4} more` : names.join(", ");
     return {
       band,
-      text: `${pinsText({ ...design, units: design.units === "inch" ? "inch" : "metric" })}: ${shown}`,
+      text: `${pinsText({ ...design, units: design.units === "inch" ? "inch" : "metric" })}: ${firstNames(names, 4)}`,
     };
   });
 }
@@ -281,31 +280,24 @@ function levelLines(
   const width = NAMES.right - NAMES.x;
   const labels = [
     ...pins.map(({ band, text }) => ({
-      at: y(band.low),
       from: y(band.low),
       bold: `pins shear at ${torqueBandText(band, units)}`,
       lines: firstLines(text, width),
       colour: INK,
     })),
     {
-      at: y(torque),
       from: y(torque),
       bold: `over-running brings ${torqueText(torque, units)}`,
       lines: ["at most, as the part file has it"],
       colour: LARGEST,
     },
   ].sort((a, b) => a.from - b.from);
-  const height = (label: (typeof labels)[number]) => 15 + 12 * label.lines.length;
-  let top = PLOT.y0;
-  for (const label of labels) {
-    label.at = Math.max(label.at, top);
-    top = label.at + height(label);
-  }
-  let bottom = PLOT.y1 + 10;
-  for (const label of [...labels].reverse()) {
-    label.at = Math.min(label.at, bottom - height(label));
-    bottom = label.at;
-  }
+  const heights = labels.map(({ lines }) => 15 + 12 * lines.length);
+  const places = spreadApart(
+    labels.map(({ from }) => from),
+    heights,
+    { first: PLOT.y0, last: PLOT.y1 + 10 - heights.at(-1)! },
+  );
   let svg = "";
   for (const { band } of pins) {
     if (band.high > band.low)
@@ -313,7 +305,8 @@ function levelLines(
     svg += lineAt(PLOT.x0, y(band.low), PLOT.x1, y(band.low), 1.3, INK, 'stroke-dasharray="7 4"');
   }
   svg += lineAt(PLOT.x0, y(torque), PLOT.x1, y(torque), 1.6, LARGEST);
-  for (const { at, from, bold, lines, colour } of labels) {
+  for (const [n, { from, bold, lines, colour }] of labels.entries()) {
+    const at = places[n]!;
     svg += lineAt(PLOT.x1, from, NAMES.x - 4, at + 6, 0.5, SOFT_INK);
     svg += textAt(NAMES.x, at + 9, fitText(bold, 10.5, width), { size: 10.5, bold: true, colour });
     for (const [k, text] of lines.entries())
@@ -336,12 +329,11 @@ function verdictSentences(
       ? `No ramp under ${leastAngleText(hard)} from the axis lets go over the whole band, whatever the springs.`
       : `No ramp lets go at a friction of ${frictionText(muHigh)}.`;
   const first = designs.some(({ pins }) => pins) ? " before its pins shear" : "";
-  const named = (some: readonly Design[]) => {
-    const names = some.map(({ variant }) => variant);
-    return names.length > 6
-      ? `${names.slice(0, 6).join(", ")} and ${names.length - 6} more`
-      : names.join(", ");
-  };
+  const named = (some: readonly Design[]) =>
+    firstNames(
+      some.map(({ variant }) => variant),
+      6,
+    );
   return [
     least,
     sure.length === 0

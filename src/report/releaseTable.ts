@@ -1,6 +1,7 @@
 import type { Design, UnitChoice } from "../design/index.ts";
 import type { OverRun, OverRunEnd } from "../strength/index.ts";
 import { marginText, spanText, torqueBandText } from "./capacityText.ts";
+import { someNames } from "./firstNames.ts";
 import {
   marginVerdict,
   UNKNOWN,
@@ -9,7 +10,6 @@ import {
   wantedWords,
   withWanted,
 } from "./marginVerdict.ts";
-import { someNames } from "./notes.ts";
 import { clickText, frictionText, givingName, verdictWords } from "./overRunText.ts";
 import { angleText, figures, leastAngleText, torqueHeads, torqueText, torqueUnits } from "./units.ts";
 

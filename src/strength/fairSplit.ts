@@ -1,4 +1,5 @@
 import type { Band } from "./band.ts";
+import { subsets } from "./subsets.ts";
 
 /** One thing in which two variants differ. */
 export interface Change {
@@ -56,10 +57,7 @@ export function fairSplit(
     throw new Error(`fairSplit: ${n} changes; 1 to ${MOST_CHANGES} can be split`);
   if (new Set(changes.map((one) => one.id)).size !== n)
     throw new Error("fairSplit: two changes share a name");
-  const of: Band[] = [];
-  for (let set = 0; set < 1 << n; set++) {
-    of.push(capacity(new Set(changes.filter((_, k) => set & (1 << k)).map((one) => one.id))));
-  }
+  const of = Array.from(subsets(changes), (made) => capacity(new Set(made.map((one) => one.id))));
   const all = (1 << n) - 1;
   const weight = orderWeights(n);
   const effect = (to: Band, from: Band): [number, number] => [to.low - from.low, to.high - from.high];

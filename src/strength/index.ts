@@ -129,6 +129,7 @@ export {
 } from "./steelCatalogue.ts";
 export { type Property, type SteelState, steelState } from "./steelState.ts";
 export * from "./steelStrength.ts";
+export { subsets } from "./subsets.ts";
 export { flawIntensity, openingAt, withFlaw, worstFlaw } from "./surfaceFlaw.ts";
 export * from "./tensileFromHardness.ts";
 export { inwardTenths } from "./tenths.ts";

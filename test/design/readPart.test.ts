@@ -1,7 +1,14 @@
 import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { DesignError, LARGEST_PART_FILE, type Part, readPart, sizeFault } from "../../src/design/index.ts";
+import {
+  DesignError,
+  LARGEST_PART_FILE,
+  type Part,
+  readDraft,
+  readPart,
+  sizeFault,
+} from "../../src/design/index.ts";
 import { buildProfile } from "../../src/profile/index.ts";
 import { FILE, faultLines, faultsOf, partText } from "./helpers.ts";
 
@@ -340,6 +347,14 @@ describe("variants", () => {
     const add = "variants: [{ name: A }, { name: B }]\n";
     expect(readText(partText({ add })).compareWith).toBe(0);
     expect(readText(partText({ add: `${add}report: { compare with: b }\n` })).compareWith).toBe(1);
+  });
+
+  test("are counted without those that have faults, and compared with none where that one has", () => {
+    const add = "variants: [{ name: A, profile: { teeth: 2 } }, { name: B }, { name: C }]\n";
+    const draft = (text: string) => readDraft(partText({ add: text }), FILE).part!;
+    const named = draft(`${add}report: { compare with: c }\n`);
+    expect(named.designs[named.compareWith]!.variant).toBe("C");
+    expect(draft(add).compareWith).toBe(-1);
   });
 });
 

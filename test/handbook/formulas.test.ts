@@ -1,5 +1,8 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
+import { nominalStress } from "../../src/answer/nominal.ts";
+import { type ToothLoads, toothTorques } from "../../src/answer/toothLoads.ts";
+import type { FaceToothProfile, Profile, SplineProfile } from "../../src/design/index.ts";
 import {
   agmaKf,
   dolanBroghamer,
@@ -8,7 +11,10 @@ import {
   loadedTooth,
   tangentSection,
 } from "../../src/handbook/index.ts";
+import { buildProfile } from "../../src/profile/index.ts";
+import { toothFigures } from "../../src/strength/rootField.ts";
 import { shaftShear, toothBearing, toothShear } from "../../src/strength/splineAllowables.ts";
+import { designOf } from "../answer/designs.ts";
 import { type StraightTooth, straightTooth } from "./straightTooth.ts";
 
 interface ReferenceCase {
@@ -90,12 +96,57 @@ describe("the demo's hand checks, worked out by hand", () => {
   const load = (km: number) => ({ torque: 1240e3, ka: 1, km, kf: 1 });
   const spline = { teeth: 17, pitchDiameter: 34, faceWidth: 16 };
 
+  // the band between 33 and 35 mm has its middle on the pitch circle
+  const bore: SplineProfile = {
+    kind: "internal spline",
+    teeth: 17,
+    flank: { form: "involute", pressureAngle: Math.PI / 6 },
+    pitchDiameter: 34,
+    module: 2,
+    toothThickness: Math.PI,
+    tipDiameter: 32.4,
+    rootDiameter: 37,
+    backDiameter: 56,
+    rootRadius: 0.4,
+    tipChamfer: 0,
+    contact: [33, 35],
+    contactGiven: true,
+    faceWidth: 16,
+  };
+  const ramp: FaceToothProfile = {
+    kind: "face tooth",
+    teeth: 11,
+    meanDiameter: 55,
+    height: 4.5,
+    driveAngle: (-2 * Math.PI) / 180,
+    overrunAngle: (8 * Math.PI) / 180,
+    tipLand: 7,
+    driveRootRadius: 0.1,
+    overrunRootRadius: 0.1,
+    tipChamfer: 0.3,
+    baseThickness: 6,
+    faceWidth: 9,
+    contact: [1.2, 4],
+    contactGiven: true,
+    loadedFlank: "drive",
+  };
+  /** Torque of one tooth, N·mm, where so many of a part's teeth carry 1240 N·m. */
+  const torqueOfOne = (profile: Profile, carrying: number): number => {
+    const fraction = carrying / profile.teeth;
+    const share = { torque: 1240e3, shockFactor: 1, friction: 0, reaction: "uniform shear" } as const;
+    const [torque] = toothTorques(
+      designOf(profile, { load: { ...share, sharing: { mode: "share", fraction } } }),
+    );
+    return torque!;
+  };
+
   test("tangential force: 2 × 1,240,000 / 34 = 72,940 N; a tooth of 17, 8.5, 4.25 carries 4.29, 8.58, 17.2 kN", () => {
-    const whole = (2 * 1240e3) / 34;
-    expect(whole / 1000).toBeCloseTo(72.9, 1);
-    expect(whole / 17 / 1000).toBeCloseTo(4.29, 2);
-    expect(whole / 8.5 / 1000).toBeCloseTo(8.58, 2);
-    expect(whole / 4.25 / 1000).toBeCloseTo(17.2, 1);
+    const built = buildProfile(bore);
+    const force = (carrying: number) => nominalStress(bore, built, torqueOfOne(bore, carrying)).force / 1000;
+    expect(17 * force(17)).toBeCloseTo(72.9, 1);
+    expect(force(17)).toBeCloseTo(4.29, 2);
+    expect(force(8.5)).toBeCloseTo(8.58, 2);
+    expect(force(4.25)).toBeCloseTo(17.2, 1);
   });
 
   // Dudley, When Splines Need Stress Control, Product Engineering 1957
@@ -117,14 +168,25 @@ describe("the demo's hand checks, worked out by hand", () => {
   });
 
   test("short beam, h ≈ 1.0, t ≈ 3.4, b = 16: 6 × 8580 × 1.0 / (16 × 3.4²) = 278 MPa at half sharing, 557 at a quarter", () => {
-    const stress = (force: number) => (6 * force * 1) / (16 * 3.4 ** 2);
-    expect(stress((2 * 1240e3) / 34 / 8.5)).toBeCloseTo(278, 0);
-    expect(Math.abs(stress((2 * 1240e3) / 34 / 4.25) - 557)).toBeLessThan(1);
+    // such a tooth: the band's middle on the pitch circle, 1.0 mm from the root
+    const built = { ...buildProfile(bore), bandMiddle: 17, rootRadiusPosition: 18, rootThickness: 3.4 };
+    const stress = (carrying: number) => nominalStress(bore, built, torqueOfOne(bore, carrying)).stress;
+    expect(stress(8.5)).toBeCloseTo(278, 0);
+    expect(Math.abs(stress(4.25) - 557)).toBeLessThan(1);
   });
 
   test("a ramp tooth at 27.5 mm: 1,240,000 / (27.5 × 11) = 4.10 kN; 5.5 and 3 sharing: 8.20 and 15.0 kN", () => {
-    expect(1240 / 27.5 / 11).toBeCloseTo(4.1, 2);
-    expect(1240 / 27.5 / 5.5).toBeCloseTo(8.2, 2);
-    expect(1240 / 27.5 / 3).toBeCloseTo(15, 1);
+    const built = buildProfile(ramp);
+    for (const [carrying, force, places] of [
+      [11, 4.1, 2],
+      [5.5, 8.2, 2],
+      [3, 15, 1],
+    ] as const) {
+      const perTooth = torqueOfOne(ramp, carrying);
+      expect(nominalStress(ramp, built, perTooth).force / 1000).toBeCloseTo(force, places);
+      const loads = { perTooth, shockTorque: 1240e3 } as ToothLoads;
+      const { forcePerTorque } = toothFigures(designOf(ramp), built, { loads });
+      expect(forcePerTorque * 1240).toBeCloseTo(force, places);
+    }
   });
 });

@@ -158,11 +158,12 @@ describe("toughness", () => {
 
 describe("fatigue limit", () => {
   // Shigley and Murakami (from memory) agree to 1 % up to 400 HV; ± 15 %
-  test.each(reference("hardness-strength", "endurance"))(
+  const endurance = reference("hardness-strength", "endurance");
+  // 240 HV is 20 HRC, below which there are no data
+  test.each(endurance.filter(({ inputs }) => Number(inputs["HV"]) >= 240))(
     "the band holds both rules of $id",
     ({ inputs, expected }) => {
       const hv = Number(inputs["HV"]);
-      if (hv < 240) return;
       let near = 20;
       for (let hrc = 20; hrc <= 59; hrc += 0.05) {
         const state = stateOf("4340", hrc);
