@@ -59,26 +59,6 @@ export function openingAt({ corner }: Pick<RootPaths, "corner">, path: OpeningPa
       : readPath(path, path.opening, r);
 }
 
-/**
- * Largest intensity of a flaw of depth `a` in a strip of that thickness over all paths of all places, and the angle of the path that
- * has it. Null when a is longer than every path.
- */
-export function worstFlaw(
-  root: RootPaths,
-  a: number,
-  thickness = Infinity,
-): { readonly intensity: number; readonly angle: number } | null {
-  let best: { intensity: number; angle: number } | null = null;
-  for (const place of [root, ...(root.others ?? [])]) {
-    for (const path of place.paths) {
-      if (a > pathLength(path)) continue;
-      const intensity = flawIntensity(openingAt(place, path), a, thickness);
-      if (!best || intensity > best.intensity) best = { intensity, angle: path.angle };
-    }
-  }
-  return best;
-}
-
 /** Depths at which a flaw up to some depth is looked at begin at this share of the thickness and grow by this. */
 const SHALLOWEST = 0.005;
 const DEEPER = 1.4;
