@@ -1,5 +1,13 @@
 import { curvePoint, outlineEdges } from "../geometry/index.ts";
-import { elementStress, type Material, type Problem, type Solution } from "../solver/index.ts";
+import { nearestNode } from "../mesh/index.ts";
+import {
+  elementStress,
+  type Material,
+  type Problem,
+  type Solution,
+  shapeSlopes,
+  shapes,
+} from "../solver/index.ts";
 import { type CornerField, type CornerMode, cornerField, williamsExponent } from "./williams.ts";
 
 /** A corner of a solved model: where it is, its unit bisector into the material, its angle of material. */
@@ -262,7 +270,7 @@ function reciprocalWork(
       const sxy = bx * by * (stress[1] - stress[0]) + (bx * bx - by * by) * stress[2];
       const fx = sxx * ud[0] + sxy * ud[1] - sd[0] * at[4] - sd[2] * at[5];
       const fy = sxy * ud[0] + syy * ud[1] - sd[2] * at[4] - sd[1] * at[5];
-      slopes(xi, eta, nXi, nEta);
+      shapeSlopes(xi, eta, nXi, nEta);
       ring += weight * jacobian(problem, e, nXi, nEta) * (fx * qx + fy * qy);
     }
   }
@@ -286,7 +294,7 @@ function reciprocalWork(
       if (r >= outer) continue;
       const q = r <= inner ? 1 : (1 + Math.cos((Math.PI * (r - inner)) / (outer - inner))) / 2;
       dualAt();
-      slopes(xi, eta, nXi, nEta);
+      shapeSlopes(xi, eta, nXi, nEta);
       let tx = 0;
       let ty = 0;
       for (let a = 0; a < 6; a++) {
@@ -328,18 +336,10 @@ function reciprocalWork(
 
 /** Displacement of the mesh node at the corner. */
 function cornerShift({ mesh }: Problem, d: Float64Array, corner: CornerPlace): readonly [number, number] {
-  const { xy } = mesh;
-  let best = Infinity;
-  let at = 0;
-  for (let i = 0; i < xy.length / 2; i++) {
-    const away = Math.hypot(xy[2 * i] - corner.x, xy[2 * i + 1] - corner.y);
-    if (away < best) {
-      best = away;
-      at = i;
-    }
-  }
-  if (!(best <= 1e-6 * Math.max(1, Math.hypot(corner.x, corner.y))))
-    throw new Error(`cornerIntensity: no node at (${corner.x}, ${corner.y}); the nearest is ${best} mm away`);
+  const at = nearestNode(mesh, corner.x, corner.y);
+  const away = Math.hypot(mesh.xy[2 * at] - corner.x, mesh.xy[2 * at + 1] - corner.y);
+  if (!(away <= 1e-6 * Math.max(1, Math.hypot(corner.x, corner.y))))
+    throw new Error(`cornerIntensity: no node at (${corner.x}, ${corner.y}); the nearest is ${away} mm away`);
   return [d[2 * at], d[2 * at + 1]];
 }
 
@@ -383,32 +383,6 @@ function freeReach({ outline }: Problem, corner: CornerPlace): number {
   }
   if (ends === 0) throw new Error(`cornerIntensity: no edge ends at (${corner.x}, ${corner.y})`);
   return 0.9 * reach;
-}
-
-function shapes(xi: number, eta: number, out: Float64Array): void {
-  const l0 = 1 - xi - eta;
-  out[0] = l0 * (2 * l0 - 1);
-  out[1] = xi * (2 * xi - 1);
-  out[2] = eta * (2 * eta - 1);
-  out[3] = 4 * l0 * xi;
-  out[4] = 4 * xi * eta;
-  out[5] = 4 * eta * l0;
-}
-
-function slopes(xi: number, eta: number, dXi: Float64Array, dEta: Float64Array): void {
-  const l0 = 1 - xi - eta;
-  dXi[0] = 1 - 4 * l0;
-  dXi[1] = 4 * xi - 1;
-  dXi[2] = 0;
-  dXi[3] = 4 * (l0 - xi);
-  dXi[4] = 4 * eta;
-  dXi[5] = -4 * eta;
-  dEta[0] = 1 - 4 * l0;
-  dEta[1] = 0;
-  dEta[2] = 4 * eta - 1;
-  dEta[3] = -4 * xi;
-  dEta[4] = 4 * xi;
-  dEta[5] = 4 * (l0 - eta);
 }
 
 function jacobian({ mesh }: Problem, e: number, dXi: Float64Array, dEta: Float64Array): number {
