@@ -1,5 +1,6 @@
 import { curvePoint, outlineEdges } from "../geometry/index.ts";
 import { nearestNode } from "../mesh/index.ts";
+import { GAUSS_POINTS, GAUSS_WEIGHTS } from "../numerics/index.ts";
 import {
   elementStress,
   type Material,
@@ -129,10 +130,6 @@ const FINE_RULE = RULE.flatMap(([xi, eta, weight]) => [
   [(1 - xi) / 2, (1 - eta) / 2, weight / 4] as const,
 ]);
 
-/** Gauss points and weights on 0 … 1, exact to degree 7. */
-const SIDE_POINTS = [0.06943184420297371, 0.33000947820757187, 0.6699905217924281, 0.9305681557970262];
-const SIDE_WEIGHTS = [0.17392742256872692, 0.3260725774312731, 0.3260725774312731, 0.17392742256872692];
-
 function intensity(
   problem: Problem,
   solution: Pick<Solution, "displacement">,
@@ -159,8 +156,8 @@ function unitWork(field: CornerField, dual: CornerField, kappa: number): number 
   const panels = 32;
   let sum = 0;
   for (let k = 0; k < panels; k++) {
-    for (let g = 0; g < SIDE_POINTS.length; g++) {
-      const theta = -half + (2 * half * (k + SIDE_POINTS[g])) / panels;
+    for (let g = 0; g < GAUSS_POINTS.length; g++) {
+      const theta = -half + (2 * half * (k + GAUSS_POINTS[g])) / panels;
       field.stress(theta, s);
       dual.stress(theta, sd);
       field.displacement(theta, kappa, u);
@@ -173,7 +170,7 @@ function unitWork(field: CornerField, dual: CornerField, kappa: number): number 
         s[2] * (c * ud[1] - n * ud[0]) -
         sd[0] * (c * u[0] + n * u[1]) -
         sd[2] * (c * u[1] - n * u[0]);
-      sum += (SIDE_WEIGHTS[g] * work * 2 * half) / panels;
+      sum += (GAUSS_WEIGHTS[g] * work * 2 * half) / panels;
     }
   }
   return sum;
@@ -285,8 +282,8 @@ function reciprocalWork(
     enter(e);
     const s = mesh.sideLocal[b];
     const loads = problem.loads.filter((load) => load.edges.includes(edges[mesh.sideEdge[b]].name));
-    for (let g = 0; g < SIDE_POINTS.length; g++) {
-      const t = SIDE_POINTS[g];
+    for (let g = 0; g < GAUSS_POINTS.length; g++) {
+      const t = GAUSS_POINTS[g];
       const xi = s === 0 ? t : s === 1 ? 1 - t : 0;
       const eta = s === 0 ? 0 : s === 1 ? t : 1 - t;
       place(e, xi, eta);
@@ -328,7 +325,7 @@ function reciprocalWork(
           length *
           ((bx * traction[0] + by * traction[1]) * ud[0] + (bx * traction[1] - by * traction[0]) * ud[1]);
       }
-      surface += SIDE_WEIGHTS[g] * q * work;
+      surface += GAUSS_WEIGHTS[g] * q * work;
     }
   }
   return surface - ring;

@@ -3,6 +3,8 @@
  * is measured from the shaft's axis (0: a square tooth, negative: a back-cut). N, mm, N·mm.
  */
 
+import { halve } from "../numerics/index.ts";
+
 export { OILED_BAND } from "../design/index.ts";
 
 /** φ = atan μ. */
@@ -75,18 +77,13 @@ export function releaseVerdict(
   readonly holdsAbove: number;
 } {
   const torque = friction.map((mu) => clickOverTorque(coupling, springForce, mu)) as [number, number];
-  let low = 0;
   // a back-cut pulls together at any friction
-  let high = Math.max(0, Math.tan(coupling.ramp));
-  for (let k = 0; k < 100; k++) {
-    const mu = (low + high) / 2;
-    if (liftPerTorque(coupling, mu) > 0) low = mu;
-    else high = mu;
-  }
+  const most = Math.max(0, Math.tan(coupling.ramp));
+  const [holdsAbove] = halve((mu) => liftPerTorque(coupling, mu) > 0, 0, most, 100);
   const frees = torque.map(Number.isFinite);
   const verdict =
     frees[0] && frees[1] ? "lets go" : frees[0] || frees[1] ? "depends on friction" : "self-holding";
-  return { torque, verdict, holdsAbove: low };
+  return { torque, verdict, holdsAbove };
 }
 
 function checkRamp(ramp: number, mu: number): void {
