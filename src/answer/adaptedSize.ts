@@ -14,12 +14,6 @@ const LARGEST_STEP = 1.5;
 /** A pass that is to be finer must have this many times the elements at least. */
 export const LEAST_GROWTH = 1.2;
 
-export interface AdaptedSize {
-  readonly size: SizeField;
-  /** Elements expected, over those of the mesh at hand. */
-  readonly growth: number;
-}
-
 /**
  * Element sizes for the next mesh. `sector` is the mesh of one repeating piece, of which the estimated model has any number of
  * copies, element for element. `allowed` MPa is the error aimed at, `coarsest` what keeps the geometry resolved, `mostGrowth`
@@ -37,7 +31,7 @@ export function adaptedSize(
   allowed: number,
   coarsest: SizeField,
   mostGrowth: number,
-): AdaptedSize {
+): SizeField {
   const count = sector.elements.length / 6;
   const share = smoothed(model, error.byElement);
   let roots = 0;
@@ -55,13 +49,12 @@ export function adaptedSize(
       if (f < factor[e]) factor[e] = Math.max(SMALLEST_STEP, f);
     }
   }
-  let growth = growthOf(factor);
+  const growth = growthOf(factor);
   // a finer mesh that is hardly finer would tell nothing new; one that is too large is cut down evenly
   const wanted = Math.min(mostGrowth, Math.max(growth, LEAST_GROWTH));
   const scale = Math.sqrt(growth / wanted);
   for (let e = 0; e < count; e++) factor[e] *= scale;
-  growth = wanted;
-  return { size: minSize(nodalSize(sector, nodalSizes(sector, factor)), coarsest), growth };
+  return minSize(nodalSize(sector, nodalSizes(sector, factor)), coarsest);
 }
 
 /** Root mean square of each element's share and its neighbours': single ones vanish by chance where they change sign. */
@@ -96,6 +89,7 @@ function nearRead({ elements }: Mesh, read: Uint8Array): Uint8Array {
   return near;
 }
 
+/** Elements expected, over those of the mesh at hand. */
 function growthOf(factor: Float64Array): number {
   let sum = 0;
   for (const f of factor) sum += 1 / (f * f);

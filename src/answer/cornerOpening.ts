@@ -1,10 +1,8 @@
 import { type Curve, curveLength, curvePoint, outlineEdges } from "../geometry/index.ts";
+import { GAUSS_POINTS, GAUSS_WEIGHTS } from "../numerics/index.ts";
 import type { ProfileOutline, RootCorner } from "../profile/index.ts";
 import type { StressAt } from "./pathAverage.ts";
 
-/** Four-point Gauss rule on 0 … 1. */
-const POINTS = [0.06943184420297371, 0.33000947820757187, 0.6699905217924281, 0.9305681557970262];
-const WEIGHTS = [0.17392742256872692, 0.3260725774312731, 0.3260725774312731, 0.17392742256872692];
 /** Pieces of the arc, each with the four points: fields are quadratic by element, and there are some ten elements on it. */
 const PIECES = 12;
 /** Surfaces beside the corner must be longer than this share of the arc's radius. */
@@ -92,12 +90,12 @@ export function cornerArc(
   let k = 0;
   for (let piece = 0; piece < PIECES; piece++) {
     for (let g = 0; g < 4; g++) {
-      const a = start + (sense * turn * (piece + POINTS[g])) / PIECES;
+      const a = start + (sense * turn * (piece + GAUSS_POINTS[g])) / PIECES;
       const cx = Math.cos(a);
       const cy = Math.sin(a);
       if (!at(x + distance * cx, y + distance * cy, s)) return null;
       // opening direction (−dy, dx); the arc's length element over the path's length is the angle element
-      const w = (sense * WEIGHTS[g] * turn) / PIECES;
+      const w = (sense * GAUSS_WEIGHTS[g] * turn) / PIECES;
       points[k] = x + distance * cx;
       points[k + 1] = y + distance * cy;
       points[k + 2] = -w * dy * cx;

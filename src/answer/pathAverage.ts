@@ -1,3 +1,4 @@
+import { GAUSS_POINTS, GAUSS_WEIGHTS } from "../numerics/index.ts";
 import { firstPrincipal } from "../solver/index.ts";
 
 /** Stress [sxx, syy, sxy] at a point, MPa, written into `out`; false where there is no material. */
@@ -10,10 +11,6 @@ export interface PathAverage {
   /** Mean of the first principal stress. */
   readonly principal: number;
 }
-
-/** Four-point Gauss rule on 0 … 1. */
-const POINTS = [0.06943184420297371, 0.33000947820757187, 0.6699905217924281, 0.9305681557970262];
-const WEIGHTS = [0.17392742256872692, 0.3260725774312731, 0.3260725774312731, 0.17392742256872692];
 
 /** Intervals of the path, each half as long as the next: a corner's r^(λ−1) is then integrated to 1e-6. */
 const HALVINGS = 16;
@@ -33,14 +30,14 @@ export function pathPoints(
   distance: number,
   halvings = HALVINGS,
 ): Float64Array {
-  const points = new Float64Array(5 * POINTS.length * (halvings + 1));
+  const points = new Float64Array(5 * GAUSS_POINTS.length * (halvings + 1));
   let to = 1;
   let at = 0;
   for (let k = 0; k <= halvings; k++) {
     const from = k === halvings ? 0 : to / 2;
-    for (let g = 0; g < POINTS.length; g++) {
-      const u = distance * (from + (to - from) * POINTS[g]);
-      const w = (to - from) * WEIGHTS[g];
+    for (let g = 0; g < GAUSS_POINTS.length; g++) {
+      const u = distance * (from + (to - from) * GAUSS_POINTS[g]);
+      const w = (to - from) * GAUSS_WEIGHTS[g];
       points[at] = x + u * dx;
       points[at + 1] = y + u * dy;
       points[at + 2] = w * dy * dy;

@@ -77,7 +77,7 @@ export function solveAdaptively(
     const { sector, model } = solved;
     const aim = target * TIGHTER ** (passes.length - 1);
     const adapted = (of: ReadingError, allowed: number): SizeField =>
-      adaptedSize(sector, model.copies, model.mesh, of, allowed, coarsest, mostGrowth).size;
+      adaptedSize(sector, model.copies, model.mesh, of, allowed, coarsest, mostGrowth);
     size = minSize(
       // what is met already stays as it is
       own <= target ? size : adapted(error, aim * scale),

@@ -1,3 +1,4 @@
+import { nearestNode } from "../mesh/index.ts";
 import { NumericalError } from "./numericalError.ts";
 import type { VariantResult } from "./result.ts";
 import type { SolvedPass } from "./solvePass.ts";
@@ -79,20 +80,11 @@ function refuse(problem: string): never {
 
 /** Largest force at a point support over the force on a tooth; null where a held rim takes the reaction. */
 function supportForce({ problem, solution, answer }: SolvedPass): number | null {
-  const { xy } = problem.mesh;
   let most = 0;
   for (const { point, edges } of problem.supports) {
     if (edges || !point) return null;
-    let nearest = 0;
-    let least = Infinity;
-    for (let i = 0; i < xy.length; i += 2) {
-      const d = (xy[i] - point[0]) ** 2 + (xy[i + 1] - point[1]) ** 2;
-      if (d < least) {
-        least = d;
-        nearest = i;
-      }
-    }
-    most = Math.max(most, Math.hypot(solution.reaction[nearest], solution.reaction[nearest + 1]));
+    const node = nearestNode(problem.mesh, ...point);
+    most = Math.max(most, Math.hypot(solution.reaction[2 * node], solution.reaction[2 * node + 1]));
   }
   return most / answer.root.nominal.force;
 }

@@ -20,9 +20,7 @@ export interface ToothLoads {
   readonly shockTorque: number;
   /** Largest torque on one tooth. */
   readonly perTooth: number;
-  /** Tooth that carries it (0 in a sector). */
-  readonly worstTooth: number;
-  /** Contact pressure on that tooth, MPa. */
+  /** Contact pressure on the tooth that carries it, MPa. */
   readonly pressure: number;
   /** Torque of the flank tractions of all teeth, and of the reaction traction on the rim (0 where it is held). */
   readonly appliedTorque: number;
@@ -61,7 +59,6 @@ export function toothLoads(design: Design, built: ProfileOutline, model: Model):
   const unit = flankTraction(spline, profile, load.friction);
   const loads: EdgeLoad[] = [];
   let applied = 0;
-  let worstTooth = 0;
   let worstPressure = 0;
   let mostTorque = 0;
   let fx = 0;
@@ -85,7 +82,6 @@ export function toothLoads(design: Design, built: ProfileOutline, model: Model):
     fy += pressure * one.fy;
     if (torques[k] > mostTorque) {
       mostTorque = torques[k];
-      worstTooth = k;
       worstPressure = pressure;
     }
   }
@@ -97,7 +93,6 @@ export function toothLoads(design: Design, built: ProfileOutline, model: Model):
   const common = {
     shockTorque: load.torque * load.shockFactor,
     perTooth: mostTorque,
-    worstTooth,
     pressure: worstPressure,
     appliedTorque: applied * whole,
     thrust: model.kind === "whole ring" && spline && load.reaction !== "held" ? Math.hypot(fx, fy) : 0,

@@ -2,7 +2,8 @@ import type { Design } from "../design/index.ts";
 import { outlineEdges } from "../geometry/index.ts";
 import type { ProfileOutline } from "../profile/index.ts";
 import { evaluator } from "../solver/index.ts";
-import { type PathStart, repeatedSampler } from "../strength/index.ts";
+import type { PathStart } from "../strength/index.ts";
+import { acrossCuts } from "./acrossCuts.ts";
 import { inwardNormal, middleNode } from "./boundaryPeaks.ts";
 import { FEW_HALVINGS, pathAverage, pathPoints } from "./pathAverage.ts";
 import { rootSurfaces } from "./rootSurfaces.ts";
@@ -60,13 +61,7 @@ function influences(design: Design, built: ProfileOutline, { model, problem, sol
   const { teeth } = profile;
   const face = profile.kind === "face tooth";
   const pitch = face ? (Math.PI * profile.meanDiameter) / teeth : 0;
-  const sampler = repeatedSampler(model.outline, evaluator(problem, solution, stress).stressAtPlace);
-  const place = new Float64Array(2);
-  const at = (x: number, y: number, out: Float64Array): boolean => {
-    place[0] = x;
-    place[1] = y;
-    return sampler(place, out);
-  };
+  const at = acrossCuts(model, evaluator(problem, solution, stress));
   const found: number[][] = [];
   for (const { x, y, dx, dy } of placesOf(design, built, model)) {
     const adds = new Array<number>(teeth).fill(0);

@@ -86,5 +86,3 @@ export function convertHardness(value: number, from: HardnessScale, to: Hardness
 
 export const hrcToHv = (hrc: number): number | null => convertHardness(hrc, "HRC", "HV");
 export const hrcToHb = (hrc: number): number | null => convertHardness(hrc, "HRC", "HB");
-export const hvToHrc = (hv: number): number | null => convertHardness(hv, "HV", "HRC");
-export const hbToHrc = (hb: number): number | null => convertHardness(hb, "HB", "HRC");

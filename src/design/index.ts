@@ -7,7 +7,7 @@ export { LEAST_BACK } from "./leastBack.ts";
 export { type LengthWords, lengthWords } from "./lengthWords.ts";
 export { fileStem, LONGEST_NAME, quote, variantNameProblem } from "./names.ts";
 export { nearest, nearestGrade } from "./nearest.ts";
-export { OILED_BAND, SHEAR_RATIO } from "./overRunDefaults.ts";
+export { OILED_BAND } from "./overRunDefaults.ts";
 export {
   type FrictionOf,
   loadsOverRunFlank,

@@ -2,4 +2,4 @@
 export const OILED_BAND: readonly [number, number] = [0.05, 0.2];
 
 /** Shear strength over tensile strength: 0.67 (public course code after Shigley), 0.6 for high-strength steel (from memory), to 0.75 (common practice). */
-export const SHEAR_RATIO = { typical: 0.67, low: 0.6, high: 0.75 } as const;
+export const SHEAR_RATIO = { low: 0.6, high: 0.75 } as const;

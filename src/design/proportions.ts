@@ -3,7 +3,7 @@
  * tolerances, fits and effective/actual variations are not covered. Everything returned is mm.
  *
  * Sources, as read from public transcriptions (the standards themselves are paid documents): ISO 4156-1:2005,
- * ANSI B92.1-1970 (R1993) table 2, DIN 5480-1:2006, ISO 14:1982.
+ * ANSI B92.1-1970 (R1993) table 2, ISO 14:1982.
  */
 
 /** One of the two mating parts of an involute spline, mm. */
@@ -203,53 +203,6 @@ export function ansiB921(input: {
     caveat: outside
       ? `diametral pitch outside the standard's ${column.coarsest} to ${column.finest} per inch`
       : "",
-  };
-}
-
-/** DIN 5480 sizes, mm. */
-export interface Din5480 {
-  /** Profile shift factor x of the shaft. */
-  readonly profileShift: number;
-  readonly pitchDiameter: number;
-  readonly baseDiameter: number;
-  /** Tooth thickness of the shaft = space width of the hub, arc on the pitch circle. */
-  readonly toothThickness: number;
-  /** Rules from memory, not read in the standard: print them as such. `hobbedShaftRoot` uses hfP = 0.60 m. */
-  readonly fromMemory: {
-    readonly shaftTip: number;
-    readonly hubTip: number;
-    readonly hobbedShaftRoot: number;
-    readonly hobbedHubRoot: number;
-    readonly rootRadius: number;
-  };
-  readonly source: string;
-}
-
-/**
- * DIN 5480-1:2006, 30°, from the reference diameter dB in mm: dB = m (z + 1.1 + 2x) and
- * s = π m / 2 + 2 x m tan 30° as published; the other diameters are remembered rules.
- */
-export function din5480(input: {
-  readonly referenceDiameter: number;
-  readonly module: number;
-  readonly teeth: number;
-}): Din5480 {
-  const { referenceDiameter, module: m, teeth: z } = input;
-  const x = (referenceDiameter / m - z - 1.1) / 2;
-  const shifted = m * z + 2 * x * m;
-  return {
-    profileShift: x,
-    pitchDiameter: m * z,
-    baseDiameter: m * z * Math.cos(30 * DEGREE),
-    toothThickness: (Math.PI * m) / 2 + 2 * x * m * Math.tan(30 * DEGREE),
-    fromMemory: {
-      shaftTip: referenceDiameter - 0.2 * m,
-      hubTip: referenceDiameter - 2 * m,
-      hobbedShaftRoot: shifted - 1.2 * m,
-      hobbedHubRoot: shifted + 1.2 * m,
-      rootRadius: 0.16 * m,
-    },
-    source: "DIN 5480-1:2006",
   };
 }
 

@@ -10,20 +10,6 @@ export const REFUSED: unique symbol = Symbol("refused");
 export type GivenSection = Readonly<Record<string, Value>>;
 export type Given = Readonly<Partial<Record<SectionName, GivenSection>>>;
 
-export interface GivenFile {
-  readonly top: GivenSection;
-  readonly sections: Given;
-  readonly variants: readonly { readonly own: GivenSection; readonly sections: Given }[];
-  /** Each swept key with its values as read and as written. */
-  readonly sweep: readonly SweptKey[];
-}
-
-export interface SweptKey {
-  readonly section: SectionName;
-  readonly key: string;
-  readonly values: readonly { readonly value: Value; readonly text: string }[];
-}
-
 function leaf(spec: KeySpec, units: FileUnits) {
   return z
     .unknown()

@@ -1,5 +1,6 @@
 import type { Design } from "../design/index.ts";
 import { type Curve, curvePoint, curveTangent, outlineEdges } from "../geometry/index.ts";
+import { halve } from "../numerics/index.ts";
 import type { ProfileOutline } from "../profile/index.ts";
 
 /** A point in the tooth's own axes, mm: `s` across the tooth, positive on the loaded side; `y` along it, from the root line to the tip. */
@@ -184,13 +185,7 @@ function widthAt(
 
 /** u in 0 … 1 where a monotonic function passes zero, to rounding; the nearer end where it does not. */
 function crossing(of: (u: number) => number): number {
-  let low = 0;
-  let high = 1;
   const rising = of(1) >= of(0);
-  for (let k = 0; k < 60; k++) {
-    const u = (low + high) / 2;
-    if (of(u) < 0 === rising) low = u;
-    else high = u;
-  }
-  return (low + high) / 2;
+  const [before, beyond] = halve((u) => of(u) < 0 === rising, 0, 1, 60);
+  return (before + beyond) / 2;
 }

@@ -1,3 +1,4 @@
+import { halve } from "../numerics/index.ts";
 import type { LoadedTooth } from "./loadedTooth.ts";
 
 /** A section straight across the tooth through a point of its loaded root, mm. */
@@ -23,14 +24,8 @@ export function tangentSection(tooth: LoadedTooth, tilt: number): RootSection | 
   if (!fillet) return cornerSection(tooth);
   if (fillet(0).tilt >= tilt) return sectionAt(tooth, fillet(0).s, fillet(0).y, "flank end");
   if (fillet(1).tilt <= tilt) return sectionAt(tooth, fillet(1).s, fillet(1).y, "root end");
-  let low = 0;
-  let high = 1;
-  for (let k = 0; k < 60; k++) {
-    const u = (low + high) / 2;
-    if (fillet(u).tilt < tilt) low = u;
-    else high = u;
-  }
-  const { s, y } = fillet(low);
+  const [last] = halve((u) => fillet(u).tilt < tilt, 0, 1, 60);
+  const { s, y } = fillet(last);
   return sectionAt(tooth, s, y, null);
 }
 

@@ -1,5 +1,5 @@
 import type { Fault } from "../design/index.ts";
-import { bisectUp } from "./bisect.ts";
+import { bisectUp } from "../numerics/index.ts";
 import { type FilletLimit, type LargestFillet, LEAST_BAND, LEFTOVER } from "./filletLimits.ts";
 import { placeOn, type SplineTooth } from "./splineTooth.ts";
 

@@ -9,7 +9,7 @@ import {
   type UnitChoice,
 } from "../design/index.ts";
 import { curveLength } from "../geometry/index.ts";
-import { bisect } from "./bisect.ts";
+import { bisect } from "../numerics/index.ts";
 import { chamferRemedy } from "./chamferRemedy.ts";
 import { LEAST_BAND } from "./filletLimits.ts";
 import { type SplineFlank, splineFlank } from "./splineFlank.ts";

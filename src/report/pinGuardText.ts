@@ -1,7 +1,7 @@
 import { lengthWords } from "../design/index.ts";
 import { type PinGuard, pinGuard } from "../strength/index.ts";
 import { addTo } from "./addTo.ts";
-import { someNames } from "./notes.ts";
+import { someNames } from "./firstNames.ts";
 import type { ReleaseEntry } from "./releaseTable.ts";
 
 const GUARDS: Readonly<Record<PinGuard["guards"], string>> = {

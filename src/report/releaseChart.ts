@@ -1,6 +1,7 @@
 import { scaleLinear, scaleLog } from "d3-scale";
 import { area, line } from "d3-shape";
 import type { Design } from "../design/index.ts";
+import { halve } from "../numerics/index.ts";
 import { clickOverTorque, designOverRun, frictionAngle, leastRamp, pinBand } from "../strength/index.ts";
 import { addTo } from "./addTo.ts";
 import { torqueBandText } from "./capacityText.ts";
@@ -172,15 +173,7 @@ function clickBand(
   const grid = (from: number) =>
     Array.from({ length: POINTS + 1 }, (_, k) => from + (right - from) * (k / POINTS) ** 3 + 1e-9);
   // where a line that runs off upward comes onto the sheet
-  const enters = (from: number, mu: number) => {
-    let [above, below] = [from, right];
-    for (let k = 0; k < 40; k++) {
-      const middle = (above + below) / 2;
-      if (y(at(middle, mu)) > PLOT.y0) below = middle;
-      else above = middle;
-    }
-    return below;
-  };
+  const enters = (from: number, mu: number) => halve((ramp) => y(at(ramp, mu)) > PLOT.y0, right, from, 40)[0];
   const curve = (from: number, mu: number) =>
     from >= right
       ? ""

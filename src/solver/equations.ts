@@ -1,4 +1,5 @@
 import { outlineEdges } from "../geometry/index.ts";
+import { nearestNode } from "../mesh/index.ts";
 import type { Problem, Support } from "./problem.ts";
 
 /**
@@ -287,16 +288,8 @@ function supportNodes(
     const [x, y] = support.point;
     if (!(Number.isFinite(x) && Number.isFinite(y)))
       throw new Error(`support: the point (${x}, ${y}) is none; give two numbers`);
-    let best = -1;
-    let least = Infinity;
-    for (let i = 0; i < mesh.xy.length / 2; i++) {
-      const d = (mesh.xy[2 * i] - x) ** 2 + (mesh.xy[2 * i + 1] - y) ** 2;
-      if (d < least) {
-        least = d;
-        best = i;
-      }
-    }
-    if (best >= 0) list.push(best);
+    const nearest = nearestNode(mesh, x, y);
+    if (nearest >= 0) list.push(nearest);
   }
   if (!support.edges && !support.point) throw new Error("support: names neither edges nor a point");
   if (support.edges && support.point)

@@ -17,4 +17,4 @@ export {
   secondPrincipal,
   vonMises,
 } from "./stressMeasures.ts";
-export { elasticity } from "./triangle6.ts";
+export { elasticity, shapeSlopes, shapes } from "./triangle6.ts";

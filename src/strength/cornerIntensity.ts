@@ -1,5 +1,14 @@
 import { curvePoint, outlineEdges } from "../geometry/index.ts";
-import { elementStress, type Material, type Problem, type Solution } from "../solver/index.ts";
+import { nearestNode } from "../mesh/index.ts";
+import { GAUSS_POINTS, GAUSS_WEIGHTS } from "../numerics/index.ts";
+import {
+  elementStress,
+  type Material,
+  type Problem,
+  type Solution,
+  shapeSlopes,
+  shapes,
+} from "../solver/index.ts";
 import { type CornerField, type CornerMode, cornerField, williamsExponent } from "./williams.ts";
 
 /** A corner of a solved model: where it is, its unit bisector into the material, its angle of material. */
@@ -121,10 +130,6 @@ const FINE_RULE = RULE.flatMap(([xi, eta, weight]) => [
   [(1 - xi) / 2, (1 - eta) / 2, weight / 4] as const,
 ]);
 
-/** Gauss points and weights on 0 … 1, exact to degree 7. */
-const SIDE_POINTS = [0.06943184420297371, 0.33000947820757187, 0.6699905217924281, 0.9305681557970262];
-const SIDE_WEIGHTS = [0.17392742256872692, 0.3260725774312731, 0.3260725774312731, 0.17392742256872692];
-
 function intensity(
   problem: Problem,
   solution: Pick<Solution, "displacement">,
@@ -151,8 +156,8 @@ function unitWork(field: CornerField, dual: CornerField, kappa: number): number 
   const panels = 32;
   let sum = 0;
   for (let k = 0; k < panels; k++) {
-    for (let g = 0; g < SIDE_POINTS.length; g++) {
-      const theta = -half + (2 * half * (k + SIDE_POINTS[g])) / panels;
+    for (let g = 0; g < GAUSS_POINTS.length; g++) {
+      const theta = -half + (2 * half * (k + GAUSS_POINTS[g])) / panels;
       field.stress(theta, s);
       dual.stress(theta, sd);
       field.displacement(theta, kappa, u);
@@ -165,7 +170,7 @@ function unitWork(field: CornerField, dual: CornerField, kappa: number): number 
         s[2] * (c * ud[1] - n * ud[0]) -
         sd[0] * (c * u[0] + n * u[1]) -
         sd[2] * (c * u[1] - n * u[0]);
-      sum += (SIDE_WEIGHTS[g] * work * 2 * half) / panels;
+      sum += (GAUSS_WEIGHTS[g] * work * 2 * half) / panels;
     }
   }
   return sum;
@@ -262,7 +267,7 @@ function reciprocalWork(
       const sxy = bx * by * (stress[1] - stress[0]) + (bx * bx - by * by) * stress[2];
       const fx = sxx * ud[0] + sxy * ud[1] - sd[0] * at[4] - sd[2] * at[5];
       const fy = sxy * ud[0] + syy * ud[1] - sd[2] * at[4] - sd[1] * at[5];
-      slopes(xi, eta, nXi, nEta);
+      shapeSlopes(xi, eta, nXi, nEta);
       ring += weight * jacobian(problem, e, nXi, nEta) * (fx * qx + fy * qy);
     }
   }
@@ -277,8 +282,8 @@ function reciprocalWork(
     enter(e);
     const s = mesh.sideLocal[b];
     const loads = problem.loads.filter((load) => load.edges.includes(edges[mesh.sideEdge[b]].name));
-    for (let g = 0; g < SIDE_POINTS.length; g++) {
-      const t = SIDE_POINTS[g];
+    for (let g = 0; g < GAUSS_POINTS.length; g++) {
+      const t = GAUSS_POINTS[g];
       const xi = s === 0 ? t : s === 1 ? 1 - t : 0;
       const eta = s === 0 ? 0 : s === 1 ? t : 1 - t;
       place(e, xi, eta);
@@ -286,7 +291,7 @@ function reciprocalWork(
       if (r >= outer) continue;
       const q = r <= inner ? 1 : (1 + Math.cos((Math.PI * (r - inner)) / (outer - inner))) / 2;
       dualAt();
-      slopes(xi, eta, nXi, nEta);
+      shapeSlopes(xi, eta, nXi, nEta);
       let tx = 0;
       let ty = 0;
       for (let a = 0; a < 6; a++) {
@@ -320,7 +325,7 @@ function reciprocalWork(
           length *
           ((bx * traction[0] + by * traction[1]) * ud[0] + (bx * traction[1] - by * traction[0]) * ud[1]);
       }
-      surface += SIDE_WEIGHTS[g] * q * work;
+      surface += GAUSS_WEIGHTS[g] * q * work;
     }
   }
   return surface - ring;
@@ -328,18 +333,10 @@ function reciprocalWork(
 
 /** Displacement of the mesh node at the corner. */
 function cornerShift({ mesh }: Problem, d: Float64Array, corner: CornerPlace): readonly [number, number] {
-  const { xy } = mesh;
-  let best = Infinity;
-  let at = 0;
-  for (let i = 0; i < xy.length / 2; i++) {
-    const away = Math.hypot(xy[2 * i] - corner.x, xy[2 * i + 1] - corner.y);
-    if (away < best) {
-      best = away;
-      at = i;
-    }
-  }
-  if (!(best <= 1e-6 * Math.max(1, Math.hypot(corner.x, corner.y))))
-    throw new Error(`cornerIntensity: no node at (${corner.x}, ${corner.y}); the nearest is ${best} mm away`);
+  const at = nearestNode(mesh, corner.x, corner.y);
+  const away = Math.hypot(mesh.xy[2 * at] - corner.x, mesh.xy[2 * at + 1] - corner.y);
+  if (!(away <= 1e-6 * Math.max(1, Math.hypot(corner.x, corner.y))))
+    throw new Error(`cornerIntensity: no node at (${corner.x}, ${corner.y}); the nearest is ${away} mm away`);
   return [d[2 * at], d[2 * at + 1]];
 }
 
@@ -383,32 +380,6 @@ function freeReach({ outline }: Problem, corner: CornerPlace): number {
   }
   if (ends === 0) throw new Error(`cornerIntensity: no edge ends at (${corner.x}, ${corner.y})`);
   return 0.9 * reach;
-}
-
-function shapes(xi: number, eta: number, out: Float64Array): void {
-  const l0 = 1 - xi - eta;
-  out[0] = l0 * (2 * l0 - 1);
-  out[1] = xi * (2 * xi - 1);
-  out[2] = eta * (2 * eta - 1);
-  out[3] = 4 * l0 * xi;
-  out[4] = 4 * xi * eta;
-  out[5] = 4 * eta * l0;
-}
-
-function slopes(xi: number, eta: number, dXi: Float64Array, dEta: Float64Array): void {
-  const l0 = 1 - xi - eta;
-  dXi[0] = 1 - 4 * l0;
-  dXi[1] = 4 * xi - 1;
-  dXi[2] = 0;
-  dXi[3] = 4 * (l0 - xi);
-  dXi[4] = 4 * eta;
-  dXi[5] = -4 * eta;
-  dEta[0] = 1 - 4 * l0;
-  dEta[1] = 0;
-  dEta[2] = 4 * eta - 1;
-  dEta[3] = -4 * xi;
-  dEta[4] = 4 * xi;
-  dEta[5] = 4 * (l0 - eta);
 }
 
 function jacobian({ mesh }: Problem, e: number, dXi: Float64Array, dEta: Float64Array): number {

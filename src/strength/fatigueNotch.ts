@@ -12,24 +12,17 @@ const ROOT_INCH = Math.sqrt(25.4);
 export const NOTCH_SENSITIVITY_SOURCE =
   "notch sensitivity: Neuber's constant as fitted in Shigley (public course codes) and Peterson's a = 0.0254 (2070/S)^1.8 (from memory); good to 15 %";
 
-/** √a of Neuber, √mm, for tensile strength S MPa, 340 to 1700: Shigley's inch fits. */
-export function neuberRoot(tensile: number, load: "bending" | "torsion" = "bending"): number | null {
+/** √a of Neuber, √mm, for tensile strength S MPa, 340 to 1700, in bending: Shigley's inch fit. */
+export function neuberRoot(tensile: number): number | null {
   if (!(tensile >= 340 && tensile <= 1700)) return null;
   const s = tensile / KSI;
-  const inch =
-    load === "bending"
-      ? 0.246 - 3.08e-3 * s + 1.51e-5 * s * s - 2.67e-8 * s ** 3
-      : 0.19 - 2.51e-3 * s + 1.35e-5 * s * s - 2.67e-8 * s ** 3;
+  const inch = 0.246 - 3.08e-3 * s + 1.51e-5 * s * s - 2.67e-8 * s ** 3;
   return Math.max(0, inch) * ROOT_INCH;
 }
 
 /** q = 1 / (1 + √a/√r), Neuber. */
-export function neuberSensitivity(
-  tensile: number,
-  radius: number,
-  load: "bending" | "torsion" = "bending",
-): number | null {
-  const root = neuberRoot(tensile, load);
+export function neuberSensitivity(tensile: number, radius: number): number | null {
+  const root = neuberRoot(tensile);
   return root === null || !(radius > 0) ? null : 1 / (1 + root / Math.sqrt(radius));
 }
 
@@ -100,21 +93,9 @@ export function surfaceFactors(finish: Finish, tensile: Band): Band & { readonly
 }
 
 /**
- * Range of stress, MPa, that a small surface defect survives: 2.86 (HV + 120) / √area^(1/6) · ((1 − R)/2)^(0.226 + HV 10⁻⁴), √area in µm
- * (Y. Murakami and M. Endo, Int. J. Fatigue 16, 1994). HV 70 to 720, √area up to 1000 µm; else null. Good to 10 %.
+ * Fatigue limit at stress ratio R over that at R = −1: ((1 − R)/2)^(0.226 + HV 10⁻⁴) (Y. Murakami and M. Endo, Int. J. Fatigue 16,
+ * 1994).
  */
-export function smallDefectRange(hv: number, rootArea: number, R = -1): number | null {
-  if (!(hv >= 70 && hv <= 720 && rootArea > 0 && rootArea <= 1000)) return null;
-  return ((2.86 * (hv + 120)) / rootArea ** (1 / 6)) * meanStressShare(hv, R);
-}
-
-/** Threshold of that defect, MPa√m: 3.3·10⁻³ (HV + 120) √area^(1/3), √area in µm; from memory. */
-export function smallDefectThreshold(hv: number, rootArea: number): number | null {
-  if (!(hv >= 70 && hv <= 720 && rootArea > 0 && rootArea <= 1000)) return null;
-  return 3.3e-3 * (hv + 120) * Math.cbrt(rootArea);
-}
-
-/** Fatigue limit at stress ratio R over that at R = −1, by the same authors: ((1 − R)/2)^(0.226 + HV 10⁻⁴). */
 export function meanStressShare(hv: number, R: number): number {
   return ((1 - R) / 2) ** (0.226 + hv * 1e-4);
 }

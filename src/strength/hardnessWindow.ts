@@ -1,4 +1,5 @@
 import type { Fault } from "../design/index.ts";
+import { halveTo } from "../numerics/index.ts";
 import { assess, type Capacity } from "./capacity.ts";
 import type { Conditions, SteelQuery } from "./conditions.ts";
 import { CLEAN, firstChange, ofRoot, THICKER_SHAFT, wider } from "./firstChange.ts";
@@ -300,15 +301,8 @@ function intervals(
   lowAt: (hrc: number) => number,
 ): [number, number][] {
   const found: [number, number][] = [];
-  const edge = (inside: number, outside: number): number => {
-    let [a, b] = [inside, outside];
-    while (Math.abs(b - a) > 0.02) {
-      const middle = (a + b) / 2;
-      if (lowAt(middle) >= required) a = middle;
-      else b = middle;
-    }
-    return a;
-  };
+  const edge = (inside: number, outside: number): number =>
+    halveTo((hrc) => lowAt(hrc) >= required, inside, outside, 0.02)[0];
   for (let k = 0; k < hardness.length; k++) {
     if (!(low[k] >= required)) continue;
     const first = k;

@@ -19,7 +19,6 @@ export {
   cornerOpening,
 } from "./cornerIntensity.ts";
 export {
-  asymptoticStress,
   criticalDistance,
   lineStress,
   pointStress,
@@ -117,7 +116,6 @@ export {
 } from "./rootField.ts";
 export { NoRootPath, type PathStart, placesBeside, type RootStart, scanPaths } from "./rootPlaces.ts";
 export { elasticTwist, plasticTwist, type Shaft } from "./shaftTwist.ts";
-export * from "./shockLoad.ts";
 export * from "./splineAllowables.ts";
 export {
   BUILT_IN,
@@ -130,7 +128,7 @@ export {
 export { type Property, type SteelState, steelState } from "./steelState.ts";
 export * from "./steelStrength.ts";
 export { subsets } from "./subsets.ts";
-export { flawIntensity, openingAt, withFlaw, worstFlaw } from "./surfaceFlaw.ts";
+export { flawIntensity, openingAt, withFlaw } from "./surfaceFlaw.ts";
 export * from "./tensileFromHardness.ts";
 export { inwardTenths } from "./tenths.ts";
 export { type ToothSection, toothSections } from "./toothSections.ts";

@@ -1,3 +1,5 @@
+import { halveTo } from "../numerics/index.ts";
+
 /**
  * Questions asked the other way round: which size gives that capacity. `solve` is whatever works a design out, solver and
  * all; it is asked as few times as safety allows, and the answer is one it has itself been asked.
@@ -209,12 +211,6 @@ export function payingLimit(
   const trials = () => [...known].map(([x, value]) => ({ x, value })).sort((a, b) => a.x - b.x);
   if (paying < 0) return { x: null, always: false, trials: trials() };
   if (paying === steps) return { x: to, always: true, trials: trials() };
-  let low = grid[paying];
-  let high = grid[paying + 1];
-  while (high - low > tolerance) {
-    const middle = (low + high) / 2;
-    if (pays(middle)) low = middle;
-    else high = middle;
-  }
-  return { x: high, always: false, trials: trials() };
+  const [, x] = halveTo(pays, grid[paying], grid[paying + 1], tolerance);
+  return { x, always: false, trials: trials() };
 }

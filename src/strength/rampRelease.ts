@@ -1,7 +1,9 @@
 /**
  * Ramp teeth, sliding splines and friction: statics of an inclined plane (Coulomb friction). Angles rad; a ramp's angle β
- * is measured from the shaft's axis (0: a square tooth, negative: a back-cut), an over-run slope γ from the plane of rotation. N, mm, N·mm.
+ * is measured from the shaft's axis (0: a square tooth, negative: a back-cut). N, mm, N·mm.
  */
+
+import { halve } from "../numerics/index.ts";
 
 export { OILED_BAND } from "../design/index.ts";
 
@@ -75,52 +77,17 @@ export function releaseVerdict(
   readonly holdsAbove: number;
 } {
   const torque = friction.map((mu) => clickOverTorque(coupling, springForce, mu)) as [number, number];
-  let low = 0;
   // a back-cut pulls together at any friction
-  let high = Math.max(0, Math.tan(coupling.ramp));
-  for (let k = 0; k < 100; k++) {
-    const mu = (low + high) / 2;
-    if (liftPerTorque(coupling, mu) > 0) low = mu;
-    else high = mu;
-  }
+  const most = Math.max(0, Math.tan(coupling.ramp));
+  const [holdsAbove] = halve((mu) => liftPerTorque(coupling, mu) > 0, 0, most, 100);
   const frees = torque.map(Number.isFinite);
   const verdict =
     frees[0] && frees[1] ? "lets go" : frees[0] || frees[1] ? "depends on friction" : "self-holding";
-  return { torque, verdict, holdsAbove: low };
+  return { torque, verdict, holdsAbove };
 }
-
-/** Torque to climb an over-run slope against the spring, Fs R tan(γ + φ); infinite when it jams, γ + φ ≥ 90°. */
-export function climbTorque(springForce: number, meanRadius: number, slope: number, mu: number): number {
-  const angle = slope + frictionAngle(mu);
-  return angle < Math.PI / 2 ? springForce * meanRadius * Math.tan(angle) : Number.POSITIVE_INFINITY;
-}
-
-/** Torque with which the spring drives it back down, Fs R tan(γ − φ); negative: it stays up. */
-export function backTorque(springForce: number, meanRadius: number, slope: number, mu: number): number {
-  return springForce * meanRadius * Math.tan(slope - frictionAngle(mu));
-}
-
-/** Slope at which climbing jams, π/2 − φ. */
-export const jammingSlope = (mu: number): number => Math.PI / 2 - frictionAngle(mu);
-
-/** Largest wedge angle that stays in between two faces (2φ), or between a face and a roller (φ). */
-export const wedgeAngle = (mu: number, faces: 1 | 2): number => faces * frictionAngle(mu);
 
 function checkRamp(ramp: number, mu: number): void {
   if (!(mu >= 0)) throw new Error(`ramp: a friction of ${mu}`);
   if (!(Math.abs(ramp) < Math.PI / 2))
     throw new Error(`ramp: an angle of ${ramp} rad is not between -90 and 90°`);
 }
-
-/** Friction of hard steel, static and sliding, or a band. Every verdict needs a band: friction is known to ± 50 %. */
-export const FRICTION = {
-  "hard steel, dry": { static: 0.78, kinetic: 0.42, source: "Kirk-Othmer Encyclopedia (quoted publicly)" },
-  "hard steel, light mineral oil": {
-    static: 0.23,
-    kinetic: 0.1,
-    source: "Kirk-Othmer Encyclopedia (quoted publicly)",
-  },
-  "cast iron on steel, grease": { static: 0.21, kinetic: 0.133, source: "public physics textbook appendix" },
-  "hardened steel, gear oil, boundary": { low: 0.08, high: 0.14, source: "common practice, no source" },
-  "hardened steel, full film": { low: 0.03, high: 0.06, source: "common practice, no source" },
-} as const;

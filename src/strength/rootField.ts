@@ -1,6 +1,6 @@
 import type { Design } from "../design/index.ts";
 import type { Outline } from "../geometry/index.ts";
-import type { Mesh } from "../mesh/index.ts";
+import { type Mesh, nearestNode } from "../mesh/index.ts";
 import {
   baseDiameter,
   type ProfileOutline,
@@ -310,16 +310,9 @@ function perTorque(found: CornerIntensity, torque: number): CornerIntensity {
 }
 
 /** Longest element side that ends at the node nearest to (x, y), mm. */
-function largestSideAt({ xy, elements }: Mesh, x: number, y: number): number {
-  let node = 0;
-  let best = Infinity;
-  for (let i = 0; i < xy.length / 2; i++) {
-    const away = Math.hypot(xy[2 * i] - x, xy[2 * i + 1] - y);
-    if (away < best) {
-      best = away;
-      node = i;
-    }
-  }
+function largestSideAt(mesh: Mesh, x: number, y: number): number {
+  const { xy, elements } = mesh;
+  const node = nearestNode(mesh, x, y);
   let longest = 0;
   for (let e = 0; e < elements.length; e += 6) {
     if (elements[e] !== node && elements[e + 1] !== node && elements[e + 2] !== node) continue;

@@ -34,7 +34,7 @@ export function toothShear(
   return (4 * torque * km * ka) / (s.pitchDiameter * s.teeth * s.faceWidth * chordalThickness * kf);
 }
 
-/** Compressive stress on the flanks, all teeth taken to carry: 2 T Km Ka / (D N F h Kf); `kf` may be the wear life factor. */
+/** Compressive stress on the flanks, all teeth taken to carry: 2 T Km Ka / (D N F h Kf). */
 export function toothBearing(
   { torque, ka, km, kf }: SplineLoad,
   s: SplineTeeth,
@@ -104,27 +104,13 @@ export function inRow(hrc: number, { hrc: [low, high] }: Allowable): boolean {
   return hrc >= low && hrc <= high;
 }
 
-/** Application factors: by source of power, for uniform, light-shock, intermittent-shock and heavy-shock load. */
-export const APPLICATION_FACTORS = {
-  uniform: [1, 1.2, 1.5, 1.8],
-  "light shock": [1.2, 1.3, 1.8, 2.1],
-  "medium shock": [2, 2.2, 2.4, 2.8],
-} as const;
-
 const LIFE_CYCLES = [1e3, 1e4, 1e5, 1e6, 1e7];
 const LIFE_ONE_WAY = [1.8, 1, 0.5, 0.4, 0.3];
 const LIFE_REVERSED = [1.8, 1, 0.4, 0.3, 0.2];
-const WEAR_TURNS = [1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10];
-const WEAR = [4, 2.8, 2, 1.4, 1, 0.7, 0.5];
 
 /** Fatigue life factor for so many on-off cycles of torque: the table's values, straight in log–log between, its ends outside. */
 export function fatigueLifeFactor(cycles: number, reversed = false): number {
   return logRead(LIFE_CYCLES, reversed ? LIFE_REVERSED : LIFE_ONE_WAY, cycles);
-}
-
-/** Wear life factor for so many turns under load. */
-export function wearLifeFactor(turns: number): number {
-  return logRead(WEAR_TURNS, WEAR, turns);
 }
 
 function logRead(xs: readonly number[], ys: readonly number[], x: number): number {

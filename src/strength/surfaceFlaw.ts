@@ -1,3 +1,4 @@
+import { GAUSS_POINTS, GAUSS_WEIGHTS } from "../numerics/index.ts";
 import { cornerOpening } from "./cornerIntensity.ts";
 import type { RootPaths } from "./criticalDistance.ts";
 import { type OpeningPath, pathLength, readPath, withinFirst } from "./openingPath.ts";
@@ -10,8 +11,6 @@ export const FLAW_SOURCE =
   "memory); no flaw is better than none after M. H. El Haddad et al. 1979 (from memory)";
 
 const PANELS = 12;
-const POINTS = [0.06943184420297371, 0.33000947820757187, 0.6699905217924281, 0.9305681557970262];
-const WEIGHTS = [0.17392742256872692, 0.3260725774312731, 0.3260725774312731, 0.17392742256872692];
 
 /** Fett and Munz's numbers: row ν goes with (1 − x/a)^(ν+1), column μ with (a/t)^μ. */
 const STRIP = [
@@ -38,12 +37,12 @@ export function flawIntensity(stress: (x: number) => number, a: number, thicknes
   let sum = 0;
   // x = a (1 − w²) takes the root at the tip out; w = 1 − v³ crowds points towards the surface, where a corner's stress is unbounded
   for (let k = 0; k < PANELS; k++) {
-    for (let g = 0; g < POINTS.length; g++) {
-      const v = (k + POINTS[g]) / PANELS;
+    for (let g = 0; g < GAUSS_POINTS.length; g++) {
+      const v = (k + GAUSS_POINTS[g]) / PANELS;
       const deep = v ** 3 * (2 - v ** 3);
       const left = (1 - v ** 3) ** 2;
       const weight = 1 + left * (first + left * (second + left * third));
-      sum += (WEIGHTS[g] / PANELS) * 6 * v * v * stress(a * deep) * weight;
+      sum += (GAUSS_WEIGHTS[g] / PANELS) * 6 * v * v * stress(a * deep) * weight;
     }
   }
   return Math.sqrt((2 * a) / Math.PI) * sum;
@@ -57,26 +56,6 @@ export function openingAt({ corner }: Pick<RootPaths, "corner">, path: OpeningPa
     r < path.distances[0]
       ? withinFirst(path, path.opening, (at) => tip(at, path.angle), Math.max(r, 1e-12))
       : readPath(path, path.opening, r);
-}
-
-/**
- * Largest intensity of a flaw of depth `a` in a strip of that thickness over all paths of all places, and the angle of the path that
- * has it. Null when a is longer than every path.
- */
-export function worstFlaw(
-  root: RootPaths,
-  a: number,
-  thickness = Infinity,
-): { readonly intensity: number; readonly angle: number } | null {
-  let best: { intensity: number; angle: number } | null = null;
-  for (const place of [root, ...(root.others ?? [])]) {
-    for (const path of place.paths) {
-      if (a > pathLength(path)) continue;
-      const intensity = flawIntensity(openingAt(place, path), a, thickness);
-      if (!best || intensity > best.intensity) best = { intensity, angle: path.angle };
-    }
-  }
-  return best;
 }
 
 /** Depths at which a flaw up to some depth is looked at begin at this share of the thickness and grow by this. */

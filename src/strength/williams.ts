@@ -5,6 +5,8 @@
  * material, which fills |θ| ≤ w/2; w is the material angle, π ≤ w ≤ 2π (2π: a crack; π: no corner).
  */
 
+import { halve } from "../numerics/index.ts";
+
 export type CornerMode = "opening" | "sliding";
 
 /**
@@ -21,22 +23,19 @@ export function williamsExponent(w: number, mode: CornerMode = "opening"): numbe
   const sinW = Math.sin(w);
   if (mode === "opening") {
     // positive at 0.4; at λw = 3π/2, or at 1, negative; one root between
-    return bisect((l) => Math.sin(l * w) + l * sinW, 0.4, Math.min(1, (1.5 * Math.PI) / w));
+    return crossing((l) => Math.sin(l * w) + l * sinW, 0.4, Math.min(1, (1.5 * Math.PI) / w));
   }
   // λ = 1 (a turn of the body) is divided out; the quotient rises from λw = 0.9π to 2π
   const quotient = (l: number) =>
     Math.abs(l - 1) < 1e-7 ? w * Math.cos(w) - sinW : (Math.sin(l * w) - l * sinW) / (l - 1);
-  return bisect((l) => -quotient(l), (0.9 * Math.PI) / w, (2 * Math.PI) / w);
+  return crossing((l) => -quotient(l), (0.9 * Math.PI) / w, (2 * Math.PI) / w);
 }
 
 /** Root of a function positive at `low` and negative at `high`, to the last bit. */
-function bisect(f: (x: number) => number, low: number, high: number): number {
-  for (;;) {
-    const middle = (low + high) / 2;
-    if (!(middle > low && middle < high)) return middle;
-    if (f(middle) > 0) low = middle;
-    else high = middle;
-  }
+function crossing(f: (x: number) => number, low: number, high: number): number {
+  // numbers from 0.4 to 2 that enclose it are neighbours after 55 halvings
+  const [above, below] = halve((x) => f(x) > 0, low, high, 60);
+  return (above + below) / 2;
 }
 
 /** One power of the corner's expansion, with free surfaces. */

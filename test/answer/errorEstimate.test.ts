@@ -137,20 +137,18 @@ describe("the shares of elements in the error", () => {
     const first = solvePass(design, built, 1, 1e6);
     const coarsest = sizeField(design, built, 1);
     const allowed = 2e-4 * first.answer.reading.scale;
-    const { size, growth } = adaptedSize(
-      first.sector,
-      1,
-      first.model.mesh,
-      first.error,
-      allowed,
-      coarsest,
-      100,
-    );
+    const sizeOf = (error: number, mostGrowth: number) =>
+      adaptedSize(first.sector, 1, first.model.mesh, first.error, error, coarsest, mostGrowth);
+    const size = sizeOf(allowed, 100);
     const adapted = solvePass(design, built, 1, 1e6, { size });
     const even = solvePass(design, built, 0.5, 1e6);
-    // the number of elements is foreseen within a factor of two
-    expect(adapted.quality.elements / first.quality.elements).toBeGreaterThan(growth / 2);
-    expect(adapted.quality.elements / first.quality.elements).toBeLessThan(growth * 2);
+    // the number of elements is foreseen within a factor of two: a much smaller error would ask for more than these times as many
+    for (const growth of [2, 6]) {
+      const bounded = meshOutline(built.outline, { size: sizeOf(allowed / 1000, growth) });
+      const grown = bounded.elements.length / 6 / first.quality.elements;
+      expect(grown).toBeGreaterThan(growth / 2);
+      expect(grown).toBeLessThan(growth * 2);
+    }
     expect(adapted.quality.elements).toBeLessThan(1.5 * even.quality.elements);
     expect(adapted.error.scatter).toBeLessThan(even.error.scatter);
     expect(adapted.error.bound).toBeLessThan(even.error.bound);
@@ -161,7 +159,7 @@ describe("the shares of elements in the error", () => {
     const built = buildProfile(design.profile);
     const first = solvePass(design, built, 1, 1e6);
     const coarsest = sizeField(design, built, 1);
-    const { size } = adaptedSize(first.sector, 1, first.model.mesh, first.error, 0.05, coarsest, 8);
+    const size = adaptedSize(first.sector, 1, first.model.mesh, first.error, 0.05, coarsest, 8);
     const mesh = meshOutline(built.outline, { size });
     expect(mesh.tieLeader.length).toBeGreaterThan(0);
     expect(mesh.tieLeader.length).toBe(mesh.tieFollower.length);

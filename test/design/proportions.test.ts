@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { ansiB921, din5480, iso14, iso4156 } from "../../src/design/proportions.ts";
+import { ansiB921, iso14, iso4156 } from "../../src/design/proportions.ts";
 
 interface Case {
   readonly id: string;
@@ -101,26 +101,6 @@ describe("ansiB921", () => {
         DFi: inch(s.internal.formDiameter),
         DFe: inch(s.external.formDiameter),
         Dre: inch(s.external.rootDiameter),
-      },
-      c,
-    );
-  });
-});
-
-describe("din5480", () => {
-  // DIN 5480-1:2006 as quoted in the reference file; da1, da2, df1 are remembered rules there too
-  test.each(of("din-5480"))("gives the sizes of $id", (c) => {
-    const { dB, m, z } = c.inputs as { dB: number; m: number; z: number };
-    const s = din5480({ referenceDiameter: dB, module: m, teeth: z });
-    expectWithin(
-      {
-        x: s.profileShift,
-        d: s.pitchDiameter,
-        s1: s.toothThickness,
-        da1: s.fromMemory.shaftTip,
-        da2: s.fromMemory.hubTip,
-        da2_hubMinor: s.fromMemory.hubTip,
-        df1_hob: s.fromMemory.hobbedShaftRoot,
       },
       c,
     );

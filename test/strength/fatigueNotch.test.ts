@@ -1,19 +1,17 @@
 import { describe, expect, test } from "vitest";
-import { hbToHrc } from "../../src/design/index.ts";
+import { convertHardness } from "../../src/design/index.ts";
 import {
   fatigueNotchFactor,
   goodmanAmplitude,
+  meanStressShare,
   neuberRoot,
   neuberSensitivity,
   petersonSensitivity,
-  smallDefectRange,
-  smallDefectThreshold,
   surfaceFactor,
   surfaceFactors,
 } from "../../src/strength/fatigueNotch.ts";
 import {
   ALLOWABLES,
-  APPLICATION_FACTORS,
   allowableBearing,
   allowableShear,
   distributionFactor,
@@ -21,7 +19,6 @@ import {
   shaftShear,
   toothBearing,
   toothShear,
-  wearLifeFactor,
 } from "../../src/strength/splineAllowables.ts";
 import { off, reference } from "./reference.ts";
 
@@ -35,7 +32,6 @@ describe("notch sensitivity", () => {
     const fit = s <= 1200 ? 0.002 : s <= 1400 ? 0.008 : 0.03;
     expect(off(neuberRoot(s)!, expected["sqrtA"]!)).toBeLessThan(fit);
     expect(off(neuberSensitivity(s, r)!, expected["qNeuber"]!)).toBeLessThan(fit);
-    expect(off(neuberSensitivity(s, r, "torsion")!, expected["qNeuberTorsion"]!)).toBeLessThan(fit);
     expect(off(petersonSensitivity(s, r)!, expected["qPeterson"]!)).toBeLessThan(0.002);
     // Kf between its two rules, and never above Kt
     const kf = fatigueNotchFactor(2.5, { low: s, high: s }, r)!;
@@ -73,11 +69,11 @@ describe("surface and mean stress", () => {
     expect(surfaceFactors("machined", { low: s, high: 2000 }).beyond).toBe(true);
   });
 
-  // Murakami & Endo 1994
+  // Murakami & Endo 1994: a surface defect survives an amplitude of 1.43 (HV + 120) / √area^(1/6) times the share of R
   test.each(reference("hardness-strength", "small-defect"))("$id", ({ inputs, expected }) => {
     const [hv, area, R] = [n(inputs["HV"]), n(inputs["sqrtArea_um"]), n(inputs["R"])];
-    expect(off(smallDefectRange(hv, area, R)! / 2, expected["amplitudeSurface"]!)).toBeLessThan(1e-3);
-    expect(off(smallDefectThreshold(hv, area)!, expected["dKth"]!)).toBeLessThan(1e-3);
+    const reversed = (1.43 * (hv + 120)) / area ** (1 / 6);
+    expect(off(reversed * meanStressShare(hv, R), expected["amplitudeSurface"]!)).toBeLessThan(1e-3);
   });
 
   test("Goodman's line: half the tensile strength reversed is a third of it from zero", () => {
@@ -123,8 +119,6 @@ describe("published spline stresses and allowables", () => {
     expect([1e3, 1e4, 1e5, 1e6, 1e7].map((cycles) => fatigueLifeFactor(cycles, true))).toEqual([
       1.8, 1, 0.4, 0.3, 0.2,
     ]);
-    expect([1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10].map(wearLifeFactor)).toEqual([4, 2.8, 2, 1.4, 1, 0.7, 0.5]);
-    expect(APPLICATION_FACTORS["light shock"][2]).toBe(1.8);
     expect(distributionFactor(0.001, 101.6)).toBe(1.5);
     expect(distributionFactor(0.004, 25.4)).toBe(1.5);
     expect(distributionFactor(0.008, 12.7)).toBe(1.5);
@@ -139,7 +133,7 @@ describe("published spline stresses and allowables", () => {
     expect(allowableShear(15, false).steel).toMatch(/160 to 200/);
     expect(allowableBearing(44).bearing).toBeCloseTo(3000 * 6.894757e-3, 9);
     const [, soft] = ALLOWABLES;
-    expect(soft.hrc[0]).toBeCloseTo(hbToHrc(230)!, 1);
-    expect(soft.hrc[1]).toBeCloseTo(hbToHrc(260)!, 1);
+    expect(soft.hrc[0]).toBeCloseTo(convertHardness(230, "HB", "HRC")!, 1);
+    expect(soft.hrc[1]).toBeCloseTo(convertHardness(260, "HB", "HRC")!, 1);
   });
 });

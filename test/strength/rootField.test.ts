@@ -7,7 +7,6 @@ import { outlineEdges } from "../../src/geometry/index.ts";
 import { buildProfile } from "../../src/profile/index.ts";
 import { evaluator } from "../../src/solver/index.ts";
 import {
-  asymptoticStress,
   buildRootField,
   cornerIntensity,
   lineStress,
@@ -17,6 +16,7 @@ import {
   scanPaths,
   williamsExponent,
 } from "../../src/strength/index.ts";
+import { asymptoticStress } from "./asymptoticStress.ts";
 import { off } from "./reference.ts";
 import { design, rootOf, spline } from "./roots.ts";
 

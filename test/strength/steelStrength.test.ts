@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { DesignError, type SteelChoice } from "../../src/design/index.ts";
+import { convertHardness, DesignError, type SteelChoice } from "../../src/design/index.ts";
 import {
   steelStrength,
   tensileByBothTables,
@@ -88,9 +88,8 @@ describe("steelStrength", () => {
   // each row is read back at its own Brinell hardness; spread of "q-and-t" data ±10 % by the reference
   test.each(of("q-and-t").filter((row) => row.expected["HB"] !== undefined && row.expected["HB"] <= 500))(
     "the band at the hardness of $id holds its tensile strength",
-    async ({ inputs, expected }) => {
-      const { hbToHrc } = await import("../../src/design/index.ts");
-      const hrc = hbToHrc(expected["HB"]!)!;
+    ({ inputs, expected }) => {
+      const hrc = convertHardness(expected["HB"]!, "HB", "HRC")!;
       const steel = steelStrength(through(String(inputs["steel"]).slice(0, 4), hrc, hrc));
       expect(expected["UTS"]).toBeGreaterThan(steel.tensileLow);
       expect(expected["UTS"]).toBeLessThan(steel.tensileHigh);
@@ -99,12 +98,11 @@ describe("steelStrength", () => {
     },
   );
 
-  test("holds the Brinell rule 3.4 HB (MPa) where that rule is stated, 200 to 450 HB", async () => {
+  test("holds the Brinell rule 3.4 HB (MPa) where that rule is stated, 200 to 450 HB", () => {
     // Shigley: 3.4 HB MPa, ±7 %
-    const { hbToHrc } = await import("../../src/design/index.ts");
     let met = 0;
     for (const { inputs, expected } of of("uts-rules")) {
-      const hrc = hbToHrc(Number(inputs["HB"]));
+      const hrc = convertHardness(Number(inputs["HB"]), "HB", "HRC");
       if (hrc === null) continue;
       met++;
       const steel = steelStrength(through("alloy steel", hrc, hrc));

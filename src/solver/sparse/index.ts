@@ -9,5 +9,4 @@ export * from "./plainKernels.ts";
 export { type SimdExports, simdInstance } from "./simdInstance.ts";
 export * from "./simdKernels.ts";
 export * from "./solve.ts";
-export * from "./solveSystem.ts";
 export * from "./symbolic.ts";

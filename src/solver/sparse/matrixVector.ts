@@ -35,16 +35,12 @@ export function matrixVector(
 
 /**
  * max |b - A x| over max row of (|A| |x| + |b|): a scaled residual that is a small multiple of 1e-16 for a backward
- * stable solve, whatever the units or the condition. 0 when everything is zero. `residual`, if given, receives b - A x.
+ * stable solve, whatever the units or the condition. 0 when everything is zero.
  */
-export function residualNorm(
-  matrix: NodeMatrix,
-  x: Float64Array,
-  b: Float64Array,
-  residual: Float64Array = new Float64Array(b.length),
-): number {
+export function residualNorm(matrix: NodeMatrix, x: Float64Array, b: Float64Array): number {
   if (b.length !== 2 * matrix.n)
     throw new Error(`residualNorm: a right-hand side of ${b.length} for ${2 * matrix.n} rows`);
+  const residual = new Float64Array(b.length);
   matrixVector(matrix, x, residual);
   const size = new Float64Array(b.length);
   addSizes(matrix, x, size);

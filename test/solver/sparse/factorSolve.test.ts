@@ -8,10 +8,8 @@ import {
   factor,
   matrixVector,
   type NodeMatrix,
-  refine,
   residualNorm,
   solve,
-  solveSystem,
   withWorkspace,
 } from "../../../src/solver/sparse/index.ts";
 import {
@@ -26,6 +24,7 @@ import {
   sectorMesh,
   shuffled,
 } from "./matrices.ts";
+import { solveSystem } from "./solveSystem.ts";
 
 /** b = A x through the documented layout, apart from the project's own product. */
 function denseProduct(matrix: NodeMatrix, x: Float64Array): Float64Array {
@@ -245,7 +244,7 @@ describe("residualNorm and refine", () => {
 
   const matrix = meshMatrix(gradedMesh(0.6, 8));
   const b = randomVector(2 * matrix.n, 23);
-  const { x, residual, factor: f } = solveSystem(matrix, b);
+  const { residual } = solveSystem(matrix, b);
 
   test("a solve leaves a residual of round-off size", () => {
     expect(residual).toBeGreaterThan(0);
@@ -269,18 +268,5 @@ describe("residualNorm and refine", () => {
       ...a.map((row, r) => Math.abs(c[r]) + row.reduce((s, v, k) => s + Math.abs(v * y[k]), 0)),
     );
     expect(residualNorm(small, y, c)).toBeCloseTo(worst / scale, 13);
-  });
-
-  test("one step of refinement mends a solution spoilt in the sixth digit", () => {
-    const spoilt = x.map((v, k) => v * (1 + 1e-6 * Math.sin(k)));
-    expect(residualNorm(matrix, spoilt, b)).toBeGreaterThan(1e-8);
-    expect(refine(matrix, f, spoilt, b)).toBeLessThan(1e-14);
-    expect(relativeDifference(spoilt, x)).toBeLessThan(1e-9);
-  });
-
-  test("a step that would not help is taken back", () => {
-    const settled = x.slice();
-    const before = residualNorm(matrix, settled, b);
-    for (let k = 0; k < 5; k++) expect(refine(matrix, f, settled, b)).toBeLessThanOrEqual(before);
   });
 });
