@@ -191,7 +191,7 @@ function reciprocalWork(
   const { displacement: d } = solution;
   const { x: x0, y: y0, bisectorX: bx, bisectorY: by } = corner;
   const inner = outer / 4;
-  const [ux0, uy0] = cornerShift(problem, d, corner);
+  const motion = rigidMotion(problem, d, corner, outer);
   const l = dual.exponent;
   const n = new Float64Array(6);
   const nXi = new Float64Array(6);
@@ -207,8 +207,8 @@ function reciprocalWork(
     shapes(xi, eta, n);
     let x = 0;
     let y = 0;
-    let u = -ux0;
-    let v = -uy0;
+    let u = -motion.u;
+    let v = -motion.v;
     for (let a = 0; a < 6; a++) {
       const i = 2 * elements[6 * e + a];
       x += n[a] * (xy[i] - x0);
@@ -216,6 +216,8 @@ function reciprocalWork(
       u += n[a] * d[i];
       v += n[a] * d[i + 1];
     }
+    u += motion.turn * y;
+    v -= motion.turn * x;
     at[0] = bx * x + by * y;
     at[1] = bx * y - by * x;
     at[2] = Math.hypot(x, y);
@@ -329,6 +331,34 @@ function reciprocalWork(
     }
   }
   return surface - ring;
+}
+
+/**
+ * What the surroundings of a corner do as a rigid body: the displacement of the mesh node at the corner, mm, and the turn about it that
+ * fits best what lies within `outer`. Exactly it does no work on the dual field; by quadrature it does, and all the more of a sliding field
+ * whose exponent is near 1, which is all but a turn itself.
+ */
+function rigidMotion(
+  problem: Problem,
+  d: Float64Array,
+  corner: CornerPlace,
+  outer: number,
+): { readonly u: number; readonly v: number; readonly turn: number } {
+  const [u, v] = cornerShift(problem, d, corner);
+  const { xy, elements } = problem.mesh;
+  let moment = 0;
+  let spread = 0;
+  for (let e = 0; e < elements.length / 6; e++) {
+    if (!meets(problem, e, corner.x, corner.y, 0, outer)) continue;
+    for (let k = 6 * e; k < 6 * e + 6; k++) {
+      const i = 2 * elements[k];
+      const x = xy[i] - corner.x;
+      const y = xy[i + 1] - corner.y;
+      moment += x * (d[i + 1] - v) - y * (d[i] - u);
+      spread += x * x + y * y;
+    }
+  }
+  return { u, v, turn: moment / spread };
 }
 
 /** Displacement of the mesh node at the corner. */

@@ -153,15 +153,8 @@ function solve(
 }
 
 describe("cornerIntensity", () => {
-  // closed-form corner field (Williams 1952) imposed as traction on the rim of a finite disc; both modes at once
-  test.each([
-    [270, 0.1],
-    [300, 0.1],
-    [240, 0.1],
-    [315, 0.05],
-    [358, 0.1],
-  ])("gives back an imposed field within 0.5 percent: %d° of material, elements of %d", (degrees, h) => {
-    const w = radians(degrees);
+  /** A disc round a corner under the traction of its own closed-form field (Williams 1952), both modes at once where both are singular. */
+  function imposed(w: number, h: number) {
     const one = cornerField(w, williamsExponent(w), "opening");
     const two = cornerField(w, williamsExponent(w, "sliding"), "sliding");
     const [k1, k2] = [3, two.exponent < 1 ? -2 : 0];
@@ -184,19 +177,45 @@ describe("cornerIntensity", () => {
       { point: [0, 0], u: 0, v: 0 },
       { point: [1, 0], v: 0 },
     ];
-    const { problem, solution } = solve(notchedDisc(w), [traction], supports, h, [0, 0], 1e-4);
-    const found = cornerIntensity(problem, solution, {
-      x: 0,
-      y: 0,
-      bisectorX: 1,
-      bisectorY: 0,
-      materialAngle: w,
-    });
+    const corner = { x: 0, y: 0, bisectorX: 1, bisectorY: 0, materialAngle: w };
+    return { ...solve(notchedDisc(w), [traction], supports, h, [0, 0], 1e-4), corner, k1, k2 };
+  }
+
+  test.each([
+    [270, 0.1],
+    [300, 0.1],
+    [240, 0.1],
+    [262, 0.1],
+    [315, 0.05],
+    [358, 0.1],
+  ])("gives back an imposed field within 0.5 percent: %d° of material, elements of %d", (degrees, h) => {
+    const { problem, solution, corner, k1, k2 } = imposed(radians(degrees), h);
+    const found = cornerIntensity(problem, solution, corner);
     expect(Math.abs(found.k1 / k1 - 1)).toBeLessThan(0.005);
     expect(found.spread).toBeLessThan(0.005);
     if (k2 !== 0) expect(Math.abs(found.k2! / k2 - 1)).toBeLessThan(0.005);
     else expect(found.k2).toBeNull();
   });
+
+  // a part that turns as a whole is strained no more; near 257.5° the sliding field is all but a turn itself
+  test.each([258, 262, 270, 315])(
+    "knows nothing of how far its surroundings have turned and moved, %d° of material",
+    (degrees) => {
+      const { problem, solution, corner } = imposed(radians(degrees), 0.1);
+      const { xy } = problem.mesh;
+      const most = Math.max(...solution.displacement.map(Math.abs));
+      // a thousand times what the part itself gives way
+      const turn = 1000 * most;
+      const moved = solution.displacement.map((d, k) =>
+        k % 2 === 0 ? d + turn * (0.3 - xy[k + 1]!) : d + turn * (xy[k - 1]! - 0.7),
+      );
+      const [own, turned] = [solution.displacement, moved].map((displacement) =>
+        cornerIntensity(problem, { displacement }, corner),
+      );
+      expect(Math.abs(turned!.k1 / own!.k1 - 1)).toBeLessThan(1e-7);
+      expect(Math.abs(turned!.k2! / own!.k2! - 1)).toBeLessThan(1e-7);
+    },
+  );
 
   const half = { materialAngle: 2 * Math.PI, half: true } as const;
   /** K / (S √(π a)) of a strip of width 1 with an edge crack of depth a, half modelled; `end` is sxx... along the strip's end. */
