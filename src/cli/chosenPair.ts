@@ -10,10 +10,8 @@ export function sharpestAndBest(results: readonly VariantResult[]): number[] {
   const everySteel = results.every(({ steel }) => steel !== null);
   const share = ({ root, steel }: VariantResult) => root.average.opening / (everySteel ? steel!.yieldLow : 1);
   const order = results.map((_, k) => k);
-  const sharpest = order.reduce((a, b) => {
-    const difference = radius(results[b]!) - radius(results[a]!);
-    return difference < 0 || (difference === 0 && share(results[b]!) > share(results[a]!)) ? b : a;
-  });
+  // of equally sharp ones the first, which others are mostly compared with
+  const sharpest = order.reduce((a, b) => (radius(results[b]!) < radius(results[a]!) ? b : a));
   const best = order.reduce((a, b) => (share(results[b]!) < share(results[a]!) ? b : a));
   return sharpest === best ? [best] : [sharpest, best];
 }

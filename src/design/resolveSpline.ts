@@ -367,9 +367,11 @@ function contactBand(
   g.note(
     "profile.contact",
     `${formatSize(from, g.units)} to ${formatSize(to, g.units)}`,
-    standard
-      ? `own tip${tipChamfer > 0 ? " less its chamfer" : ""} to the mating tip of ${standard.source}`
-      : `three quarters of the tooth height from the tip; ${PRACTICE}`,
+    `${
+      standard
+        ? `own tip${tipChamfer > 0 ? " less its chamfer" : ""} to the mating tip of ${standard.source}`
+        : `three quarters of the tooth height from the tip; ${PRACTICE}`
+    }; less where a fillet takes some of it, which a note tells`,
   );
   return [from, to];
 }

@@ -101,7 +101,7 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
   // two lines mostly; a third begins higher, clear of what stands below
   const { said, size } = fitted(verdict);
   for (const [k, text] of said.entries())
-    svg += textAt(30, 706 + 15 * (k - Math.max(1, said.length - 1)), text, { size, bold: true });
+    svg += textAt(30, 696 + 15 * (k - Math.max(1, said.length - 1)), text, { size, bold: true });
   const strip = titleStrip(titleRows(variants, design, window));
   svg += strip.svg;
   const below = window.vouched ? [mostText(window, units), ...notKnownText(window)].join(" ") : "";
@@ -148,7 +148,7 @@ function smallPrint(plain: readonly string[], warnings: readonly string[], botto
     ),
   ];
   let svg = "";
-  let y = 728;
+  let y = 717;
   for (const [k, { line, size }] of lines.entries()) {
     const step = size + 1.6;
     const last = y + step > bottom && k < lines.length - 1;

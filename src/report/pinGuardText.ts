@@ -5,9 +5,9 @@ import { someNames } from "./firstNames.ts";
 import type { ReleaseEntry } from "./releaseTable.ts";
 
 const GUARDS: Readonly<Record<PinGuard["guards"], string>> = {
-  yes: "The pins shear before the root can break, and so guard it",
-  "not sure": "The pins may outlast the root, and are no sure guard of it",
-  no: "The pins are stronger than the root, and do not guard it",
+  yes: "the pins shear before the root can break, and so guard it",
+  "not sure": "the pins may outlast the root, and are no sure guard of it",
+  no: "the pins are stronger than the root, and do not guard it",
 };
 
 /** Whether pins guard the root in over-running, and pins of which diameter would and stand what comes on them; empty where neither is known. */

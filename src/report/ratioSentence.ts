@@ -1,5 +1,6 @@
 import type { VariantResult } from "../answer/result.ts";
 import { variantChanges } from "../strength/index.ts";
+import { torqueBandText } from "./capacityText.ts";
 import { rootText } from "./describe.ts";
 import { judgedStress, pushedFarHigher, pushedHigher } from "./judged.ts";
 import { figures, lengthText, shareText } from "./units.ts";
@@ -54,9 +55,9 @@ export function ratioSentence(base: VariantResult, other: VariantResult): string
       : highestClause(base, other, both, uncertain);
   if (alike) {
     const none = `${who[1]} and ${who[0]}: no difference in ${quantity} beyond the mesh error (±${figures(100 * uncertain, 2)} %)`;
-    return `${none}${strengthClause(base, other)}${elseClause(base, other)}${pull}${highest}.`;
+    return `${none}${strengthClause(base, other)}${standsClause(base, other)}${elseClause(base, other)}${pull}${highest}.`;
   }
-  return `${who[1]} carries ${howMuch(a, b)} ${quantity} than ${who[0]}${strengthClause(base, other)}${elseClause(base, other)}${pull}${highest}.`;
+  return `${who[1]} carries ${howMuch(a, b)} ${quantity} than ${who[0]}${strengthClause(base, other)}${standsClause(base, other)}${elseClause(base, other)}${pull}${highest}.`;
 }
 
 /** "2.1 times less", "6.0 % more": b against a. */
@@ -114,6 +115,15 @@ function strengthClause(base: VariantResult, other: VariantResult): string {
   return averaged && peaks
     ? `; averaged, since another root is sharp, that is ${share(other)} of its steel's yield against ${share(base)}`
     : `, which is ${share(other)} of its steel's yield against ${share(base)}`;
+}
+
+/** Where the steels differ a spot over its yield is easily taken for the weaker part: what each stands says which is. */
+function standsClause(base: VariantResult, other: VariantResult): string {
+  const [own, then] = [base.capacity, other.capacity];
+  if (!base.steel || !other.steel || base.steel.yieldLow === other.steel.yieldLow) return "";
+  if (!own?.vouched || !then?.vouched) return "";
+  const units = base.design.units === "inch" ? "inch" : "metric";
+  return `; the part stands ${torqueBandText(then.stands, units)} against ${torqueBandText(own.stands, units)}`;
 }
 
 /** What else changes the stress, so that nobody takes the whole of the difference for the root's. */

@@ -60,7 +60,7 @@ export function openingAt({ corner }: Pick<RootPaths, "corner">, path: OpeningPa
 
 /** Depths at which a flaw up to some depth is looked at begin at this share of the thickness and grow by this. */
 const SHALLOWEST = 0.005;
-const DEEPER = 1.4;
+const DEEPER = 1.15;
 
 const known = new WeakMap<RootPaths, Map<string, number>>();
 

@@ -13,7 +13,7 @@ profile: { kind: internal spline, teeth: 12, module: 2 mm, rim diameter: 34 mm, 
 load: { torque: 430 N m, loaded teeth: [${teeth}] }
 steel: { grade: 4340, hardness: 54..56 HRC }
 strength: { torque ratio: ${ratio}, shocks: 1 }
-over-run: { ramp angle: 8 deg, mean radius: 27.5 mm, spring force: 160 N, friction: 0.1..0.2, torque: 430 N m }
+over-run: { ramp angle: 8 deg, mean radius: 14 mm, spring force: 160 N, friction: 0.1..0.2, torque: 430 N m }
 `);
 
 const face = (loads: string, ramp: number) =>
