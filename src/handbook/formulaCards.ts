@@ -1,4 +1,4 @@
-import { DUDLEY_SOURCE } from "../strength/splineAllowables.ts";
+import { DUDLEY_SOURCE } from "../strength/modes/splineAllowables.ts";
 
 export type FormulaId =
   | "short beam"

@@ -1,7 +1,7 @@
 import type { VariantResult } from "../answer/index.ts";
 import { type Design, formatAngle, significant } from "../design/index.ts";
 import type { ProfileOutline } from "../profile/index.ts";
-import { shaftShear, toothBearing, toothShear } from "../strength/splineAllowables.ts";
+import { shaftShear, toothBearing, toothShear } from "../strength/modes/splineAllowables.ts";
 import { type Arithmetic, arithmetic } from "./arithmetic.ts";
 import { chartFormulas } from "./chartFormulas.ts";
 import { BEAM_LENGTH, type FormulaId, GEAR_RANGE, ISO_RANGE, SHOULDER_RANGE } from "./formulaCards.ts";

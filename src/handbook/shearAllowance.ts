@@ -1,6 +1,6 @@
 import type { VariantResult } from "../answer/index.ts";
 import { type Design, formatStress, significant } from "../design/index.ts";
-import { allowableShear, fatigueLifeFactor, inRow } from "../strength/splineAllowables.ts";
+import { allowableShear, fatigueLifeFactor, inRow } from "../strength/modes/splineAllowables.ts";
 
 /**
  * What Dudley's table allows the spline's steel in shear of the teeth, in a sentence, what that leaves out, and whether a shaft's torsion

@@ -1,33 +1,4 @@
-export * from "./band.ts";
-export {
-  assess,
-  type Capacity,
-  capacity,
-} from "./capacity.ts";
-export {
-  type Conditions,
-  type Settled,
-  SOFTEST_PEENED,
-  type SteelQuery,
-  settle,
-} from "./conditions.ts";
-export {
-  type CornerIntensity,
-  type CornerPlace,
-  cornerIntensity,
-  cornerMeanOpening,
-  cornerOpening,
-} from "./cornerIntensity.ts";
-export {
-  criticalDistance,
-  lineStress,
-  pointStress,
-  ROOT_METRE,
-  type RootPaths,
-  type WorstPath,
-} from "./criticalDistance.ts";
-export { checkStrength, designCapacity, designQuery, designWindow, evenSharing } from "./designCapacity.ts";
-export { clicksOverBack, type DriveHold, driveHold, type Holding, heldByDrag, holding } from "./driveHold.ts";
+export * from "./arithmetic/band.ts";
 export {
   type Change,
   type ChangeWorth,
@@ -35,27 +6,7 @@ export {
   type FairSplit,
   fairSplit,
   SPLIT_SOURCE,
-} from "./fairSplit.ts";
-export {
-  criticalDistanceLife,
-  type FatigueCase,
-  type LifeCurve,
-  type LifeCurves,
-  lifeTorque,
-  notchFactorLife,
-  shocksAt,
-} from "./fatigueLife.ts";
-export * from "./fatigueNotch.ts";
-export { firstChange } from "./firstChange.ts";
-export { followingFigures } from "./followingFigures.ts";
-export type { Validity } from "./fractureValidity.ts";
-export {
-  type HardnessLine,
-  type HardnessWindow,
-  hardnessWindow,
-  type UncountedRange,
-  type WindowOptions,
-} from "./hardnessWindow.ts";
+} from "./arithmetic/fairSplit.ts";
 export {
   type Found,
   highestBetween,
@@ -67,31 +18,31 @@ export {
   smallestReaching,
   smallestRootRadius,
   type Trial,
-} from "./inverse.ts";
-export { type Gain, type Lever, leversOf } from "./levers.ts";
-export type { Mode, ModeId } from "./modes/mode.ts";
-export { type OpeningPath, openingPath, pathLength, readPath, type StressSampler } from "./openingPath.ts";
+} from "./arithmetic/inverse.ts";
+export { subsets } from "./arithmetic/subsets.ts";
+export { inwardTenths } from "./arithmetic/tenths.ts";
 export {
-  assessOverRun,
-  couplingOf,
-  designOverRun,
-  type Giving,
-  type OverFriction,
-  type OverRun,
-  type OverRunEnd,
-  pinBand,
-} from "./overRun.ts";
+  type CornerIntensity,
+  type CornerPlace,
+  cornerIntensity,
+  cornerMeanOpening,
+  cornerOpening,
+} from "./field/cornerIntensity.ts";
 export {
-  atFriction,
-  hasOverRunCase,
-  overRunCases,
-  overRunField,
-  reverseCase,
-  reverses,
-} from "./overRunCase.ts";
-export { catalogueOf, ownGrades } from "./ownSteels.ts";
-export { type PinGuard, pinGuard } from "./pinGuard.ts";
-export * from "./pinShear.ts";
+  criticalDistance,
+  lineStress,
+  pointStress,
+  ROOT_METRE,
+  type RootPaths,
+  type WorstPath,
+} from "./field/criticalDistance.ts";
+export {
+  type OpeningPath,
+  openingPath,
+  pathLength,
+  readPath,
+  type StressSampler,
+} from "./field/openingPath.ts";
 export {
   type FractureRegime,
   fractureRegime,
@@ -99,10 +50,9 @@ export {
   plasticForce,
   plasticTooth,
   twoCriteria,
-} from "./plasticLimit.ts";
-export * from "./rampRelease.ts";
-export { repeatedSampler } from "./repeatedSampler.ts";
-export { type WallForces, wallBand, wallForces, wallTorque } from "./ringWall.ts";
+} from "./field/plasticLimit.ts";
+export { repeatedSampler } from "./field/repeatedSampler.ts";
+export { type WallForces, wallBand, wallForces, wallTorque } from "./field/ringWall.ts";
 export {
   buildRootField,
   type ReversedRoot,
@@ -113,10 +63,75 @@ export {
   toothFigures,
   withPushed,
   withReverse,
-} from "./rootField.ts";
-export { NoRootPath, type PathStart, placesBeside, type RootStart, scanPaths } from "./rootPlaces.ts";
-export { elasticTwist, plasticTwist, type Shaft } from "./shaftTwist.ts";
-export * from "./splineAllowables.ts";
+} from "./field/rootField.ts";
+export { NoRootPath, type PathStart, placesBeside, type RootStart, scanPaths } from "./field/rootPlaces.ts";
+export { elasticTwist, plasticTwist, type Shaft } from "./field/shaftTwist.ts";
+export { flawIntensity, openingAt, withFlaw } from "./field/surfaceFlaw.ts";
+export { type ToothSection, toothSections } from "./field/toothSections.ts";
+export { type CornerField, type CornerMode, cornerField, williamsExponent } from "./field/williams.ts";
+export {
+  assess,
+  type Capacity,
+  capacity,
+} from "./judge/capacity.ts";
+export {
+  checkStrength,
+  designCapacity,
+  designQuery,
+  designWindow,
+  evenSharing,
+} from "./judge/designCapacity.ts";
+export { firstChange } from "./judge/firstChange.ts";
+export {
+  type HardnessLine,
+  type HardnessWindow,
+  hardnessWindow,
+  type UncountedRange,
+  type WindowOptions,
+} from "./judge/hardnessWindow.ts";
+export {
+  type Conditions,
+  type Settled,
+  SOFTEST_PEENED,
+  type SteelQuery,
+  settle,
+} from "./modes/conditions.ts";
+export {
+  criticalDistanceLife,
+  type FatigueCase,
+  type LifeCurve,
+  type LifeCurves,
+  lifeTorque,
+  notchFactorLife,
+  shocksAt,
+} from "./modes/fatigueLife.ts";
+export * from "./modes/fatigueNotch.ts";
+export type { Validity } from "./modes/fractureValidity.ts";
+export type { Mode, ModeId } from "./modes/mode.ts";
+export * from "./modes/splineAllowables.ts";
+export { UNCOUNTED_NAMES, type Uncounted } from "./modes/uncounted.ts";
+export {
+  clicksOverBack,
+  type DriveHold,
+  driveHold,
+  type Holding,
+  heldByDrag,
+  holding,
+} from "./overRun/driveHold.ts";
+export {
+  assessOverRun,
+  couplingOf,
+  designOverRun,
+  type Giving,
+  type OverFriction,
+  type OverRun,
+  type OverRunEnd,
+  pinBand,
+} from "./overRun/overRun.ts";
+export { type PinGuard, pinGuard } from "./overRun/pinGuard.ts";
+export * from "./overRun/pinShear.ts";
+export * from "./overRun/rampRelease.ts";
+export { catalogueOf, ownGrades } from "./steel/ownSteels.ts";
 export {
   BUILT_IN,
   extendCatalogue,
@@ -124,15 +139,19 @@ export {
   type PropertyRow,
   type SteelCatalogue,
   type SteelRecord,
-} from "./steelCatalogue.ts";
-export { type Property, type SteelState, steelState } from "./steelState.ts";
-export * from "./steelStrength.ts";
-export { subsets } from "./subsets.ts";
-export { flawIntensity, openingAt, withFlaw } from "./surfaceFlaw.ts";
-export * from "./tensileFromHardness.ts";
-export { inwardTenths } from "./tenths.ts";
-export { type ToothSection, toothSections } from "./toothSections.ts";
-export { UNCOUNTED_NAMES, type Uncounted } from "./uncounted.ts";
-export { type VariantChanges, variantChanges } from "./variantChanges.ts";
-export { type CornerField, type CornerMode, cornerField, williamsExponent } from "./williams.ts";
-export { largestRootRadius, withRootRadius } from "./withRootRadius.ts";
+} from "./steel/steelCatalogue.ts";
+export { type Property, type SteelState, steelState } from "./steel/steelState.ts";
+export * from "./steel/steelStrength.ts";
+export * from "./steel/tensileFromHardness.ts";
+export { followingFigures } from "./variants/followingFigures.ts";
+export { type Gain, type Lever, leversOf } from "./variants/levers.ts";
+export {
+  atFriction,
+  hasOverRunCase,
+  overRunCases,
+  overRunField,
+  reverseCase,
+  reverses,
+} from "./variants/overRunCase.ts";
+export { type VariantChanges, variantChanges } from "./variants/variantChanges.ts";
+export { largestRootRadius, withRootRadius } from "./variants/withRootRadius.ts";

@@ -2,7 +2,7 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { answerDesign } from "../../src/answer/index.ts";
 import { type Load, readPart } from "../../src/design/index.ts";
-import { mirroredLoad } from "../../src/strength/mirroredLoad.ts";
+import { mirroredLoad } from "../../src/strength/variants/mirroredLoad.ts";
 
 const answer = (text: string) => answerDesign(readPart(text, "ring.yaml").designs[0]!).result;
 const off = (a: number, b: number) => Math.abs(a / b - 1);

@@ -12,8 +12,8 @@ import {
   tangentSection,
 } from "../../src/handbook/index.ts";
 import { buildProfile } from "../../src/profile/index.ts";
-import { toothFigures } from "../../src/strength/rootField.ts";
-import { shaftShear, toothBearing, toothShear } from "../../src/strength/splineAllowables.ts";
+import { toothFigures } from "../../src/strength/field/rootField.ts";
+import { shaftShear, toothBearing, toothShear } from "../../src/strength/modes/splineAllowables.ts";
 import { designOf } from "../answer/designs.ts";
 import { type StraightTooth, straightTooth } from "./straightTooth.ts";
 

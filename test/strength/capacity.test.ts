@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { beforeAll, describe, expect, test } from "vitest";
 import { answerDesign } from "../../src/answer/index.ts";
 import { type FaceToothProfile, type Fault, readPart } from "../../src/design/index.ts";
+import { flawUpTo } from "../../src/strength/field/surfaceFlaw.ts";
 import {
   assess,
   BUILT_IN,
@@ -26,7 +27,6 @@ import {
   shocksAt,
   steelState,
 } from "../../src/strength/index.ts";
-import { flawUpTo } from "../../src/strength/surfaceFlaw.ts";
 import { off } from "./reference.ts";
 import { design, rootOf, spline } from "./roots.ts";
 

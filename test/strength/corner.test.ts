@@ -3,8 +3,8 @@ import { describe, expect, test } from "vitest";
 import { arc, line, type Outline } from "../../src/geometry/index.ts";
 import { meshOutline, outlineSize } from "../../src/mesh/index.ts";
 import { type EdgeLoad, type Problem, type Support, solveProblem } from "../../src/solver/index.ts";
-import { cornerIntensity } from "../../src/strength/cornerIntensity.ts";
-import { cornerField, williamsExponent } from "../../src/strength/williams.ts";
+import { cornerIntensity } from "../../src/strength/field/cornerIntensity.ts";
+import { cornerField, williamsExponent } from "../../src/strength/field/williams.ts";
 
 interface Case {
   readonly id: string;

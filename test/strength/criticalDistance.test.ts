@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { line, type Outline } from "../../src/geometry/index.ts";
 import { meshOutline, outlineSize } from "../../src/mesh/index.ts";
 import { evaluator, type Problem, recoverStress, solveProblem } from "../../src/solver/index.ts";
+import { flawUpTo } from "../../src/strength/field/surfaceFlaw.ts";
 import {
   type CornerIntensity,
   cornerIntensity,
@@ -20,7 +21,6 @@ import {
   twoCriteria,
   withFlaw,
 } from "../../src/strength/index.ts";
-import { flawUpTo } from "../../src/strength/surfaceFlaw.ts";
 import { inglis } from "../../src/verify/exact/inglis.ts";
 import { asymptoticStress } from "./asymptoticStress.ts";
 import { off, reference } from "./reference.ts";

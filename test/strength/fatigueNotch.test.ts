@@ -9,7 +9,7 @@ import {
   petersonSensitivity,
   surfaceFactor,
   surfaceFactors,
-} from "../../src/strength/fatigueNotch.ts";
+} from "../../src/strength/modes/fatigueNotch.ts";
 import {
   ALLOWABLES,
   allowableBearing,
@@ -19,7 +19,7 @@ import {
   shaftShear,
   toothBearing,
   toothShear,
-} from "../../src/strength/splineAllowables.ts";
+} from "../../src/strength/modes/splineAllowables.ts";
 import { off, reference } from "./reference.ts";
 
 const n = (value: number | string | undefined) => Number(value);

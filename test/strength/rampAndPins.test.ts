@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { pinTorque } from "../../src/strength/pinShear.ts";
+import { pinTorque } from "../../src/strength/overRun/pinShear.ts";
 import {
   clickOverTorque,
   frictionAngle,
@@ -8,7 +8,7 @@ import {
   OILED_BAND,
   rampForces,
   releaseVerdict,
-} from "../../src/strength/rampRelease.ts";
+} from "../../src/strength/overRun/rampRelease.ts";
 import { off, reference } from "./reference.ts";
 
 const rad = (degrees: number) => (degrees * Math.PI) / 180;

@@ -2,11 +2,16 @@ import { readFileSync } from "node:fs";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { convertHardness } from "../../src/design/index.ts";
-import { ROOT_METRE } from "../../src/strength/criticalDistance.ts";
-import { catalogueOf, ownGrades } from "../../src/strength/ownSteels.ts";
-import { BUILT_IN, extendCatalogue, findSteel, type SteelRecord } from "../../src/strength/steelCatalogue.ts";
-import { type SteelState, steelState } from "../../src/strength/steelState.ts";
-import { tensileByBothTables } from "../../src/strength/tensileFromHardness.ts";
+import { ROOT_METRE } from "../../src/strength/field/criticalDistance.ts";
+import { catalogueOf, ownGrades } from "../../src/strength/steel/ownSteels.ts";
+import {
+  BUILT_IN,
+  extendCatalogue,
+  findSteel,
+  type SteelRecord,
+} from "../../src/strength/steel/steelCatalogue.ts";
+import { type SteelState, steelState } from "../../src/strength/steel/steelState.ts";
+import { tensileByBothTables } from "../../src/strength/steel/tensileFromHardness.ts";
 import { reference } from "./reference.ts";
 
 const read = (file: string): unknown =>

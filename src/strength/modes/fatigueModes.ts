@@ -1,6 +1,8 @@
-import type { Band } from "../band.ts";
-import type { Settled } from "../conditions.ts";
-import type { RootPaths } from "../criticalDistance.ts";
+import type { Band } from "../arithmetic/band.ts";
+import type { RootPaths } from "../field/criticalDistance.ts";
+import { cracksThrough, type RootField } from "../field/rootField.ts";
+import { flawUpTo } from "../field/surfaceFlaw.ts";
+import type { Settled } from "./conditions.ts";
 import {
   criticalDistanceLife,
   FATIGUE_FORMULA,
@@ -10,10 +12,8 @@ import {
   notchFactorLife,
   PEENING_SOURCE,
   shocksAt,
-} from "../fatigueLife.ts";
-import { NOTCH_SENSITIVITY_SOURCE, SURFACE_SOURCE, surfaceFactors } from "../fatigueNotch.ts";
-import { cracksThrough, type RootField } from "../rootField.ts";
-import { flawUpTo } from "../surfaceFlaw.ts";
+} from "./fatigueLife.ts";
+import { NOTCH_SENSITIVITY_SOURCE, SURFACE_SOURCE, surfaceFactors } from "./fatigueNotch.ts";
 import { type Mode, sources } from "./mode.ts";
 
 export function fatigueModes(root: RootField, how: Settled, once: Band): Mode[] {

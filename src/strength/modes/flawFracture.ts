@@ -1,10 +1,10 @@
-import { type Band, leastBand } from "../band.ts";
-import type { Settled } from "../conditions.ts";
-import { fractureRegime, plasticTooth } from "../plasticLimit.ts";
-import { wallsBand } from "../ringWall.ts";
-import { cracksThrough, type RootField } from "../rootField.ts";
-import type { SteelState } from "../steelState.ts";
-import { FLAW_FORMULA, FLAW_SOURCE, flawUpTo, withFlaw } from "../surfaceFlaw.ts";
+import { type Band, leastBand } from "../arithmetic/band.ts";
+import { fractureRegime, plasticTooth } from "../field/plasticLimit.ts";
+import { wallsBand } from "../field/ringWall.ts";
+import { cracksThrough, type RootField } from "../field/rootField.ts";
+import { FLAW_FORMULA, FLAW_SOURCE, flawUpTo, withFlaw } from "../field/surfaceFlaw.ts";
+import type { SteelState } from "../steel/steelState.ts";
+import type { Settled } from "./conditions.ts";
 import { type Mode, sources } from "./mode.ts";
 import { bounded } from "./rootFracture.ts";
 

@@ -1,5 +1,5 @@
-import { type Band, leastBand } from "../band.ts";
-import type { Property } from "../steelState.ts";
+import { type Band, leastBand } from "../arithmetic/band.ts";
+import type { Property } from "../steel/steelState.ts";
 
 export type ModeId =
   | "first yield"

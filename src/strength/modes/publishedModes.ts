@@ -1,6 +1,7 @@
-import { type Band, envelope } from "../band.ts";
-import type { Settled } from "../conditions.ts";
-import type { RootField } from "../rootField.ts";
+import { type Band, envelope } from "../arithmetic/band.ts";
+import type { RootField } from "../field/rootField.ts";
+import type { Settled } from "./conditions.ts";
+import type { Mode } from "./mode.ts";
 import {
   allowableBearing,
   allowableShear,
@@ -8,8 +9,7 @@ import {
   fatigueLifeFactor,
   inRow,
   shaftShear,
-} from "../splineAllowables.ts";
-import type { Mode } from "./mode.ts";
+} from "./splineAllowables.ts";
 
 export function publishedModes(
   root: RootField,

@@ -1,5 +1,5 @@
-import type { RootField } from "../rootField.ts";
-import type { SteelState } from "../steelState.ts";
+import type { RootField } from "../field/rootField.ts";
+import type { SteelState } from "../steel/steelState.ts";
 import { type Mode, remembered, sources } from "./mode.ts";
 
 export function rimBurst({ tooth }: RootField, steel: SteelState): Mode {

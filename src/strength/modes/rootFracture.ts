@@ -1,8 +1,8 @@
-import type { Band } from "../band.ts";
-import { criticalDistance, lineStress, pointStress, type WorstPath } from "../criticalDistance.ts";
-import { type FractureRegime, fractureRegime, twoCriteria } from "../plasticLimit.ts";
-import type { RootField } from "../rootField.ts";
-import type { SteelState } from "../steelState.ts";
+import type { Band } from "../arithmetic/band.ts";
+import { criticalDistance, lineStress, pointStress, type WorstPath } from "../field/criticalDistance.ts";
+import { type FractureRegime, fractureRegime, twoCriteria } from "../field/plasticLimit.ts";
+import type { RootField } from "../field/rootField.ts";
+import type { SteelState } from "../steel/steelState.ts";
 import { type Mode, sources } from "./mode.ts";
 
 /** Fracture from the root under a torque of one sense; all null where no toughness is known. Torques N·mm. */

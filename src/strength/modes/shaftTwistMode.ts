@@ -1,8 +1,8 @@
-import type { Settled } from "../conditions.ts";
-import { plasticTooth } from "../plasticLimit.ts";
-import type { RootField } from "../rootField.ts";
-import { elasticTwist, plasticTwist, TWIST_SOURCE } from "../shaftTwist.ts";
-import type { SteelState } from "../steelState.ts";
+import { plasticTooth } from "../field/plasticLimit.ts";
+import type { RootField } from "../field/rootField.ts";
+import { elasticTwist, plasticTwist, TWIST_SOURCE } from "../field/shaftTwist.ts";
+import type { SteelState } from "../steel/steelState.ts";
+import type { Settled } from "./conditions.ts";
 import { type Mode, sources } from "./mode.ts";
 import { rootFracture } from "./rootFracture.ts";
 

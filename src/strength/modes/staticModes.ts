@@ -1,6 +1,6 @@
-import { type Band, leastBand } from "../band.ts";
-import type { Settled } from "../conditions.ts";
-import type { RootField } from "../rootField.ts";
+import { type Band, leastBand } from "../arithmetic/band.ts";
+import type { RootField } from "../field/rootField.ts";
+import type { Settled } from "./conditions.ts";
 import { flawMode } from "./flawFracture.ts";
 import type { Mode } from "./mode.ts";
 import { type RootFracture, rootFracture } from "./rootFracture.ts";

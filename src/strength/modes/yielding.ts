@@ -1,9 +1,9 @@
-import type { Band } from "../band.ts";
-import type { Settled } from "../conditions.ts";
-import { PLASTIC_FORMULA, PLASTIC_SOURCE, plasticTooth } from "../plasticLimit.ts";
-import { BASE_SOURCE, WALL_FORMULA, WALL_SOURCE, wallsBand } from "../ringWall.ts";
-import type { RootField } from "../rootField.ts";
-import type { SteelState } from "../steelState.ts";
+import type { Band } from "../arithmetic/band.ts";
+import { PLASTIC_FORMULA, PLASTIC_SOURCE, plasticTooth } from "../field/plasticLimit.ts";
+import { BASE_SOURCE, WALL_FORMULA, WALL_SOURCE, wallsBand } from "../field/ringWall.ts";
+import type { RootField } from "../field/rootField.ts";
+import type { SteelState } from "../steel/steelState.ts";
+import type { Settled } from "./conditions.ts";
 import { type Mode, remembered, sources } from "./mode.ts";
 
 /** A mode whose torque can always be said. */

@@ -1,0 +1,45 @@
+import { type FaceToothProfile, faceToothTaper, type Profile, straightFlank } from "../../design/index.ts";
+
+/** What of a tooth follows from the rest of it, and so is no change of its own between two variants. */
+export interface FollowingFigures {
+  readonly keys: readonly string[];
+  /** A profile between the two with those figures put right. */
+  readonly settle: (profile: Profile) => Profile;
+}
+
+const NONE: FollowingFigures = { keys: [], settle: (profile) => profile };
+
+/**
+ * Of a face tooth: the tip land where the tooth at half its height is as thick in both, since it then follows the flanks' angles; and
+ * the contact where neither part file gives it, since it is then what fillet and chamfer leave of the flank.
+ */
+export function followingFigures(a: Profile, b: Profile): FollowingFigures {
+  if (a.kind !== "face tooth" || b.kind !== "face tooth") return NONE;
+  const thickness = (of: FaceToothProfile) => of.tipLand + faceToothTaper(of) / 2;
+  const landFollows = Math.abs(thickness(a) - thickness(b)) <= 1e-9 * thickness(a);
+  const contactFollows = !a.contactGiven && !b.contactGiven;
+
+  /** The figure as one of the two has it, to the last digit, where the flanks are that one's. */
+  const land = (of: FaceToothProfile): number => {
+    const whose = [a, b].find((one) => faceToothTaper(one) === faceToothTaper(of));
+    return whose?.tipLand ?? thickness(a) - faceToothTaper(of) / 2;
+  };
+  const contact = (of: FaceToothProfile): readonly [number, number] => {
+    const drive = of.loadedFlank === "drive";
+    const [angle, radius] = drive
+      ? [of.driveAngle, of.driveRootRadius]
+      : [of.overrunAngle, of.overrunRootRadius];
+    return straightFlank(of, angle, radius) ?? of.contact;
+  };
+  return {
+    keys: [...(landFollows ? ["tipLand"] : []), ...(contactFollows ? ["contact"] : [])],
+    settle: (profile) =>
+      profile.kind !== "face tooth" || profile === a
+        ? profile
+        : {
+            ...profile,
+            ...(landFollows && { tipLand: land(profile) }),
+            ...(contactFollows && { contact: contact(profile) }),
+          },
+  };
+}

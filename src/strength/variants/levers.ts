@@ -1,0 +1,119 @@
+import { type Design, DesignError, lengthWords, type UnitChoice } from "../../design/index.ts";
+import { reverseCase, reverses } from "./overRunCase.ts";
+import { largestRootRadius, withRootRadius } from "./withRootRadius.ts";
+
+/** A change of the part itself that may let its root stand more. */
+export interface Lever {
+  /** "a larger root radius", and what it is then: "R0.8 mm". */
+  readonly words: string;
+  readonly at: string;
+  readonly design: Design;
+}
+
+/** What a lever brings: the most that the part then stands at any hardness, over what it stands so now, less one. */
+export interface Gain extends Pick<Lever, "words" | "at"> {
+  readonly gain: number;
+  /** Hardness to order with it, HRC; null where there is none still. */
+  readonly order: readonly [number, number] | null;
+}
+
+/** Radius of the loaded root, mm; unbounded where it is as large as it can be. */
+export function loadedRadius({ profile }: Design): number {
+  const radius =
+    profile.kind !== "face tooth"
+      ? profile.rootRadius
+      : profile.loadedFlank === "drive"
+        ? profile.driveRootRadius
+        : profile.overrunRootRadius;
+  return radius === "full" ? Number.POSITIVE_INFINITY : radius;
+}
+
+/** A wall is tried that many times as thick. */
+const THICKER = 1.5;
+
+/**
+ * A radius half-way to the largest that fits, of the other flank's root too where the torque turned round loads that (of both at once where
+ * they are alike), and a wall half as thick again; a wall held fast on its far side is none.
+ */
+export function leversOf(design: Design): Lever[] {
+  return [...radiusLevers(design), ...wallLever(design)];
+}
+
+/** Told as it is tried: in hundredths of a millimetre, or thousandths of an inch. */
+const inTold = (mm: number, units: UnitChoice): number =>
+  units === "inch"
+    ? Number((Math.round((1000 * mm) / 25.4) * 0.0254).toPrecision(15))
+    : Math.round(100 * mm) / 100;
+
+function radiusLevers(design: Design): Lever[] {
+  const { profile } = design;
+  const larger = largerRadius(design);
+  const lever = (root: string, from: number, radius: number, changed: Design): Lever => ({
+    words: from === 0 ? `a radius in place of the sharp ${root}` : `a larger ${root} radius`,
+    at: `R${lengthWords(design.units).length(radius)}`,
+    design: changed,
+  });
+  const loaded = (root: string) =>
+    larger === null ? [] : [lever(root, loadedRadius(design), larger, withRootRadius(design, larger))];
+  if (profile.kind !== "face tooth") return loaded("root");
+  const { loadedFlank } = profile;
+  if (!reverses(design)) return loaded(`${loadedFlank} root`);
+  const [key, other] =
+    loadedFlank === "drive"
+      ? (["overrunRootRadius", "over-run"] as const)
+      : (["driveRootRadius", "drive"] as const);
+  const withOther = (of: Design, radius: number): Design =>
+    of.profile.kind === "face tooth" ? { ...of, profile: { ...of.profile, [key]: radius } } : of;
+  const turned = reverseCase(design);
+  const back = turned && largerRadius(turned);
+  if (profile[key] === loadedRadius(design)) {
+    // what fits both
+    const both = turned ? Math.min(larger ?? 0, back ?? 0) : (larger ?? 0);
+    return both === 0
+      ? []
+      : [lever("root", profile[key], both, withOther(withRootRadius(design, both), both))];
+  }
+  return [
+    ...loaded(`${loadedFlank} root`),
+    ...(back === null ? [] : [lever(`${other} root`, loadedRadius(turned!), back, withOther(design, back))]),
+  ];
+}
+
+/** Half-way to the largest that fits at the loaded root, mm; null where hardly more fits, or the tooth cannot be cut. */
+function largerRadius(design: Design): number | null {
+  const own = loadedRadius(design);
+  if (!Number.isFinite(own)) return null;
+  try {
+    const radius = inTold((own + largestRootRadius(design)) / 2, design.units);
+    return radius > 1.02 * own ? radius : null;
+  } catch (error) {
+    if (error instanceof DesignError) return null;
+    throw error;
+  }
+}
+
+function wallLever(design: Design): Lever[] {
+  const { profile, units, load } = design;
+  if (load.reaction === "held") return [];
+  const say = lengthWords(units);
+  if (profile.kind === "face tooth") {
+    const baseThickness = inTold(THICKER * profile.baseThickness, units);
+    return [
+      {
+        words: "a thicker base under the teeth",
+        at: say.length(baseThickness),
+        design: { ...design, profile: { ...profile, baseThickness } },
+      },
+    ];
+  }
+  const more = (THICKER - 1) * (profile.backDiameter - profile.rootDiameter);
+  const backDiameter = inTold(profile.backDiameter + more, units);
+  if (!(backDiameter > 0)) return [];
+  return [
+    {
+      words: "a thicker wall behind the teeth",
+      at: `${profile.kind === "internal spline" ? "rim" : "bore"} ${say.length(backDiameter)}`,
+      design: { ...design, profile: { ...profile, backDiameter } },
+    },
+  ];
+}

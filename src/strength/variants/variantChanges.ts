@@ -1,0 +1,250 @@
+import {
+  type Design,
+  type FrictionOf,
+  type Load,
+  type OverRunChoice,
+  ownFriction,
+  type PinChoice,
+  type Profile,
+  type StrengthChoice,
+  withFriction,
+} from "../../design/index.ts";
+import type { Change } from "../arithmetic/fairSplit.ts";
+import { followingFigures } from "./followingFigures.ts";
+
+/** Two variants taken apart: what they differ in, and every variant between them. */
+export interface VariantChanges {
+  /** Root first; empty when nothing that bears on what the part stands differs. */
+  readonly changes: readonly Change[];
+  /** The first variant with these changes made; with all of them it is the second but for its name, note and torque. */
+  readonly mix: (made: ReadonlySet<string>) => Design;
+  /** True when the mix is another geometry or another load on it, so that it must be solved and not only judged. */
+  readonly needsSolve: (id: string) => boolean;
+  /** False for what has no part in the torque that breaks the part when it drives: springs, friction, pins. */
+  readonly bearsOnDrive: (id: string) => boolean;
+  /** True for what bears on over-running by itself, whatever the root: ramp, springs, friction, pins. */
+  readonly bearsOnRelease: (id: string) => boolean;
+}
+
+/** Keys of a profile that belong together: one of them without the others would be a tooth nobody makes. */
+const PROFILE_GROUPS: readonly (readonly [id: string, title: string, keys: readonly string[]])[] = [
+  ["root radius", "root radius", ["rootRadius", "rootDiameter", "driveRootRadius", "overrunRootRadius"]],
+  ["face width", "face width", ["faceWidth"]],
+  ["drive angle", "drive flank angle", ["driveAngle"]],
+  ["ramp angle", "ramp angle", ["overrunAngle"]],
+  ["rim", "wall behind the root", ["backDiameter", "baseThickness"]],
+  ["ring", "whether the ring can dish", ["keptFlat"]],
+  ["loaded flank", "which flank is loaded", ["loadedFlank"]],
+];
+
+/** The torque required, the margin and the heat treater's tolerance change no capacity. */
+const STRENGTH_GROUPS: readonly (readonly [
+  id: string,
+  title: string,
+  keys: readonly (keyof StrengthChoice)[],
+])[] = [
+  ["finish", "surface of the root", ["finish"]],
+  ["peening", "shot peening", ["peened"]],
+  ["flaw", "flaw in the root", ["flawDepth"]],
+  ["duty", "shocks asked for", ["shocks", "torqueRatio"]],
+  ["distribution", "distribution factor", ["distributionFactor"]],
+];
+
+/** Of the over-run section: the largest torque it can bring is asked for, and changes nothing. */
+const OVER_RUN_GROUPS: readonly (readonly [id: string, title: string, key: keyof OverRunChoice])[] = [
+  ["ramp angle", "ramp angle", "rampAngle"],
+  ["ramp radius", "mean radius of the ramps", "meanRadius"],
+  ["springs", "springs", "springForce"],
+  ["friction", "friction of ramps and spline", "friction"],
+  ["sliding spline", "sliding spline", "spline"],
+];
+
+const PIN_GROUPS: readonly (readonly [id: string, title: string, keys: readonly (keyof PinChoice)[]])[] = [
+  ["pins", "pins", ["count", "diameter", "radius", "planes"]],
+  ["pin strength", "strength of the pins", ["shearStrength"]],
+];
+
+/** A published root form changes the diameter with the radius, or alone. */
+function rootTitle(differing: readonly string[]): string {
+  const radius = differing.some((key) => key !== "rootDiameter");
+  if (!differing.includes("rootDiameter")) return "root radius";
+  return radius ? "root radius and diameter" : "root diameter";
+}
+
+/** Of a case-hardened steel it may be the case, the core, or how deep the case is. */
+function hardnessTitle(from: Design["steel"], to: Design["steel"]): string {
+  const a = from?.core;
+  const b = to?.core;
+  if (!a || !b) return "hardness";
+  const parts = [
+    ...(from.hardnessLow === to.hardnessLow && from.hardnessHigh === to.hardnessHigh
+      ? []
+      : ["case hardness"]),
+    ...(a.hardnessLow === b.hardnessLow && a.hardnessHigh === b.hardnessHigh ? [] : ["core hardness"]),
+    ...(same(a.caseDepth, b.caseDepth) ? [] : ["case depth"]),
+  ];
+  return parts.length > 0 ? parts.join(", ") : "hardness";
+}
+
+/** The torque asked for is no change: capacity does not depend on it. */
+export function variantChanges(from: Design, to: Design): VariantChanges {
+  const changes: Change[] = [];
+  const makers = new Map<string, (design: Design) => Design>();
+  const solved = new Set<string>();
+  const releasing = new Set<string>();
+  const following = followingFigures(from.profile, to.profile);
+  // that of the loaded flank, where neither part file gives it
+  const frictionFollows = [from, to].every(({ defaults }) =>
+    defaults.some(({ key }) => key === "load.friction"),
+  );
+  const add = (id: string, title: string, solve: boolean, make: (design: Design) => Design): void => {
+    changes.push({ id, title });
+    makers.set(id, make);
+    if (solve) solved.add(id);
+  };
+  /** A change that bears on over-running, made together with what has that name already. */
+  const addRelease = (id: string, title: string, make: (design: Design) => Design): void => {
+    releasing.add(id);
+    const before = makers.get(id);
+    if (before) makers.set(id, (design) => make(before(design)));
+    else add(id, title, false, make);
+  };
+
+  if (from.profile.kind !== to.profile.kind) {
+    add("tooth", "the tooth itself", true, (design) => ({ ...design, profile: to.profile }));
+  } else {
+    const a = from.profile as unknown as Readonly<Record<string, unknown>>;
+    const b = to.profile as unknown as Readonly<Record<string, unknown>>;
+    const grouped = new Set([...PROFILE_GROUPS.flatMap(([, , keys]) => keys), ...following.keys]);
+    const rest = Object.keys({ ...a, ...b }).filter((key) => !grouped.has(key));
+    for (const [id, title, keys] of [
+      ...PROFILE_GROUPS,
+      ["tooth", "tooth shape and contact", rest] as const,
+    ]) {
+      const differing = keys.filter((key) => !same(a[key], b[key]));
+      if (differing.length === 0) continue;
+      const values = Object.fromEntries(differing.map((key) => [key, b[key]]));
+      add(id, id === "root radius" ? rootTitle(differing) : title, true, (design) => ({
+        ...design,
+        profile: { ...design.profile, ...values } as Profile,
+      }));
+    }
+  }
+  const loadParts = [
+    ...(same(from.load.sharing, to.load.sharing) ? [] : ["teeth sharing the load"]),
+    ...(frictionFollows || same(frictionOf(from.load), frictionOf(to.load)) ? [] : ["friction on the flank"]),
+    ...(from.load.reaction === to.load.reaction ? [] : ["where the reaction is taken"]),
+  ];
+  if (loadParts.length > 0) {
+    const { sharing, reaction } = to.load;
+    add("teeth sharing", loadParts.join(", "), true, (design) => ({
+      ...design,
+      load: {
+        ...(frictionFollows ? design.load : withFriction(design.load, frictionOf(to.load))),
+        sharing,
+        reaction,
+      },
+    }));
+  }
+  if (!same(from.steel, to.steel)) {
+    const id = from.steel?.grade === to.steel?.grade ? "hardness" : "steel and hardness";
+    add(id, id === "hardness" ? hardnessTitle(from.steel, to.steel) : id, false, (design) => ({
+      ...design,
+      steel: to.steel,
+    }));
+  }
+  const [before, after] = [from.strength, to.strength];
+  if (before && after) {
+    for (const [id, title, keys] of STRENGTH_GROUPS) {
+      const differing = keys.filter((key) => !same(before[key], after[key]));
+      if (differing.length === 0) continue;
+      const values = Object.fromEntries(differing.map((key) => [key, after[key]]));
+      const told = differing.every((key) => key === "torqueRatio") ? "torque ratio" : title;
+      add(id, told, false, (design) => ({
+        ...design,
+        strength: { ...(design.strength ?? before), ...values },
+      }));
+    }
+  }
+  if (!same(from.material, to.material)) {
+    add("elastic constants", "elastic constants", true, (design) => ({ ...design, material: to.material }));
+  }
+  const inDrive = new Set(makers.keys());
+  if (from.overRun && to.overRun) {
+    const [a, b] = [from.overRun, to.overRun];
+    for (const [id, title, key] of OVER_RUN_GROUPS) {
+      if (same(a[key], b[key])) continue;
+      // what is the tooth's own goes with the tooth
+      const own = ownOf(from)[key] && ownOf(to)[key] && makers.has("tooth");
+      addRelease(own ? "tooth" : id, title, (design) => ({
+        ...design,
+        overRun: { ...(design.overRun ?? a), [key]: b[key] },
+      }));
+    }
+    if (frictionFollows && makers.has("friction") && [from, to].some(({ load }) => load.friction > 0)) {
+      inDrive.add("friction");
+      solved.add("friction");
+    }
+    const [pinsBefore, pinsAfter] = [from.pins, to.pins];
+    if (pinsBefore && pinsAfter) {
+      for (const [id, title, keys] of PIN_GROUPS) {
+        const differing = keys.filter((key) => !same(pinsBefore[key], pinsAfter[key]));
+        if (differing.length === 0) continue;
+        const values = Object.fromEntries(differing.map((key) => [key, pinsAfter[key]]));
+        addRelease(id, title, (design) => ({
+          ...design,
+          pins: { ...(design.pins ?? pinsBefore), ...values },
+        }));
+      }
+    } else if (pinsBefore || pinsAfter) {
+      addRelease("pins", "pins", ({ pins: _pins, ...design }) => ({
+        ...design,
+        ...(pinsAfter && { pins: pinsAfter }),
+      }));
+    }
+  }
+  return {
+    changes,
+    mix: (made) => {
+      const mixed = changes.reduce(
+        (design, { id }) => (made.has(id) ? makers.get(id)!(design) : design),
+        from,
+      );
+      const profile = following.settle(mixed.profile);
+      const friction = frictionFollows
+        ? ownFriction(profile, mixed.overRun?.friction)
+        : frictionOf(mixed.load);
+      return profile === mixed.profile && same(friction, frictionOf(mixed.load))
+        ? mixed
+        : { ...mixed, profile, load: withFriction(mixed.load, friction) };
+    },
+    needsSolve: (id) => solved.has(id),
+    bearsOnDrive: (id) => inDrive.has(id),
+    bearsOnRelease: (id) => releasing.has(id),
+  };
+}
+
+/** What a load tells of friction. */
+const frictionOf = ({ friction, frictionLow, otherFriction }: Load): FrictionOf => ({
+  friction,
+  ...(frictionLow !== undefined && { frictionLow }),
+  ...(otherFriction && { otherFriction }),
+});
+
+/** Which figures of the over-run section are the part's own. */
+function ownOf({ profile, overRun }: Design): Partial<Record<keyof OverRunChoice, boolean>> {
+  if (!overRun) return {};
+  const near = (a: number, b: number) => Math.abs(a - b) <= 1e-9 * Math.abs(b);
+  return profile.kind === "face tooth"
+    ? { meanRadius: near(overRun.meanRadius, profile.meanDiameter / 2) }
+    : { spline: overRun.spline !== null && near(overRun.spline.radius, profile.pitchDiameter / 2) };
+}
+
+/** Same plain data; what a user wrote ("54..56 HRC") counts for less than what it means, but is part of it. */
+function same(a: unknown, b: unknown): boolean {
+  if (Object.is(a, b)) return true;
+  if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
+  const keys = new Set([...Object.keys(a), ...Object.keys(b)]);
+  const at = (of: object, key: string) => (of as Readonly<Record<string, unknown>>)[key];
+  return [...keys].every((key) => same(at(a, key), at(b, key)));
+}
