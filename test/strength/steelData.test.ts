@@ -15,7 +15,7 @@ import { tensileByBothTables } from "../../src/strength/steel/tensileFromHardnes
 import { reference } from "./reference.ts";
 
 const read = (file: string): unknown =>
-  JSON.parse(readFileSync(new URL(`../../src/strength/${file}.json`, import.meta.url), "utf8"));
+  JSON.parse(readFileSync(new URL(`../../src/strength/steel/${file}.json`, import.meta.url), "utf8"));
 
 function record(name: string): SteelRecord {
   const found = findSteel(name);
