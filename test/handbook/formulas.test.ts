@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { nominalStress } from "../../src/answer/nominal.ts";
 import { type ToothLoads, toothTorques } from "../../src/answer/toothLoads.ts";
-import type { FaceToothProfile, Profile, SplineProfile } from "../../src/design/index.ts";
+import type { FaceToothProfile, Profile } from "../../src/design/index.ts";
 import {
   agmaKf,
   dolanBroghamer,
@@ -15,6 +15,7 @@ import { buildProfile } from "../../src/profile/index.ts";
 import { toothFigures } from "../../src/strength/field/rootField.ts";
 import { shaftShear, toothBearing, toothShear } from "../../src/strength/modes/splineAllowables.ts";
 import { designOf } from "../answer/designs.ts";
+import { spline as asCut } from "../strength/roots.ts";
 import { type StraightTooth, straightTooth } from "./straightTooth.ts";
 
 interface ReferenceCase {
@@ -97,22 +98,7 @@ describe("the demo's hand checks, worked out by hand", () => {
   const spline = { teeth: 17, pitchDiameter: 34, faceWidth: 16 };
 
   // the band between 33 and 35 mm has its middle on the pitch circle
-  const bore: SplineProfile = {
-    kind: "internal spline",
-    teeth: 17,
-    flank: { form: "involute", pressureAngle: Math.PI / 6 },
-    pitchDiameter: 34,
-    module: 2,
-    toothThickness: Math.PI,
-    tipDiameter: 32.4,
-    rootDiameter: 37,
-    backDiameter: 56,
-    rootRadius: 0.4,
-    tipChamfer: 0,
-    contact: [33, 35],
-    contactGiven: true,
-    faceWidth: 16,
-  };
+  const bore = asCut({ contact: [33, 35], contactGiven: true });
   const ramp: FaceToothProfile = {
     kind: "face tooth",
     teeth: 11,

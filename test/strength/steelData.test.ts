@@ -226,7 +226,7 @@ describe("steelState", () => {
   });
 
   test("warns of temper ranges that embrittle and of what a steel is known for", () => {
-    expect(stateOf("4340", 54, 56).warnings.join()).toMatch(/200 and 370 °C/);
+    expect(stateOf("4340", 54, 56).warnings.join()).toMatch(/200 to 370 °C/);
     expect(stateOf("1040", 44, 46).warnings.join()).toMatch(/in the cold/);
     expect(stateOf("4140", 28, 32).warnings).toEqual([]);
   });
