@@ -11,6 +11,7 @@ import { VERDICT_HEAD, wantedWords, withWanted } from "./marginVerdict.ts";
 import { aboutText, notedOf, sharedNotes } from "./notes.ts";
 import { overRunText } from "./overRunText.ts";
 import { passesChart } from "./passesChart.ts";
+import { pinGuardNotes } from "./pinGuardText.ts";
 import {
   givesNotes,
   givesTable,
@@ -122,13 +123,13 @@ tr,figure{break-inside:avoid}
 </head>
 <body>
 <h1>${escapeXml(page.title)}</h1>
-${findings.map((f) => `<p>${escapeXml(f)}</p>`).join("\n")}${more > 0 ? `\n<p>… and ${more} more; the table has them all.</p>` : ""}
 <div class="scroll"><table>
 <thead><tr>${HEADS.map((head) => `<th>${head}${head === VERDICT_HEAD ? (wanted ?? "") : ""}</th>`).join("")}</tr></thead>
 <tbody>
 ${rows}
 </tbody></table></div>
 ${failureList(page.failures ?? [])}
+${findingsList(findings, more)}
 ${overRunTables(entries.map(({ result }) => result))}
 ${notesList(entries.map(({ result }) => result))}
 ${comparison}
@@ -147,20 +148,20 @@ ${CAUTIONS.map((c) => `<li>${escapeXml(c)}</li>`).join("\n")}
 `;
 }
 
-/** Heads of the table's columns. */
+/** Heads of the table's columns: what decides first, then what it rests on. */
 const HEADS = [
   "variant",
   "root",
   "steel and hardness",
+  "breaks first (estimate)",
+  VERDICT_HEAD,
+  "breaks next",
   "peak σ1 at root",
   "peak von Mises",
   "share of yield",
   "Kt",
   "averaged stress",
   "contact pressure",
-  "breaks first (estimate)",
-  VERDICT_HEAD,
-  "breaks next",
   "mesh error",
 ];
 
@@ -213,18 +214,25 @@ function tableRow(result: VariantResult, map: string | null, load: string, wante
     `<td>${map === null ? name : `<a href="${pathAttribute(map)}">${name}</a>`}${[load, design.note].map((text) => text && `<br><small>${escapeXml(text)}</small>`).join("")}</td>`,
     `<td class="root">${escapeXml(rootText(design))}</td>`,
     prose(steelText(result)),
+    prose(capacityText(result) + ofRequired(result)),
+    figure(enough),
+    prose(nextText(result)),
     figure(peak(root.peakPrincipal?.stress)),
     figure(peak(root.peakVonMises?.stress) + pushed),
     figure(yieldShareText(result) ?? "–"),
     figure(ktText(result)),
     figure(`${stressText(root.average.opening, units)} over ${lengthText(root.average.distance, units)}`),
     figure(stressText(root.contactPressure, units)),
-    prose(capacityText(result) + ofRequired(result)),
-    figure(enough),
-    prose(nextText(result)),
     figure(errorText(result)),
   ];
   return `<tr>${cells.join("")}</tr>`;
+}
+
+/** How each variant's root compares with the one it is held against; of many the first, and how many more. */
+function findingsList(findings: readonly string[], more: number): string {
+  if (findings.length === 0) return "";
+  const items = [...findings, ...(more > 0 ? [`… and ${more} more; the table has them all.`] : [])];
+  return `<h2>How the root stresses compare</h2>\n<ul>\n${items.map((text) => `<li>${escapeXml(text)}</li>`).join("\n")}\n</ul>`;
 }
 
 function failureList(failures: readonly FailedVariant[]): string {
@@ -250,7 +258,7 @@ function overRunTables(results: readonly VariantResult[]): string {
         wordTable(releaseTable(entries, units)) +
         `\n<p>What gives first in over-running${escapeXml(marginWords(entries, units))}; drive is another load case:</p>\n` +
         wordTable(givesTable(entries, units)) +
-        givesNotes(entries)
+        [...givesNotes(entries), ...pinGuardNotes(entries)]
           .map((text) => `\n<p>${escapeXml(text)}</p>`)
           .join(""),
     ];
