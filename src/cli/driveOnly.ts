@@ -6,6 +6,7 @@ import { evenSharing } from "../strength/index.ts";
 export function driveOnly(design: Design): string[] {
   return [
     ...driveHoldNotes(design),
+    ...(design.notices ?? []).map((text) => text[0]!.toUpperCase() + text.slice(1)),
     ...evenSharing(design).map((text) => text[0]!.toUpperCase() + text.slice(1)),
     ...judgedIn(design).map((text) => `${text}, whose root and margin notchwright run tells`),
   ];

@@ -3,6 +3,13 @@ import type { Gather } from "./gather.ts";
 import { lengthWords } from "./lengthWords.ts";
 import { formatLength } from "./units.ts";
 
+/** A pitch radius over the tip radius of a spline, at most. */
+const BEYOND_TIPS = 1.2;
+/** Sizes closer than this share are one and the same. */
+const SAME = 0.01;
+/** Ramps on a flange stand at so many rim radii at most; the rim's own diameter is twice it. */
+const WIDEST_FLANGE = 1.5;
+
 /** Drag and lift hang on these radii alone: a diameter in place of one makes a ring that holds itself look free. */
 const HALF = "a radius is asked, half the diameter";
 
@@ -20,7 +27,8 @@ export function checkSplineRadius(g: Gather, profile: Profile, radius: number): 
   const shown = formatLength(radius, g.units);
   if (profile.kind === "face tooth") {
     const [inside, outside] = [insideOf(profile), outsideOf(profile)];
-    if (radius > inside && radius < outside)
+    // teeth cut down to the bore spline end at its tips, a little inside its pitch radius
+    if (radius > BEYOND_TIPS * inside && radius < outside)
       g.fault(
         "over-run.spline radius",
         `${shown} lies in the teeth, which are ${lengthWords(g.units).range(inside, outside)} from the axis; ${HALF}`,
@@ -28,16 +36,12 @@ export function checkSplineRadius(g: Gather, profile: Profile, radius: number): 
       );
     return;
   }
-  const [least, most] = teethOf(profile);
-  const outside = profile.kind === "internal spline" ? profile.backDiameter / 2 : Number.POSITIVE_INFINITY;
-  const diameter = radius > most / 2 && radius >= 0.999 * least && radius <= 1.001 * most;
-  if (!diameter && !(radius > outside)) return;
-  const own = formatLength(profile.pitchDiameter / 2, g.units);
+  const { pitchDiameter } = profile;
+  const own = [pitchDiameter, ...teethOf(profile)];
+  if (!own.some((diameter) => Math.abs(radius - diameter) < SAME * diameter)) return;
   g.fault(
     "over-run.spline radius",
-    diameter
-      ? `${shown} is a diameter of this part's own spline, whose pitch radius is ${own}; ${HALF}`
-      : `${shown} lies outside the part, which ends at ${formatLength(outside, g.units)}; ${HALF}`,
+    `${shown} is a diameter of this part's own spline, whose pitch radius is ${formatLength(pitchDiameter / 2, g.units)}; ${HALF}`,
     "leave it out, and the ring slides on the part's own spline",
   );
 }
@@ -55,7 +59,7 @@ export function checkRampRadius(g: Gather, profile: SplineProfile, radius: numbe
       "give the radius of the middle of the ramps",
     );
   if (radius < bore / 2) fault(`lies in the bore, whose radius is ${formatLength(bore / 2, g.units)}`);
-  else if (radius > rim / 2 && radius >= bore && radius <= rim)
+  else if (radius > (WIDEST_FLANGE * rim) / 2 && radius >= bore && radius <= rim)
     fault(`lies far outside the rim, whose radius is ${formatLength(rim / 2, g.units)}`);
 }
 
@@ -80,12 +84,12 @@ export function overRunNotices(
   return [
     ...(spline && Math.abs(spline.radius - own) > 0.02 * own
       ? [
-          `the ring is told to slide on another spline than this part's own, at a radius of ${length(spline.radius)} in place of ${length(own)}`,
+          `the ring is told to slide on another spline than this part's own, at a radius of ${length(spline.radius)} in place of ${length(own)}: if a diameter was written, the ring is told to let go more easily than it does`,
         ]
       : []),
     ...(beyond
       ? [
-          `the ramps stand outside the rim, at a radius of ${length(meanRadius)} beyond ${length(profile.backDiameter / 2)}: on a flange that may be`,
+          `the ramps stand outside the rim, at a radius of ${length(meanRadius)} beyond ${length(profile.backDiameter / 2)}: on a flange that may be; mean radius is half the diameter`,
         ]
       : []),
   ];

@@ -4,7 +4,10 @@ import type { PinChoice, Profile } from "./design.ts";
 export function largestPin({ count, radius }: PinChoice, profile: Profile): number {
   const apart = count > 1 ? 2 * radius * Math.sin(Math.PI / count) : 2 * radius;
   const { inside, outside } = placeOf(profile);
-  return Math.min(apart, 2 * (radius - inside), 2 * (outside - radius));
+  // a ring of face teeth goes on who knows where; its own outside is what is sure
+  const edge = profile.kind === "face tooth" ? (profile.meanDiameter + profile.faceWidth) / 2 : outside;
+  const within = radius < edge ? 2 * (edge - radius) : Number.POSITIVE_INFINITY;
+  return Math.min(apart, 2 * (radius - inside), within);
 }
 
 /** Radii between which pins stand in the metal of the part, mm: of an internal spline between root and rim; beside face teeth, wherever the ring goes on. */

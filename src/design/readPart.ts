@@ -449,12 +449,12 @@ function issueFaults(issue: Issue, source: Source, meant: Set<string>): Fault[] 
   switch (issue.code) {
     case "unrecognized_keys": {
       const known = knownKeys(path);
-      const own = keysOfKind(path, source);
+      const kind = path[path.length - 1] === "profile" ? kindOf(path, source) : undefined;
       const faults = issue.keys.slice(0, MOST_FAULTS).map(
         (unknown): Fault => ({
           key: [key, shorten(unknown)].filter(Boolean).join("."),
           problem: `unknown key ${quote(unknown)}${within}`,
-          remedy: unknownKeyRemedy(unknown, path, known, own, meant),
+          remedy: unknownKeyRemedy(unknown, path, known, kind, meant),
           place: source.locateKey([...path, unknown]),
         }),
       );
@@ -544,10 +544,8 @@ function knownKeys(path: readonly (string | number)[]): string[] {
   return SECTIONS.find(({ name }) => name === inside[0])?.keys.map(({ key }) => key) ?? [];
 }
 
-/** Those of a profile that its kind has, where that is told. */
-function keysOfKind(path: readonly (string | number)[], source: Source): string[] {
-  const kind = path[path.length - 1] === "profile" ? kindOf(path, source) : undefined;
-  if (!kind) return knownKeys(path);
+/** Those of a profile that its kind has. */
+function keysOfKind(kind: ProfileKind): string[] {
   const { keys } = SECTIONS.find(({ name }) => name === "profile")!;
   return keys.filter(({ kinds }) => !kinds || kinds.includes(kind)).map(({ key }) => key);
 }
@@ -563,7 +561,7 @@ function unknownKeyRemedy(
   unknown: string,
   path: readonly (string | number)[],
   known: readonly string[],
-  ofKind: readonly string[],
+  kind: ProfileKind | undefined,
   meant: Set<string>,
 ): string {
   // what a unit is declared for has its own key elsewhere
@@ -575,7 +573,10 @@ function unknownKeyRemedy(
   if (path[0] !== "sweep" && elsewhere.length > 0)
     return `it belongs under "${elsewhere[0]!.name}"${meantHere && `, or did you mean ${meantHere}?`}`;
   if (shorter.length > 1) return `did you mean ${meantHere}?`;
-  const ofTrade = path[path.length - 1] === "profile" ? keyMeant(unknown) : null;
+  const unspaced = /^([^:]+):(.+)$/.exec(unknown);
+  if (unspaced && known.includes(unspaced[1]!))
+    return `put a space after the colon: ${quote(`${unspaced[1]}: ${unspaced[2]}`)}`;
+  const ofTrade = path[path.length - 1] === "profile" ? keyMeant(unknown, kind) : null;
   if (ofTrade) return ofTrade;
   const near = shorter[0] ?? nearest(unknown, known);
   if (near !== null) {
@@ -588,7 +589,7 @@ function unknownKeyRemedy(
     const bare = SWEPT_KEYS.find(({ spec }) => spec.key === unknown.trim().toLowerCase());
     return bare ? `did you mean "${bare.path}"?` : 'name section and key, such as "profile.root radius"';
   }
-  return `use one of: ${ofKind.join(", ")}`;
+  return `use one of: ${(kind ? keysOfKind(kind) : known).join(", ")}`;
 }
 
 /** Keys that an unknown one is a word of, "bore" of "bore diameter", or the first letters, "dp" of "diametral pitch"; none for too many. */

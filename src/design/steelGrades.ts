@@ -150,7 +150,7 @@ export function checkSteel(choice: SteelChoice, own: readonly SteelGrade[] = [])
 const AS_HARD_AS_A_CASE = 50;
 
 /** Steels that are hardened right through, and from which parts are cased too, or taken for such as are. */
-const surfaceMayMislead = (grade: string): boolean => ["4140", "4340", "alloy steel"].includes(grade);
+const surfaceMayMislead = (grade: string): boolean => ["4140", "4340", "alloy steel", "1040"].includes(grade);
 
 /** A hardness that was found on the surface says nothing of the core, which a case leaves soft and a hard steel does not. */
 export function surfaceNotices(steel: SteelChoice | null): string[] {

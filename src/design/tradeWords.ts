@@ -8,12 +8,12 @@ const KINDS: readonly { readonly said: RegExp; readonly kind: ProfileKind; reado
     why: 'dog, jaw, ratchet and ramp teeth are "face tooth"',
   },
   {
-    said: /\b(hub|bore|ring|sleeve|side gear|female)\b/i,
+    said: /\b(hub|bore|ring|sleeve|side gear|internal|female)\b/i,
     kind: "internal spline",
     why: 'teeth that point inward, as in a hub or side gear, are "internal spline"',
   },
   {
-    said: /\b(shaft|axle|stub|male)\b/i,
+    said: /\b(shaft|axle|stub|external|male)\b/i,
     kind: "external spline",
     why: 'teeth that point outward, as on a shaft, are "external spline"',
   },
@@ -21,16 +21,24 @@ const KINDS: readonly { readonly said: RegExp; readonly kind: ProfileKind; reado
 
 /** What the kind of part is called here that somebody calls `said`; null where that is not known. */
 export const kindMeant = (said: string): string | null =>
-  KINDS.find((one) => one.said.test(said))?.why ?? null;
+  KINDS.filter((one) => one.said.test(said))
+    .map(({ why }) => why)
+    .join("; ") || null;
 
-const PROFILE_KEYS: readonly { readonly said: RegExp; readonly remedy: string }[] = [
+const PROFILE_KEYS: readonly {
+  readonly said: RegExp;
+  readonly kind?: ProfileKind;
+  readonly remedy: string;
+}[] = [
   {
     said: /^tooth (angle|width angle)$/i,
+    kind: "face tooth",
     remedy:
       'give "tip land", the width at the tip: π × mean diameter × angle / 360 for flanks that do not lean',
   },
   {
     said: /^(space|gap) angle$/i,
+    kind: "face tooth",
     remedy:
       'give "tip land", the width at the tip: π × mean diameter × (360 / teeth − angle) / 360 for flanks that do not lean',
   },
@@ -38,5 +46,6 @@ const PROFILE_KEYS: readonly { readonly said: RegExp; readonly remedy: string }[
 ];
 
 /** What to give in place of a key of `profile` that the trade has and a part file has not; null where that is not known. */
-export const keyMeant = (said: string): string | null =>
-  PROFILE_KEYS.find((one) => one.said.test(said.trim()))?.remedy ?? null;
+export const keyMeant = (said: string, kind: ProfileKind | undefined): string | null =>
+  PROFILE_KEYS.find((one) => one.said.test(said.trim()) && (!one.kind || !kind || one.kind === kind))
+    ?.remedy ?? null;

@@ -24,15 +24,15 @@ const LONG =
 function ratios(profile: Profile, units: UnitChoice): Ratio[] {
   const length = (mm: number) => formatLength(mm, units);
   if (profile.kind === "face tooth") {
-    const { baseThickness, height } = profile;
+    const { baseThickness, meanDiameter } = profile;
     return [
       {
         key: "base thickness",
         size: `base thickness ${length(baseThickness)}`,
-        times: baseThickness / height,
-        other: `the height of the teeth, ${length(height)}`,
-        told: 12,
-        refused: 40,
+        times: baseThickness / meanDiameter,
+        other: `the mean diameter, ${length(meanDiameter)}`,
+        told: 0.75,
+        refused: 2,
         because: "",
       },
     ];

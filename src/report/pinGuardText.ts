@@ -25,18 +25,31 @@ export function pinGuardNotes(entries: readonly ReleaseEntry[]): string[] {
     [...texts]
       .slice(0, most)
       .map(([text, names]) => `${names.length === all && all > 1 ? "All" : someNames(names, 4)}: ${text}.`);
-  return [...told(guards, 3), ...told(sizes, MOST_SIZES)];
+  const more = [...sizes.values()].slice(MOST_SIZES).flat().length;
+  return [
+    ...told(guards, 3),
+    ...told(sizes, MOST_SIZES),
+    ...(more > 0 ? [`Pins for ${more} more are others again: run those variants alone (--only).`] : []),
+  ];
 }
 
 /** Unlike sizes beyond these are left to runs of their own. */
 const MOST_SIZES = 4;
 
-function sizeWords({ pins, units }: ReleaseEntry["design"], { both }: PinGuard): string {
+const LACKS: Readonly<Record<NonNullable<PinGuard["lacks"]>, string>> = {
+  room: "no pins that fit there stand what comes on them with the margin wanted; more or stronger ones do, or a larger circle",
+  "known strength":
+    "the strength of the pins is known too poorly for any that guard the root and stand what comes on them with the margin wanted; a narrower band does",
+  root: "no pins both guard the root and stand what comes on them with the margin wanted; a stronger root does, or less torque on them",
+};
+
+function sizeWords({ pins, units }: ReleaseEntry["design"], { both, lacks }: PinGuard): string {
   const say = lengthWords(units);
-  if (!both)
-    return "no pins that fit there both guard the root and stand what comes on them with the margin wanted; a stronger root or less torque on them might";
-  const [least, most] = [say.atLeast(both[0], 3), say.atMost(both[1], 3)];
-  return `${pins!.count} pins of ${least} to ${most} there would guard the root, and stand what comes on them with the margin wanted`;
+  // each is told to the side on which it does; between them nothing may be left
+  const told = both && ([say.atLeast(both[0], 3), say.atMost(both[1], 3)] as const);
+  if (!told || Number.parseFloat(told[0]) > Number.parseFloat(told[1])) return LACKS[lacks ?? "root"];
+  const count = pins!.count === 1 ? "one pin" : `${pins!.count} pins`;
+  return `${count} of ${told[0]} to ${told[1]} there would guard the root, and stand what comes on ${pins!.count === 1 ? "it" : "them"} with the margin wanted`;
 }
 
 const IN_ONE: Readonly<Record<PinGuard["guards"], string>> = {

@@ -29,11 +29,36 @@ describe("a line that stops the parser is told by its own slip", () => {
       `${text}variants:\n  - name: a\n- name: b\n`,
       "15:1 this dash does not stand under the dash above it; start it in column 3",
     ],
+    [
+      "no space after a dash",
+      `${text}variants:\n  - name: a\n    note: |\n      seen 3 Nov:bad\n      hub 0417 torn\n  -name: b\n`,
+      '18:3 no space after the dash; write "- name: b"',
+    ],
+    [
+      "a name without its colon",
+      `${text}variants:\n  - name a\n    note: x\n`,
+      '14:5 no colon after "name"; write "name: a"',
+    ],
   ])("%s", (_slip, slipped, told) => {
     const [place, ...words] = told.split(" ");
     const [line] = faultLines(slipped);
     expect(line).toContain(words.join(" "));
     expect(line!.startsWith(place!)).toBe(true);
+  });
+
+  test("in braces too", () => {
+    const lines = faultLines(
+      "part: T\nprofile: {kind: internal spline, teeth:17}\nload: { torque: 1 N m }\n",
+    );
+    expect(lines.some((line) => line.includes('put a space after the colon: "teeth: 17"'))).toBe(true);
+  });
+
+  // a search that tried every way of sharing the spaces out would not come to an end
+  test("however long the line is", () => {
+    const spaces = " ".repeat(200_000);
+    expect(
+      faultLines(`part: hub\nprofile:\n  teeth: 17\n  a${spaces}x\n   module: 2 mm\n bad: [\n`),
+    ).not.toEqual([]);
   });
 
   test("but what merely reads oddly is left alone where the file parses", () => {
@@ -48,9 +73,18 @@ describe("words of the trade", () => {
     ["kind: internal spline", "kind: dog teeth", 'dog, jaw, ratchet and ramp teeth are "face tooth"'],
     ["kind: internal spline", "kind: splined axle", 'as on a shaft, are "external spline"'],
     ["root radius", "fillet radius", 'did you mean "root radius"?'],
-    ["teeth: 17", "teeth: 17\n  tooth angle: 28 deg", 'give "tip land", the width at the tip'],
+    [
+      "kind: internal spline",
+      "kind: clutch hub",
+      'teeth that point inward, as in a hub or side gear, are "internal spline"',
+    ],
   ])("in place of %s, %s is answered with what it is here", (from, to, told) => {
     expect(faultLines(partText({ replace: [from, to] }))[0]).toContain(told);
+  });
+
+  test("of another kind of part are not", () => {
+    const [line] = faultLines(partText({ replace: ["teeth: 17", "teeth: 17\n  gap angle: 3 deg"] }));
+    expect(line).not.toContain("tip land");
   });
 
   test("an unknown key is answered with those of its kind of part", () => {

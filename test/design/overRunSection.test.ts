@@ -63,7 +63,6 @@ describe("the over-run section", () => {
       /34\.0 mm is a diameter of this part's own spline, whose pitch radius is 17\.0 mm; a radius is asked, half the diameter; leave it out/,
     ],
     ["spline radius: 37 mm", /37\.0 mm is a diameter of this part's own spline/],
-    ["spline radius: 30 mm", /30\.0 mm lies outside the part, which ends at 28\.0 mm/],
     ["mean radius: 55 mm", /55\.0 mm lies far outside the rim, whose radius is 28\.0 mm; a radius is asked/],
     ["mean radius: 13.5 mm", /13\.5 mm lies in the bore, whose radius is 16\.1 mm/],
   ])("of a spline refuses %s", (line, fault) => {
@@ -82,22 +81,26 @@ describe("the over-run section", () => {
         .designs[0]!.notices;
     expect(notices(OVER_RUN)).toBeUndefined();
     expect(notices(OVER_RUN.replace("160 N", "160 N, spline radius: 20 mm"))).toEqual([
-      "the ring is told to slide on another spline than this part's own, at a radius of 20.0 mm in place of 17.0 mm",
+      "the ring is told to slide on another spline than this part's own, at a radius of 20.0 mm in place of 17.0 mm: if a diameter was written, " +
+        "the ring is told to let go more easily than it does",
     ]);
     expect(notices(OVER_RUN.replace("27.5 mm", "30 mm"))).toEqual([
-      "the ramps stand outside the rim, at a radius of 30.0 mm beyond 28.0 mm: on a flange that may be",
+      "the ramps stand outside the rim, at a radius of 30.0 mm beyond 28.0 mm: on a flange that may be; " +
+        "mean radius is half the diameter",
     ]);
   });
 
   test("of a face tooth refuses a sliding spline in its teeth, and tells of one outside them", () => {
     const sliding = (radius: string) =>
       FACE.replace("160 N", `160 N, spline radius: ${radius}, spline pressure angle: 30 deg`);
-    expect(faultLines(sliding("24 mm"))).toEqual([
+    expect(faultLines(sliding("30 mm"))).toEqual([
       expect.stringMatching(
-        /24\.0 mm lies in the teeth, which are 23 to 32 mm from the axis; a radius is asked/,
+        /30\.0 mm lies in the teeth, which are 23 to 32 mm from the axis; a radius is asked/,
       ),
     ]);
-    expect(readPart(sliding("17 mm"), FILE).designs[0]!.notices).toBeUndefined();
+    // teeth cut down to the bore spline: its pitch circle lies a little outside their inside diameter
+    for (const radius of ["17 mm", "24 mm"])
+      expect(readPart(sliding(radius), FILE).designs[0]!.notices).toBeUndefined();
     expect(readPart(sliding("34 mm"), FILE).designs[0]!.notices).toEqual([
       expect.stringMatching(/slide on a spline outside its teeth, at a radius of 34\.0 mm beyond 32\.0 mm/),
     ]);

@@ -26,7 +26,7 @@ describe("millimetres written as inches", () => {
     [
       "base thickness",
       base("16 in"),
-      /base thickness: base thickness 406 mm \(16\.0 in\) is 51 times the height of the teeth, 8\.00 mm/,
+      /base thickness: base thickness 406 mm \(16\.0 in\) is 5\.4 times the mean diameter, 75\.0 mm/,
     ],
   ])("are refused where nothing else makes a %s so large", (_key, text, fault) => {
     expect(faultLines(text)).toEqual([expect.stringMatching(fault)]);
@@ -41,7 +41,7 @@ describe("millimetres written as inches", () => {
       "rim diameter 240 mm is 6.5 times the root diameter, 37.0 mm: is the unit right?",
     ]);
     expect(notices(base("120 mm"))).toEqual([
-      "base thickness 120 mm is 15 times the height of the teeth, 8.00 mm: is the unit right?",
+      "base thickness 120 mm is 1.6 times the mean diameter, 75.0 mm: is the unit right?",
     ]);
   });
 

@@ -44,8 +44,17 @@ describe("pins guard the root in over-running", () => {
   });
 
   test("but not with more than there is room for on their circle", () => {
-    // 4 on R 24 touch at 2 × 24 sin 45° = 33.9 mm
-    expect(guard(PINS, 1e6, 2e6)!.both![1]).toBeCloseTo(48 * Math.SQRT1_2, 9);
+    // on R 24 under teeth that end at R 40 they reach that at Ø32, four of them meet at 2 × 24 sin 45° = 33.9 mm
+    expect(guard(PINS, 1e6, 2e6)!.both![1]).toBeCloseTo(0.9 * 32, 9);
+    expect(guard(PINS.replace("24 mm", "20 mm"), 1e6, 2e6)!.both![1]).toBeCloseTo(0.9 * 40 * Math.SQRT1_2, 9);
+  });
+
+  test.each([
+    ["room", PINS.replace("500..600", "10..11"), 900],
+    ["known strength", PINS.replace("500..600", "200..1900"), 900],
+    ["root", PINS, 600],
+  ])("where none do both, %s is what lacks", (lacks, pins, low) => {
+    expect(guard(pins, low, 2000)).toMatchObject({ both: null, lacks });
   });
 
   test("is not told of a root that is not vouched for", () => {

@@ -10,7 +10,12 @@ export interface PinGuard {
    * strongest still part before the root at its weakest; null where none that fit do both.
    */
   readonly both: readonly [number, number] | null;
+  /** Where none do: there is no room for pins that stand what comes on them, their strength is known too poorly, or the root is too weak. */
+  readonly lacks: "room" | "known strength" | "root" | null;
 }
+
+/** Share of the largest pins that fit at all: holes that all but meet, or reach the edge, hold none. */
+const ROOM = 0.9;
 
 /** Null without pins, or where the root is not known or not vouched for. */
 export function pinGuard(
@@ -23,10 +28,21 @@ export function pinGuard(
   // a ring that lets go loads its pins no further than that takes
   const comes = verdict === "lets go" ? Math.min(torque, clickOver.high!) : torque;
   // the torque of pins grows with the square of their diameter
-  const least = diameter * Math.sqrt((wanted * comes) / pins.low);
-  const most = Math.min(diameter * Math.sqrt(root.torque.low / pins.high), largestPin(choice, profile));
+  const at = (needed: number, stands: number) => diameter * Math.sqrt(needed / stands);
+  const least = at(wanted * comes, pins.low);
+  const weakEnough = at(root.torque.low, pins.high);
+  const room = ROOM * largestPin(choice, profile);
+  const most = Math.min(weakEnough, room);
   return {
     guards: pins.high <= root.torque.low ? "yes" : pins.low > root.torque.high ? "no" : "not sure",
     both: least <= most ? [least, most] : null,
+    lacks:
+      least <= most
+        ? null
+        : room < least
+          ? "room"
+          : at(wanted * comes, pins.high) <= weakEnough
+            ? "known strength"
+            : "root",
   };
 }
