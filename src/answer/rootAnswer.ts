@@ -53,7 +53,7 @@ const LEAST_TENSION = 0.2;
 /** The jump of stress is looked for within this many sides of the peak: further off, a contact band may begin. */
 const JUMP_SIDES = 2.5;
 
-/** A place with less than this share of the most tension of any root begins no path that another does not outdo. */
+/** A place with less than this share of what any root has begins no path that another does not outdo. */
 const LEAST_SHARE = 0.1;
 
 /** A push of less than this share of the most stress adds next to nothing to a range. */
@@ -193,7 +193,7 @@ export function rootAnswer(
       edges: rootEdges,
     };
   });
-  const mostTension = Math.max(0, ...roots.map(tensionOf));
+  const mostTension = tensionBehind(roots);
   const anySharp = built.corners.some(({ radius }) => radius === 0);
   // what little pull pressed roots have is all but alike, and would make another of them govern on every mesh
   const allPressed = roots.every(({ reading }) => reading.kind === "pressed");
@@ -331,6 +331,16 @@ function readCorner(
 
 /** The most tension of a root, MPa: its peak, or a sharp one's mean. */
 const tensionOf = ({ peaks, average }: RootOfTooth) => peaks?.principal.stress ?? average.opening;
+
+/**
+ * The most tension of any root, MPa, against which places are held: the peak of a small radius has no bound, and says nothing of what lies
+ * further behind than that; the mean does, of rounded roots as of sharp ones.
+ */
+function tensionBehind(roots: readonly RootOfTooth[]): number {
+  const peak = Math.max(0, ...roots.map(tensionOf));
+  const mean = Math.max(0, ...roots.map(({ average }) => average.opening));
+  return mean > 0 ? Math.min(peak, mean) : peak;
+}
 
 /** A place off the peak is the worse one where its mean is higher by more than this; else both are told of the same place. */
 const WORSE = 1.02;

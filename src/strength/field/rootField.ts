@@ -16,7 +16,7 @@ import {
 } from "../../solver/index.ts";
 import { type CornerIntensity, cornerIntensity } from "./cornerIntensity.ts";
 import { lineStress, type RootPaths } from "./criticalDistance.ts";
-import type { PlaceSampler } from "./openingPath.ts";
+import type { OpeningPath, PlaceSampler } from "./openingPath.ts";
 import { repeatedSampler } from "./repeatedSampler.ts";
 import type { WallForces } from "./ringWall.ts";
 import { placesBeside, probePaths, type RootStart, readPaths } from "./rootPlaces.ts";
@@ -219,16 +219,19 @@ export function buildRootField(
     ...first,
     others,
     ...((options.pushed ?? (design.strength?.torqueRatio ?? 0) < 0) && {
-      pushed: pushedPaths(pass.answer.pushedStarts(), leastAt, deep, (other) => {
-        const corner = other.radius === 0 ? cornerAt(other, -torque) : null;
-        const range = { corner, least: leastAt(other), most, scale: -scale };
-        return {
-          corner,
-          paths: corner
-            ? readPaths(paths, other, { ...range, step: PUSHED_STEP })
-            : probePaths(paths, other, range),
-        };
-      }),
+      pushed: pushedPaths(
+        pass.answer.pushedStarts(),
+        leastAt,
+        deep,
+        (other) => {
+          const corner = other.radius === 0 ? cornerAt(other, -torque) : null;
+          const range = { corner, least: leastAt(other), most, scale: -scale, step: PUSHED_STEP };
+          // behind a wall too thin for a path nothing is pushed open
+          const none = corner === null && probePaths(paths, other, range).length === 0;
+          return { corner, paths: none ? [] : readPaths(paths, other, range) };
+        },
+        (other) => probePaths(paths, other, { least: leastAt(other), most, scale: -scale }),
+      ),
     }),
     peakPrincipal: root.peakPrincipal ? root.peakPrincipal.stress / torque : null,
     highestVonMises: root.highestVonMises ? root.highestVonMises.stress / torque : null,
@@ -249,6 +252,7 @@ function pushedPaths(
   leastAt: (start: RootStart) => number,
   deep: number,
   pathsFrom: (start: RootStart) => RootPaths,
+  probe: (start: RootStart) => readonly OpeningPath[],
 ): RootPaths | null {
   if (!first) return null;
   const hardest = pathsFrom(first);
@@ -257,7 +261,7 @@ function pushedPaths(
     hardest,
     starts,
     [leastAt(first) / 10, deep],
-    (other) => pathsFrom(other).paths,
+    (other) => (other.radius === 0 ? pathsFrom(other).paths : probe(other)),
     pathsFrom,
   );
   return { ...hardest, others };
