@@ -23,11 +23,29 @@ export function mergeGiven(base: Given, over: Given | null): Merged {
     for (const [key, value] of entries(over?.[name])) {
       const group = ALTERNATIVES[name]?.find((keys) => keys.includes(key)) ?? [];
       for (const other of [...group, ...(ALSO_REPLACES[key] ?? [])])
-        if (values.get(other)?.layer === 0) values.delete(other);
+        if (values.get(other)?.layer === 0) {
+          values.delete(other);
+          // what lies between outside and inside diameter is told by them
+          if (other === "mean diameter" && key !== other) dropWidth(values);
+        }
       values.set(key, { value, layer: 1 });
     }
   }
+  if (turnsKind(base, over)) dropWidth(merged.profile);
   return merged;
+}
+
+/** A spline's face width runs along the part's axis, a face tooth's towards it. */
+function turnsKind(base: Given, over: Given | null): boolean {
+  const [own, then] = [base, over].map((given) => {
+    const kind = given?.profile?.["kind"];
+    return kind?.as === "word" ? kind.word : null;
+  });
+  return own != null && then != null && (own === "face tooth") !== (then === "face tooth");
+}
+
+function dropWidth(values: Map<string, LayeredValue>): void {
+  for (const key of ["face width", "radial width"]) if (values.get(key)?.layer === 0) values.delete(key);
 }
 
 function entries(section: GivenSection | undefined): [string, Value][] {

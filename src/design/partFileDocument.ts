@@ -61,7 +61,8 @@ the same: \`module\`, \`pitch diameter\` and \`diametral pitch\`; \`tooth thickn
 the two sides of a face tooth; \`drive flank angle\` and \`back-cut\`; \`over-run flank angle\` and \`ramp angle\`;
 \`shear strength\` and \`tensile strength\` of pins.
 A variant that changes \`kind\` leaves behind the base's keys that its kind does not have, and the base's tip diameter,
-root diameter and contact.
+root diameter and contact; from a spline to a face tooth or back also the face width, which runs another way. One that gives outside and inside
+diameter where the base has a mean diameter leaves its face width behind too.
 
 ${table(VARIANT_KEYS)}
 

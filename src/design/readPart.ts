@@ -576,7 +576,8 @@ function unknownKeyRemedy(
   const unspaced = /^([^:]+):(.+)$/.exec(unknown);
   if (unspaced && known.includes(unspaced[1]!))
     return `put a space after the colon: ${quote(`${unspaced[1]}: ${unspaced[2]}`)}`;
-  const ofTrade = path[path.length - 1] === "profile" ? keyMeant(unknown, kind) : null;
+  const ofProfile = path[path.length - 1] === "profile" ? unknown : /^profile\.(.*)$/.exec(unknown)?.[1];
+  const ofTrade = ofProfile === undefined ? null : keyMeant(ofProfile, kind);
   if (ofTrade) return ofTrade;
   const near = shorter[0] ?? nearest(unknown, known);
   if (near !== null) {

@@ -172,8 +172,15 @@ function ringSize(g: Gather): { meanDiameter: number; faceWidth: number } {
       `${formatLength(mean, g.units)} is not halfway between outside and inside diameter`,
       `leave it out, or use ${formatLength(middle, g.units)}`,
     );
+  const between = (outside - inside) / 2;
+  if (width !== undefined && between > 0 && width > 1.001 * between)
+    g.fault(
+      g.has("profile", "radial width") ? "profile.radial width" : "profile.face width",
+      `${formatLength(width, g.units)} is more than lies between inside and outside diameter, ${formatLength(between, g.units)}`,
+      `leave it out, or use ${formatLength(between, g.units)} or less`,
+    );
   if (width === undefined) {
-    width = (outside - inside) / 2;
+    width = between;
     if (width > 0)
       g.note("profile.face width", formatLength(width, g.units), "half of outside minus inside diameter");
   }

@@ -10,7 +10,7 @@ export interface PinGuard {
    * strongest still part before the root at its weakest; null where none that fit do both.
    */
   readonly both: readonly [number, number] | null;
-  /** Where none do: there is no room for pins that stand what comes on them, their strength is known too poorly, or the root is too weak. */
+  /** Where none do: the root is too weak for any, there is no room for pins that stand what comes on them, or their strength is known too poorly. */
   readonly lacks: "room" | "known strength" | "root" | null;
 }
 
@@ -39,10 +39,10 @@ export function pinGuard(
     lacks:
       least <= most
         ? null
-        : room < least
-          ? "room"
-          : at(wanted * comes, pins.high) <= weakEnough
-            ? "known strength"
-            : "root",
+        : wanted * comes > root.torque.low
+          ? "root"
+          : room < least
+            ? "room"
+            : "known strength",
   };
 }
