@@ -13,6 +13,7 @@ import { jsonTargetFault } from "./jsonFile.ts";
 import { memoryShare } from "./runSettings.ts";
 import { err, out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
+import { sharedNotices } from "./sharedNotices.ts";
 import { wrapWords } from "./wrapWords.ts";
 
 /** No wider than this, so that a sheet can be pasted into a report. */
@@ -43,7 +44,10 @@ export function handParts(files: readonly string[], options: HandOptions): numbe
       const own = members.map(({ design }) => redress(result, design));
       const sheet = { members, results: own, sheet: handChecks(result, profile) };
       sheets.push(sheet);
-      if (!toJson) out(`${sheetBlock(sheet, width).join("\n")}\n`);
+      if (toJson) return;
+      out(`${sheetBlock(sheet, width).join("\n")}\n`);
+      const odd = sharedNotices(members.map(({ design }) => design));
+      for (const text of odd) out(`${wrapWords("  - ", text, width).join("\n")}\n`);
     },
   );
   if (done === 0) {

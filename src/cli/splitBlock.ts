@@ -19,6 +19,7 @@ import {
 import { type Band, driveHold, type Ends, SPLIT_SOURCE } from "../strength/index.ts";
 import { columns } from "./columns.ts";
 import { printable } from "./printable.ts";
+import { sharedNotices } from "./sharedNotices.ts";
 import type { CaseSplit } from "./splitVariants.ts";
 import { wrapWords } from "./wrapWords.ts";
 
@@ -52,6 +53,7 @@ export function splitBlock(
   const left = [...none, ...apart].map(({ title }) => title);
   const parting = [
     ...(of === "drive" ? partingNotes(before, after) : []),
+    ...sharedNotices([before, after]),
     ...notes.map((note) => printable(note, 400)),
   ];
   const turnLine = turn
