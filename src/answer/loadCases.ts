@@ -73,7 +73,7 @@ export function withPushOf(
   const load = { ...design.load, sharing: { mode: "teeth" as const, weights: pushing } };
   return joined(
     so,
-    () => besideOf(tried(() => solve({ ...design, load }, true))),
+    () => solveBeside({ ...design, load }, solve),
     (own, found) => withPushed(own, found, design.averagingDistance),
     "the teeth that push a root hardest",
   );
@@ -93,7 +93,7 @@ export function withLowFriction(
     () =>
       known && "rootField" in known
         ? known
-        : besideOf(tried(() => solve({ ...design, load: atFriction(design.load, frictionLow) }, true))),
+        : solveBeside({ ...design, load: atFriction(design.load, frictionLow) }, solve),
     (own, lowFriction) => ({ ...own, lowFriction }),
     "the lowest friction of the loaded flank",
   );
@@ -106,7 +106,7 @@ export function withTurned(so: CasesSolved, design: Design, solve: SolveCase): C
   const less = lessContact(design, turned).map((text) => `torque turned round: ${text}`);
   return joined(
     { ...so, notes: [...so.notes, ...less] },
-    () => besideOf(tried(() => solve(turned, true))),
+    () => solveBeside(turned, solve),
     withReverse,
     "the torque reverses, and the other flank loaded",
   );
@@ -142,6 +142,8 @@ function tried(solve: () => VariantResult): Tried {
     return { why: error.message };
   }
 }
+
+const solveBeside = (design: Design, solve: SolveCase): Beside => besideOf(tried(() => solve(design, true)));
 
 function besideOf(one: Tried): Beside {
   if ("why" in one) return { unread: one.why };

@@ -1,4 +1,5 @@
 import type { VariantResult } from "../answer/result.ts";
+import { loadedRadius } from "../strength/index.ts";
 
 /**
  * What the comparison sheet shows when nobody chose: the variant with the sharpest root beside the one whose root
@@ -9,20 +10,10 @@ import type { VariantResult } from "../answer/result.ts";
 export function sharpestAndBest(results: readonly VariantResult[]): number[] {
   const everySteel = results.every(({ steel }) => steel !== null);
   const share = ({ root, steel }: VariantResult) => root.average.opening / (everySteel ? steel!.yieldLow : 1);
+  const radius = (k: number) => loadedRadius(results[k]!.design);
   const order = results.map((_, k) => k);
   // of equally sharp ones the first, which others are mostly compared with
-  const sharpest = order.reduce((a, b) => (radius(results[b]!) < radius(results[a]!) ? b : a));
+  const sharpest = order.reduce((a, b) => (radius(b) < radius(a) ? b : a));
   const best = order.reduce((a, b) => (share(results[b]!) < share(results[a]!) ? b : a));
   return sharpest === best ? [best] : [sharpest, best];
-}
-
-/** Radius of the loaded root as designed, mm; a full radius counts as larger than any number. */
-function radius({ design: { profile } }: VariantResult): number {
-  const asked =
-    profile.kind === "face tooth"
-      ? profile.loadedFlank === "drive"
-        ? profile.driveRootRadius
-        : profile.overrunRootRadius
-      : profile.rootRadius;
-  return asked === "full" ? Number.POSITIVE_INFINITY : asked;
 }

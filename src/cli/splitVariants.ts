@@ -178,20 +178,14 @@ export function splitCases(
   if (!before.overRun || !after.overRun) return [drive];
   // without a steel nothing is known of the root, and what bears on it alone has no part
   const ofRelease = changes.filter(({ id }) => steel || bearsOnRelease(id));
-  const overRunOf = (made: ReadonlySet<string>) => {
-    const design = mix(made);
-    return designOverRun(design, design.steel ? roots.ofOverRun(design) : null)!;
-  };
+  const overRunIn = (design: Design) => designOverRun(design, design.steel ? roots.ofOverRun(design) : null)!;
+  const overRunOf = (made: ReadonlySet<string>) => overRunIn(mix(made));
   const value = (made: ReadonlySet<string>): Band => overRunOf(made).value;
   const released = countedIn(judged, ofRelease, (design) =>
     capacityIn(design, roots.ofOverRun(design), design.overRun!.torque),
   );
   const notInRelease = whyNot(ofRelease) || released.why;
-  const entry = (design: Design) => ({
-    name: design.variant,
-    design,
-    overRun: designOverRun(design, design.steel ? roots.ofOverRun(design) : null)!,
-  });
+  const entry = (design: Design) => ({ name: design.variant, design, overRun: overRunIn(design) });
   const overRun: CaseSplit = {
     of: "over-run",
     apart: changes.filter((one) => !ofRelease.includes(one)),

@@ -7,6 +7,15 @@ type Flanks = Pick<FaceToothProfile, "height" | "driveAngle" | "overrunAngle">;
 export const faceToothTaper = ({ height, driveAngle, overrunAngle }: Flanks): number =>
   height * (Math.tan(driveAngle) + Math.tan(overrunAngle));
 
+/** Inside and outside radius of the teeth. */
+export const faceToothRadii = ({
+  meanDiameter,
+  faceWidth,
+}: Pick<FaceToothProfile, "meanDiameter" | "faceWidth">): readonly [inside: number, outside: number] => [
+  (meanDiameter - faceWidth) / 2,
+  (meanDiameter + faceWidth) / 2,
+];
+
 /** Height above the root line at which a tip chamfer cuts off a flank that leans by `angle`. */
 export const flankEnd = (
   { height, tipChamfer }: Pick<FaceToothProfile, "height" | "tipChamfer">,

@@ -61,14 +61,7 @@ function slipIn(lines: readonly string[], line: number): Omit<LineSlip, "line"> 
       remedy: "type its indent again, with plain spaces",
     };
   const unspaced = UNSPACED.exec(text);
-  if (unspaced) {
-    const [, indent, key, value] = unspaced;
-    return {
-      column: indent!.length + 1,
-      problem: `no space after the colon of ${quote(key!)}`,
-      remedy: `write ${quote(`${key}: ${value!.trim()}`)}`,
-    };
-  }
+  if (unspaced) return rewritten(unspaced, "no space after the colon of");
   const bare = BARE_DASH.exec(text);
   if (bare)
     return {
@@ -77,14 +70,7 @@ function slipIn(lines: readonly string[], line: number): Omit<LineSlip, "line"> 
       remedy: `write ${quote(`- ${bare[2]!.trim()}`)}`,
     };
   const unended = UNNAMED.exec(text) ?? UNENDED.exec(text);
-  if (unended) {
-    const [, indent, key, value] = unended;
-    return {
-      column: indent!.length + 1,
-      problem: `no colon after ${quote(key!)}`,
-      remedy: `write ${quote(`${key}: ${value!.trim()}`)}`,
-    };
-  }
+  if (unended) return rewritten(unended, "no colon after");
   const above = lines.slice(0, line - 1).findLast((other) => DASHED.test(other));
   if (above === undefined || !DASHED.test(text)) return null;
   const [dash, under] = [text, above].map((one) => DASHED.exec(one)![1]!.length) as [number, number];
@@ -95,4 +81,13 @@ function slipIn(lines: readonly string[], line: number): Omit<LineSlip, "line"> 
       remedy: `start it in column ${under + 1}`,
     };
   return null;
+}
+
+/** A key and its value that are not told apart as they must be, found as indent, key and value. */
+function rewritten([, indent, key, value]: RegExpExecArray, problem: string): Omit<LineSlip, "line"> {
+  return {
+    column: indent!.length + 1,
+    problem: `${problem} ${quote(key!)}`,
+    remedy: `write ${quote(`${key}: ${value!.trim()}`)}`,
+  };
 }

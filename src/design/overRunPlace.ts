@@ -1,4 +1,5 @@
-import type { FaceToothProfile, OverRunChoice, Profile, SplineProfile, UnitChoice } from "./design.ts";
+import type { OverRunChoice, Profile, SplineProfile, UnitChoice } from "./design.ts";
+import { faceToothRadii } from "./faceToothDefaults.ts";
 import type { Gather } from "./gather.ts";
 import { lengthWords } from "./lengthWords.ts";
 import { formatLength } from "./units.ts";
@@ -12,9 +13,7 @@ const WIDEST_FLANGE = 1.5;
 
 /** Drag and lift hang on these radii alone: a diameter in place of one makes a ring that holds itself look free. */
 const HALF = "a radius is asked, half the diameter";
-
-const insideOf = ({ meanDiameter, faceWidth }: FaceToothProfile): number => (meanDiameter - faceWidth) / 2;
-const outsideOf = ({ meanDiameter, faceWidth }: FaceToothProfile): number => (meanDiameter + faceWidth) / 2;
+const FREER = "if a diameter was written, the ring is told to let go more easily than it does";
 
 /** Diameters of a spline's teeth, ascending. */
 const teethOf = ({ tipDiameter, rootDiameter }: SplineProfile): readonly [number, number] => [
@@ -26,7 +25,7 @@ const teethOf = ({ tipDiameter, rootDiameter }: SplineProfile): readonly [number
 export function checkSplineRadius(g: Gather, profile: Profile, radius: number): void {
   const shown = formatLength(radius, g.units);
   if (profile.kind === "face tooth") {
-    const [inside, outside] = [insideOf(profile), outsideOf(profile)];
+    const [inside, outside] = faceToothRadii(profile);
     // teeth cut down to the bore spline end at its tips, a little inside its pitch radius
     if (radius > BEYOND_TIPS * inside && radius < outside)
       g.fault(
@@ -72,19 +71,20 @@ export function overRunNotices(
   if (!overRun || !profile) return [];
   const { spline, meanRadius } = overRun;
   const length = (mm: number) => formatLength(mm, units);
-  if (profile.kind === "face tooth")
-    return spline && spline.radius >= outsideOf(profile)
+  if (profile.kind === "face tooth") {
+    const [, outside] = faceToothRadii(profile);
+    return spline && spline.radius >= outside
       ? [
-          `the ring is told to slide on a spline outside its teeth, at a radius of ${length(spline.radius)} beyond ${length(outsideOf(profile))}: ` +
-            "in a drum that may be; if a diameter was written, the ring is told to let go more easily than it does",
+          `the ring is told to slide on a spline outside its teeth, at a radius of ${length(spline.radius)} beyond ${length(outside)}: in a drum that may be; ${FREER}`,
         ]
       : [];
+  }
   const own = profile.pitchDiameter / 2;
   const beyond = profile.kind === "internal spline" && meanRadius > profile.backDiameter / 2;
   return [
     ...(spline && Math.abs(spline.radius - own) > 0.02 * own
       ? [
-          `the ring is told to slide on another spline than this part's own, at a radius of ${length(spline.radius)} in place of ${length(own)}: if a diameter was written, the ring is told to let go more easily than it does`,
+          `the ring is told to slide on another spline than this part's own, at a radius of ${length(spline.radius)} in place of ${length(own)}: ${FREER}`,
         ]
       : []),
     ...(beyond

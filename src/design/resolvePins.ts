@@ -1,4 +1,5 @@
 import type { PinChoice, Profile, UnitChoice } from "./design.ts";
+import { faceToothRadii } from "./faceToothDefaults.ts";
 import type { Gather } from "./gather.ts";
 import { lengthWords } from "./lengthWords.ts";
 import { SHEAR_RATIO } from "./overRunDefaults.ts";
@@ -64,7 +65,7 @@ export function pinNotices(
   units: UnitChoice,
 ): string[] {
   if (!pins || profile?.kind !== "face tooth") return [];
-  const outside = (profile.meanDiameter + profile.faceWidth) / 2;
+  const [, outside] = faceToothRadii(profile);
   if (!(pins.radius + pins.diameter / 2 > outside)) return [];
   return [
     `the pins stand outside the teeth, which end at a radius of ${formatLength(outside, units)}: in a ring that reaches beyond them; pins.radius is a radius, half the diameter of their circle`,

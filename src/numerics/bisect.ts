@@ -27,32 +27,31 @@ export function bisectUp(f: (x: number) => number, scale: number): number {
  * A stretch at whose end `inside` something `holds`, and at whose end `outside` it does not, halved so many times. Neither end is asked
  * itself. @returns the end where it holds and the one where it does not, as they then are.
  */
-export function halve(
+export const halve = (
   holds: (x: number) => boolean,
   inside: number,
   outside: number,
   times: number,
-): [inside: number, outside: number] {
-  let good = inside;
-  let bad = outside;
-  for (let k = 0; k < times; k++) {
-    const middle = (good + bad) / 2;
-    if (holds(middle)) good = middle;
-    else bad = middle;
-  }
-  return [good, bad];
-}
+): [inside: number, outside: number] => halveWhile(holds, inside, outside, (halvings) => halvings < times);
 
 /** As `halve`, until the ends are no further apart than `tolerance`. */
-export function halveTo(
+export const halveTo = (
   holds: (x: number) => boolean,
   inside: number,
   outside: number,
   tolerance: number,
+): [inside: number, outside: number] =>
+  halveWhile(holds, inside, outside, (_halvings, apart) => apart > tolerance);
+
+function halveWhile(
+  holds: (x: number) => boolean,
+  inside: number,
+  outside: number,
+  more: (halvings: number, apart: number) => boolean,
 ): [inside: number, outside: number] {
   let good = inside;
   let bad = outside;
-  while (Math.abs(bad - good) > tolerance) {
+  for (let k = 0; more(k, Math.abs(bad - good)); k++) {
     const middle = (good + bad) / 2;
     if (holds(middle)) good = middle;
     else bad = middle;

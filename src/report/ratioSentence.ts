@@ -101,9 +101,12 @@ function anotherWay(
   return larger - 1 <= uncertain ? "the same" : howMuch(a, b);
 }
 
+const unlikeSteels = (base: VariantResult, other: VariantResult): boolean =>
+  base.steel !== null && other.steel !== null && base.steel.yieldLow !== other.steel.yieldLow;
+
 /** Where the steels differ the same stress means something else: the shares of yield, low end of each band. */
 function strengthClause(base: VariantResult, other: VariantResult): string {
-  if (!base.steel || !other.steel || base.steel.yieldLow === other.steel.yieldLow) return "";
+  if (!unlikeSteels(base, other)) return "";
   // like with like: peaks, or averages where one of the two has no peak
   const averaged = [base, other].some(({ root }) => root.sharp || root.highestVonMises === null);
   const pushed = !averaged && [base, other].some(pushedHigher);
@@ -120,7 +123,7 @@ function strengthClause(base: VariantResult, other: VariantResult): string {
 /** Where the steels differ a spot over its yield is easily taken for the weaker part: what each stands says which is. */
 function standsClause(base: VariantResult, other: VariantResult): string {
   const [own, then] = [base.capacity, other.capacity];
-  if (!base.steel || !other.steel || base.steel.yieldLow === other.steel.yieldLow) return "";
+  if (!unlikeSteels(base, other)) return "";
   if (!own?.vouched || !then?.vouched) return "";
   const units = base.design.units === "inch" ? "inch" : "metric";
   return `; the part stands ${torqueBandText(then.stands, units)} against ${torqueBandText(own.stands, units)}`;

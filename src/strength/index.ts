@@ -144,7 +144,7 @@ export { type Property, type SteelState, steelState } from "./steel/steelState.t
 export * from "./steel/steelStrength.ts";
 export * from "./steel/tensileFromHardness.ts";
 export { followingFigures } from "./variants/followingFigures.ts";
-export { type Gain, type Lever, leversOf } from "./variants/levers.ts";
+export { type Gain, type Lever, leversOf, loadedRadius } from "./variants/levers.ts";
 export {
   atFriction,
   hasOverRunCase,
