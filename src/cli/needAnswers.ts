@@ -244,7 +244,7 @@ export function needBlock(design: Design, needs: Needs, width: number): string[]
       width,
     ),
     ...answers.flatMap(([title, text]) => wrapWords(`  ${title}`.padEnd(lead), text, width)),
-    ...[...needs.warnings, ...driveOnly(design)].flatMap((text) => wrapWords("  - ", text, width)),
+    ...[...needs.warnings, ...driveOnly([design])].flatMap((text) => wrapWords("  - ", text, width)),
   ];
 }
 

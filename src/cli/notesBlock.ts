@@ -12,4 +12,5 @@ export function notesBlock(notes: readonly Noted[], width: number): string[] {
   return ["Notes", ...lines];
 }
 
-const quoted = (name: string): string => `"${printable(name, 60)}"`;
+/** A variant's name as notes tell it. */
+export const quoted = (name: string): string => `"${printable(name, 60)}"`;

@@ -142,7 +142,7 @@ function windowRecord({ members }: WindowGroup, window: HardnessWindow) {
       none: { why: "the teeth part in drive", change: "see driveHold" },
     }),
     // what is printed before the order and beside it: flanks that part the teeth whatever the hardness
-    warnings: [...driveOnly(design), ...window.warnings],
+    warnings: [...driveOnly(members.map((member) => member.design)), ...window.warnings],
   };
 }
 
@@ -196,7 +196,9 @@ export function windowBlock({ members }: WindowGroup, window: HardnessWindow, wi
     ...(!vouched
       ? []
       : [mostText(window, units), ...notKnownText(window)].flatMap((text) => wrapWords("  ", text, width))),
-    ...[...warnings, ...driveOnly(design)].flatMap((text) => wrapWords("  - ", text, width)),
+    ...[...warnings, ...driveOnly(members.map((member) => member.design))].flatMap((text) =>
+      wrapWords("  - ", text, width),
+    ),
   ];
 }
 

@@ -2,6 +2,7 @@ import { scaleLinear } from "d3-scale";
 import type { UnitChoice } from "../design/index.ts";
 import type { Band, FairSplit } from "../strength/index.ts";
 import { torqueBandText } from "./capacityText.ts";
+import { capitalised } from "./capitalised.ts";
 import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { INK, lineAt, num, SOFT_INK, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
@@ -92,7 +93,7 @@ export function splitSentences(
   const oneWay = whole !== 0 && split.changes.every(({ fair }) => middle(fair) * whole >= 0);
   for (const { title, fair, uncertain, words } of order) {
     const share = oneWay ? `, ${figures((100 * middle(fair)) / whole, 2)} % of the whole` : "";
-    const name = `${title[0]!.toUpperCase()}${title.slice(1)}`;
+    const name = capitalised(title);
     if (uncertain && fair.high <= 0)
       sentences.push(
         `What ${title} cost is not well known: ${torqueBandText({ low: -fair.high, high: -fair.low }, units)}; ${words}.`,

@@ -1,5 +1,6 @@
 export { addTo } from "./addTo.ts";
 export { capacityText, marginText, modeName, spanText, torqueBandText } from "./capacityText.ts";
+export { capitalised } from "./capitalised.ts";
 export { CAUTIONS, cautionsBlock, OVER_RUN_LIMITS } from "./cautions.ts";
 export {
   type ChangesChartInput,

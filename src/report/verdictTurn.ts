@@ -1,5 +1,6 @@
 import type { Design } from "../design/index.ts";
 import type { Change, Holding } from "../strength/index.ts";
+import { capitalised } from "./capitalised.ts";
 import { driveHolding } from "./driveHoldText.ts";
 import { IF_ROOT_HOLDS } from "./overRunText.ts";
 import { wordList } from "./wordList.ts";
@@ -95,7 +96,4 @@ const listed = (changes: readonly Change[], joint: string): string =>
     joint,
   );
 
-const named = (changes: readonly Change[], joint = "and"): string => {
-  const text = listed(changes, joint);
-  return `${text[0]!.toUpperCase()}${text.slice(1)}`;
-};
+const named = (changes: readonly Change[], joint = "and"): string => capitalised(listed(changes, joint));

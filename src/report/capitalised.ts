@@ -1,0 +1,2 @@
+/** A sentence's first letter made large. */
+export const capitalised = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
