@@ -97,6 +97,7 @@ export function contactSheet(page: ContactPage): string {
 body{font-family:${LETTERING};color:#1b2430;background:#fff;margin:2rem auto;max-width:1560px;padding:0 1rem;line-height:1.4}
 h1{font-size:1.4rem;border-bottom:2px solid #1b2430;padding-bottom:.3rem}
 h2{font-size:1.05rem;margin-top:2rem}
+h3{font-size:.95rem}
 table{border-collapse:collapse;font-size:.85rem}
 th,td{border:1px solid #586472;padding:.3rem .5rem;text-align:right;vertical-align:top}
 th:first-child,td:first-child,td.words,td.root{text-align:left}

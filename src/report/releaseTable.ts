@@ -56,7 +56,7 @@ export function releaseTable(entries: readonly ReleaseEntry[], units: UnitChoice
       ...(one ? [] : ["friction"]),
       ...heads,
       "verdict",
-      "lets go",
+      "lets go (μ)",
       "needs ramp",
       ...(pinned ? ["pins shear"] : []),
     ],
