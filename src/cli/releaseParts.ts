@@ -5,10 +5,9 @@ import {
   driveHoldRecord,
   enoughWords,
   releaseChart,
-  verdictWords,
   wantedMargin,
 } from "../report/index.ts";
-import { designOverRun } from "../strength/index.ts";
+import { designOverRun, ringOutcome } from "../strength/index.ts";
 import type { CheckedVariant } from "./checkDesigns.ts";
 import { chosenVariants } from "./chosenVariants.ts";
 import type { ReleaseOptions } from "./commands/release.ts";
@@ -82,7 +81,7 @@ export function releaseParts(files: readonly string[], options: ReleaseOptions):
       driveHold: driveHoldRecord(design),
       overRun: overRun && {
         ...overRun,
-        letsGo: verdictWords(overRun),
+        letsGo: ringOutcome(overRun),
         enough: enoughWords(overRun, design),
         wanted: wantedMargin(design),
       },

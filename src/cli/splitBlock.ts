@@ -2,8 +2,8 @@ import { type Design, formatTorque } from "../design/index.ts";
 import {
   driveHoldNotes,
   effectText,
+  type HoldsWords,
   LETS_GO,
-  type LoadCase,
   noPart,
   type Question,
   STAYS_TOGETHER,
@@ -30,8 +30,7 @@ export const partingNotes = (before: Design, after: Design): string[] =>
   );
 
 /** Teeth are judged under the second variant's torque, which is told where the first has another. */
-function questionOf(of: LoadCase, before: Design, after: Design): Question {
-  if (of === "over-run") return LETS_GO;
+function holdingQuestion(before: Design, after: Design): Question<HoldsWords> {
   const [own, wanted] = [before, after].map((design) => driveHold(design)?.wanted);
   if (own === undefined || wanted === undefined || own === wanted) return STAYS_TOGETHER;
   const asked = `Do the teeth stay together in drive under ${formatTorque(wanted, after.units)}?`;
@@ -42,7 +41,7 @@ function questionOf(of: LoadCase, before: Design, after: Design): Question {
 export function splitBlock(
   before: Design,
   after: Design,
-  { of, split, why, apart, notes, turn }: CaseSplit,
+  { of, split, why, apart, notes, staysTogether, letsGo }: CaseSplit,
   width: number,
 ): string[] {
   const { head, measured } = splitWords(of);
@@ -56,20 +55,19 @@ export function splitBlock(
     ...sharedNotices([before, after]),
     ...notes.map((note) => printable(note, 400)),
   ];
-  const turnLine = turn
-    ? wrapWords(
-        "  ",
-        printable(verdictTurnText(questionOf(of, before, after), before.variant, after.variant, turn), 400),
-        width,
-      )
-    : [];
+  const names = [before.variant, after.variant] as const;
+  const turned = [
+    ...(staysTogether ? [verdictTurnText(holdingQuestion(before, after), ...names, staysTogether)] : []),
+    ...(letsGo ? [verdictTurnText(LETS_GO, ...names, letsGo)] : []),
+  ];
+  const turnLines = turned.flatMap((text) => wrapWords("  ", printable(text, 400), width));
   const partingLines = parting.flatMap((text) => wrapWords("  - ", text, width));
   const leftLine = left.length > 0 ? wrapWords("  ", `No part in it: ${left.join(", ")}.`, width) : [];
   if (!split)
     return [
       ...wrapWords("", `${head}, from "${from}" to "${to}": not split, ${why}.`, width),
       ...partingLines,
-      ...turnLine,
+      ...turnLines,
       ...leftLine,
     ];
   if (none.length === split.changes.length)
@@ -80,7 +78,7 @@ export function splitBlock(
         width,
       ),
       ...partingLines,
-      ...turnLine,
+      ...turnLines,
       ...leftLine,
     ];
   // from the worst figures to the best: so each column of ends adds up
@@ -116,7 +114,7 @@ export function splitBlock(
       wrapWords("  - ", printable(text, 400), width),
     ),
     ...partingLines,
-    ...turnLine,
+    ...turnLines,
     ...leftLine,
     ...wrapWords(
       "  ",

@@ -6,6 +6,7 @@ import {
   changesChart,
   driveHolding,
   driveHoldRecord,
+  type HoldsWords,
   holdsWords,
   type LoadCase,
   noPart,
@@ -15,7 +16,6 @@ import {
   type VerdictTurn,
   verdictTurn,
   verdictTurnText,
-  verdictWords,
 } from "../report/index.ts";
 import {
   type Band,
@@ -27,6 +27,8 @@ import {
   type FairSplit,
   fairSplit,
   overRunCases,
+  type RingOutcome,
+  ringOutcome,
   subsets,
   UNCOUNTED_NAMES,
   type VariantChanges,
@@ -62,8 +64,10 @@ export interface CaseSplit {
   readonly apart: readonly Change[];
   /** What may come first and is not in the torques split. */
   readonly notes: readonly string[];
-  /** In over-running: what turned the verdict on whether the ring lets go; in drive, on whether teeth that push apart stay together. */
-  readonly turn?: VerdictTurn;
+  /** In drive: what turned the verdict on whether teeth that push apart stay together. */
+  readonly staysTogether?: VerdictTurn<HoldsWords>;
+  /** In over-running: what turned the verdict on whether the ring lets go. */
+  readonly letsGo?: VerdictTurn<RingOutcome>;
 }
 
 /** The `split` command. @returns the exit code. */
@@ -126,14 +130,15 @@ export function splitVariants(
           to,
           driveHold: { before: driveHoldRecord(before.design), after: driveHoldRecord(after.design) },
           ...Object.fromEntries(
-            cases.map(({ of, split, why, apart, notes, turn }) => [
+            cases.map(({ of, split, why, apart, notes, staysTogether, letsGo }) => [
               of === "drive" ? "drive" : "overRun",
               {
                 ...(split ?? { changes: null }),
                 why,
                 apart: apart.map(({ title }) => title),
                 notes,
-                ...(turn && { [of === "drive" ? "staysTogether" : "letsGo"]: turn }),
+                ...(staysTogether && { staysTogether }),
+                ...(letsGo && { letsGo }),
               },
             ]),
           ),
@@ -165,12 +170,12 @@ export function splitCases(
   const judged = { before, after, mix, steel };
   const driven = countedIn(judged, ofDrive, (design) => capacityIn(design, roots.of(design)));
   const notInDrive = steel ? whyNot(ofDrive) || driven.why : "no steel is named";
-  const turn = holdingTurn(before, after, changes, mix);
+  const staysTogether = holdingTurn(before, after, changes, mix);
   const drive: CaseSplit = {
     of: "drive",
     apart: changes.filter((one) => !ofDrive.includes(one)),
     notes: driven.notes,
-    ...(turn && { turn }),
+    ...(staysTogether && { staysTogether }),
     ...(notInDrive
       ? { split: null, why: notInDrive }
       : { split: fairSplit(ofDrive, (made) => driven.of(made).stands), why: "" }),
@@ -195,7 +200,9 @@ export function splitCases(
       : steel
         ? { split: fairSplit(ofRelease, value), why: "" }
         : boundedSplit(ofRelease, value)),
-    ...(ofRelease.length > 0 && { turn: verdictTurn(ofRelease, (made) => verdictWords(overRunOf(made))) }),
+    ...(ofRelease.length > 0 && {
+      letsGo: verdictTurn(ofRelease, (made) => ringOutcome(overRunOf(made))),
+    }),
   };
   return [drive, overRun];
 }
@@ -267,8 +274,12 @@ function holdingTurn(
   after: Design,
   changes: readonly Change[],
   mix: VariantChanges["mix"],
-): VerdictTurn | null {
-  const untold: VerdictTurn = { before: holdsWords(before), after: holdsWords(after), changes: [] };
+): VerdictTurn<HoldsWords> | null {
+  const untold: VerdictTurn<HoldsWords> = {
+    before: holdsWords(before),
+    after: holdsWords(after),
+    changes: [],
+  };
   if (changes.length === 0) return untold.before === untold.after ? null : untold;
   const underAfters = (design: Design): Design => ({
     ...design,

@@ -45,7 +45,6 @@ export {
   frictionText,
   overRunText,
   pinsText,
-  verdictWords,
 } from "./overRunText.ts";
 export { passesChart } from "./passesChart.ts";
 export { pinGuardNotes, pinGuardTurn } from "./pinGuardText.ts";
@@ -81,6 +80,7 @@ export {
   torqueUnits,
 } from "./units.ts";
 export {
+  type HoldsWords,
   holdsWords,
   LETS_GO,
   type Question,

@@ -1,5 +1,5 @@
 import type { Design, UnitChoice } from "../design/index.ts";
-import type { Giving, OverRun, OverRunEnd } from "../strength/index.ts";
+import { type Giving, type OverRun, type OverRunEnd, ringOutcome } from "../strength/index.ts";
 import { torqueBandText } from "./capacityText.ts";
 import { lengthText, torqueText } from "./units.ts";
 
@@ -27,38 +27,19 @@ function endText(end: OverRunEnd, units: UnitChoice, withNext: boolean): string 
   return givingText(end.first, units) + next;
 }
 
-/** The verdict where all that is told of the root leaves something out that may come before the ring lets go. */
-export const IF_ROOT_HOLDS = "lets go if root holds";
-
-/**
- * The verdict of friction, put right where something gives before the ring lets go, or over-running brings less torque than that takes:
- * a ring whose pins shear first is none that lets go.
- */
-export function verdictWords({ verdict, slippery, sticky, clickOver, torque, root }: OverRun): string {
-  if (verdict === "self-holding") return verdict;
-  const frees = ({ first }: OverRunEnd) => first?.what === "ring lets go";
-  const before = ({ first }: OverRunEnd) => (first!.what === "pins shear" ? "pins" : "root");
-  if (!frees(slippery)) return `${before(slippery)} first`;
-  if (clickOver.low! > torque) return "not at its torque";
-  if (verdict === "depends on friction" || clickOver.high! > torque) return "depends on μ";
-  if (!frees(sticky)) return `${before(sticky)} first at high μ`;
-  // the torque that lifts the ring is no match for a shaft's twist
-  return root?.uncounted?.some((one) => one !== "twist") ? IF_ROOT_HOLDS : verdict;
-}
-
 /** "self-holding: pins shear at 327 N·m (241 lbf·ft)": the whole band in one line. */
 export function overRunText(overRun: OverRun, units: UnitChoice, withNext = false): string {
   const { slippery, sticky, friction } = overRun;
-  const verdict = verdictWords(overRun);
+  const outcome = ringOutcome(overRun);
   const frees = slippery.first?.what === "ring lets go" && sticky.first?.what === "ring lets go";
   if (frees) {
     const band = { low: slippery.first.torque.low, high: sticky.first.torque.high };
     const at = `lets go at ${torqueBandText(band, units)}`;
-    return verdict === "lets go" ? at : `${verdict}: ring ${at}`;
+    return outcome === "lets go" ? at : `${outcome}: ring ${at}`;
   }
   const [easy, hard] = [endText(slippery, units, withNext), endText(sticky, units, withNext)];
-  if (easy === hard) return `${verdict}: ${hard}`;
-  return `${verdict}: ${easy} (μ ${frictionText(friction.low)}), ${hard} (μ ${frictionText(friction.high)})`;
+  if (easy === hard) return `${outcome}: ${hard}`;
+  return `${outcome}: ${easy} (μ ${frictionText(friction.low)}), ${hard} (μ ${frictionText(friction.high)})`;
 }
 
 /** "lets go at 12.7 N·m (μ 0.08), pins shear at 327 N·m (μ 0.20)": in the user's first unit, where room is short. */

@@ -2,12 +2,19 @@ import { scaleLinear, scaleLog } from "d3-scale";
 import { area, line } from "d3-shape";
 import type { Design } from "../design/index.ts";
 import { halve } from "../numerics/index.ts";
-import { clickOverTorque, designOverRun, frictionAngle, leastRamp, pinBand } from "../strength/index.ts";
+import {
+  clickOverTorque,
+  designOverRun,
+  frictionAngle,
+  leastRamp,
+  pinBand,
+  ringOutcome,
+} from "../strength/index.ts";
 import { addTo } from "./addTo.ts";
 import { torqueBandText } from "./capacityText.ts";
 import { OVER_RUN_LIMITS } from "./cautions.ts";
 import { firstNames } from "./firstNames.ts";
-import { frictionText, pinsText, verdictWords } from "./overRunText.ts";
+import { frictionText, pinsText } from "./overRunText.ts";
 import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { spreadApart } from "./spreadApart.ts";
 import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
@@ -315,7 +322,7 @@ function verdictSentences(
   sliding: boolean,
 ): string[] {
   const runs = designs.map((design) => designOverRun(design, null)!);
-  const sure = designs.filter((_, k) => verdictWords(runs[k]!) === "lets go");
+  const sure = designs.filter((_, k) => ringOutcome(runs[k]!) === "lets go");
   const late = designs.filter((design) => design.overRun!.rampAngle > hard && !sure.includes(design));
   const least =
     hard < Math.PI / 2

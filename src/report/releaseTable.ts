@@ -1,5 +1,5 @@
 import type { Design, UnitChoice } from "../design/index.ts";
-import type { OverRun, OverRunEnd } from "../strength/index.ts";
+import { type OverRun, type OverRunEnd, type RingOutcome, ringOutcome } from "../strength/index.ts";
 import { marginText, spanText, torqueBandText } from "./capacityText.ts";
 import { someNames } from "./firstNames.ts";
 import {
@@ -10,7 +10,7 @@ import {
   wantedWords,
   withWanted,
 } from "./marginVerdict.ts";
-import { clickText, frictionText, givingName, verdictWords } from "./overRunText.ts";
+import { clickText, frictionText, givingName } from "./overRunText.ts";
 import { angleText, figures, leastAngleText, torqueHeads, torqueText, torqueUnits } from "./units.ts";
 
 /** One design in over-running, as tables take it. */
@@ -42,7 +42,7 @@ export function releaseTable(entries: readonly ReleaseEntry[], units: UnitChoice
       angleText(design.overRun!.rampAngle),
       ...(one ? [] : [`${frictionText(friction.low)}..${frictionText(friction.high)}`]),
       ...ends.map((end) => bare(clickOver[end])),
-      verdictWords(overRun),
+      ringOutcome(overRun),
       // downward: it must not read as letting go where it does not
       holdsAbove >= 0.001 ? `up to ${frictionText(Math.floor(1000 * holdsAbove + 1e-6) / 1000)}` : "at no μ",
       rampInTime === null ? "none" : leastAngleText(rampInTime),
@@ -71,6 +71,19 @@ export function marginWords(entries: readonly ReleaseEntry[], units: UnitChoice)
   return (asked.size === 1 ? `, margin against ${[...asked][0]}` : "") + wanted;
 }
 
+/** What a ring that holds does not do; empty where it lets go. */
+const BUT: Readonly<Record<RingOutcome, string>> = {
+  "lets go": "",
+  "lets go if root holds": "may not let go",
+  "depends on μ": "may not let go",
+  "pins first at high μ": "may not let go",
+  "root first at high μ": "may not let go",
+  "not at its torque": "does not let go",
+  "pins first": "does not let go",
+  "root first": "does not let go",
+  "self-holding": "never lets go",
+};
+
 /** A margin that is enough keeps the part whole; whether the ring lets go is another matter. "not known" where nothing known breaks, too. */
 export function enoughWords(overRun: OverRun, design: Design): string {
   const margin = marginVerdict(overRun.margin, design);
@@ -80,15 +93,8 @@ export function enoughWords(overRun: OverRun, design: Design): string {
   if (margin !== "yes") return margin;
   // where no root is known the pins alone are enough, if anything is
   const yes = overRun.root ? margin : `${margin} by its pins`;
-  const frees = verdictWords(overRun);
-  if (frees === "lets go") return yes;
-  const how =
-    frees === "self-holding"
-      ? "never lets go"
-      : frees === "depends on μ" || frees.endsWith("at high μ")
-        ? "may not let go"
-        : "does not let go";
-  return `${yes}, but it ${how}`;
+  const but = BUT[ringOutcome(overRun)];
+  return but ? `${yes}, but it ${but}` : yes;
 }
 
 /** What the margin of a ring that lets go is counted to: it is loaded no further, and yet has one. */

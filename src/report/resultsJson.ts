@@ -1,7 +1,7 @@
 import type { VariantResult, ZonePeak } from "../answer/result.ts";
 import type { Design } from "../design/index.ts";
+import { ringOutcome } from "../strength/index.ts";
 import { driveHoldRecord, driveVerdict } from "./driveHoldText.ts";
-import { verdictWords } from "./overRunText.ts";
 import { enoughWords } from "./releaseTable.ts";
 
 /** What one run hands to a results file. */
@@ -77,7 +77,7 @@ function variantRecord(result: VariantResult) {
     driveHold: driveHoldRecord(design),
     overRun: overRun && {
       ...overRun,
-      letsGo: verdictWords(overRun),
+      letsGo: ringOutcome(overRun),
       enough: enoughWords(overRun, design),
     },
     capacity: capacity && {

@@ -1,9 +1,8 @@
 import type { VariantResult } from "../answer/result.ts";
-import { driveHold } from "../strength/index.ts";
+import { driveHold, ringOutcome } from "../strength/index.ts";
 import { ktText } from "./describe.ts";
 import { driveVerdict } from "./driveHoldText.ts";
 import { wantedMargin } from "./marginVerdict.ts";
-import { verdictWords } from "./overRunText.ts";
 import { enoughWords } from "./releaseTable.ts";
 import type { FailedVariant } from "./resultsJson.ts";
 
@@ -62,7 +61,7 @@ const COLUMNS: readonly CsvColumn[] = [
   ["clicks over, low friction (N·mm)", (r) => clickCell(r, "low")],
   ["clicks over, middle friction (N·mm)", (r) => clickCell(r, "middle")],
   ["clicks over, high friction (N·mm)", (r) => clickCell(r, "high")],
-  ["does it let go", (r) => (r.overRun ? verdictWords(r.overRun) : null)],
+  ["does it let go", (r) => (r.overRun ? ringOutcome(r.overRun) : null)],
   ["pins shear at, low (N·mm)", (r) => r.overRun?.pins?.low ?? null],
   ["pins shear at, high (N·mm)", (r) => r.overRun?.pins?.high ?? null],
   ["gives first in over-running, low friction", (r) => r.overRun?.slippery.first?.what ?? null],

@@ -1,55 +1,62 @@
 import type { Design } from "../design/index.ts";
-import type { Change, Holding } from "../strength/index.ts";
+import type { Change, Holding, RingOutcome } from "../strength/index.ts";
 import { capitalised } from "./capitalised.ts";
 import { driveHolding } from "./driveHoldText.ts";
-import { IF_ROOT_HOLDS } from "./overRunText.ts";
 import { wordList } from "./wordList.ts";
 
 /** A question whose verdict a set of changes may turn. */
-export interface Question {
+export interface Question<Verdict extends string> {
   readonly asked: string;
   /** The higher the better; verdicts of one rank differ in kind only. */
-  readonly rank: (verdict: string) => number;
+  readonly rank: Readonly<Record<Verdict, number>>;
 }
 
-export const LETS_GO: Question = {
+export const LETS_GO: Question<RingOutcome> = {
   asked: "Does the ring let go?",
-  rank: (verdict) => {
-    if (verdict === "lets go") return 3;
-    if (verdict === "depends on μ" || verdict === IF_ROOT_HOLDS || verdict.endsWith("at high μ")) return 2;
-    return verdict === "not at its torque" ? 1 : 0;
+  rank: {
+    "lets go": 3,
+    "lets go if root holds": 2,
+    "depends on μ": 2,
+    "pins first at high μ": 2,
+    "root first at high μ": 2,
+    "not at its torque": 1,
+    "pins first": 0,
+    "root first": 0,
+    "self-holding": 0,
   },
 };
 
-const HOLDS: Readonly<Record<Holding, string>> = {
+const HOLDS = {
   together: "they do",
   "at high friction": "at high friction only",
   "not told": "nothing told holds them",
   parts: "they part",
-};
+} as const satisfies Readonly<Record<Holding, string>>;
+
+/** Answers to {@link STAYS_TOGETHER}. */
+export type HoldsWords = (typeof HOLDS)[Holding];
 
 /** Whether face teeth stay together, for {@link STAYS_TOGETHER}. */
-export const holdsWords = (design: Design): string => HOLDS[driveHolding(design)];
+export const holdsWords = (design: Design): HoldsWords => HOLDS[driveHolding(design)];
 
-export const STAYS_TOGETHER: Question = {
+export const STAYS_TOGETHER: Question<HoldsWords> = {
   asked: "Do the teeth stay together in drive?",
-  rank: (verdict) =>
-    [HOLDS.parts, HOLDS["not told"], HOLDS["at high friction"], HOLDS.together].indexOf(verdict),
+  rank: { "they do": 3, "at high friction only": 2, "nothing told holds them": 1, "they part": 0 },
 };
 
-/** A verdict before and after a set of changes and with some of them made. In words. */
-export interface VerdictTurn {
-  readonly before: string;
-  readonly after: string;
+/** A verdict before and after a set of changes and with some of them made. */
+export interface VerdictTurn<Verdict extends string> {
+  readonly before: Verdict;
+  readonly after: Verdict;
   /** Each change: the verdict with it alone made, and with all others made but it. */
-  readonly changes: readonly (Change & { readonly alone: string; readonly without: string })[];
+  readonly changes: readonly (Change & { readonly alone: Verdict; readonly without: Verdict })[];
 }
 
 /** Judges the sets of changes that tell which of them turns the verdict. */
-export function verdictTurn(
+export function verdictTurn<Verdict extends string>(
   changes: readonly Change[],
-  verdict: (made: ReadonlySet<string>) => string,
-): VerdictTurn {
+  verdict: (made: ReadonlySet<string>) => Verdict,
+): VerdictTurn<Verdict> {
   const ids = changes.map(({ id }) => id);
   return {
     before: verdict(new Set()),
@@ -63,21 +70,21 @@ export function verdictTurn(
 }
 
 /** What turned the verdict, in one or two sentences. */
-export function verdictTurnText(
-  { asked, rank }: Question,
+export function verdictTurnText<Verdict extends string>(
+  { asked, rank }: Question<Verdict>,
   from: string,
   to: string,
-  { before, after, changes }: VerdictTurn,
+  { before, after, changes }: VerdictTurn<Verdict>,
 ): string {
   if (before === after) return `${asked} ${from} and ${to} alike: ${before}.`;
   const told = `${asked} ${from}: ${before}; ${to}: ${after}.`;
   // nothing that could be told apart did it
   if (changes.length === 0) return told;
   if (changes.length === 1) return `${told} ${named(changes)} did it.`;
-  const way = Math.sign(rank(after) - rank(before));
+  const way = Math.sign(rank[after] - rank[before]);
   // a change that goes further the same way than all together is enough for what they come to
-  const reaches = (verdict: string): boolean =>
-    way === 0 ? verdict === after : way * (rank(verdict) - rank(after)) >= 0;
+  const reaches = (verdict: Verdict): boolean =>
+    way === 0 ? verdict === after : way * (rank[verdict] - rank[after]) >= 0;
   const enough = changes.filter(({ alone }) => reaches(alone));
   // without it the others leave the verdict short of what it comes to
   const needed = changes.filter(({ without }) => !reaches(without));

@@ -131,6 +131,7 @@ export {
 export { type PinGuard, pinGuard } from "./overRun/pinGuard.ts";
 export * from "./overRun/pinShear.ts";
 export * from "./overRun/rampRelease.ts";
+export { type RingOutcome, ringOutcome } from "./overRun/ringOutcome.ts";
 export { catalogueOf, ownGrades } from "./steel/ownSteels.ts";
 export {
   BUILT_IN,

@@ -47,12 +47,14 @@ describe("what turned the verdict", () => {
   });
 
   test("verdicts stand in order, worst first", () => {
-    const order = ["self-holding", "not at its torque", "depends on μ", "lets go"].map(LETS_GO.rank);
+    const order = (["self-holding", "not at its torque", "depends on μ", "lets go"] as const).map(
+      (verdict) => LETS_GO.rank[verdict],
+    );
     expect([...order].sort((a, b) => a - b)).toEqual(order);
-    expect(LETS_GO.rank("pins first")).toBe(LETS_GO.rank("self-holding"));
-    expect(LETS_GO.rank("root first at high μ")).toBe(LETS_GO.rank("depends on μ"));
-    const holds = ["they part", "nothing told holds them", "at high friction only", "they do"];
-    expect(holds.map(STAYS_TOGETHER.rank)).toEqual([0, 1, 2, 3]);
+    expect(LETS_GO.rank["pins first"]).toBe(LETS_GO.rank["self-holding"]);
+    expect(LETS_GO.rank["root first at high μ"]).toBe(LETS_GO.rank["depends on μ"]);
+    const holds = ["they part", "nothing told holds them", "at high friction only", "they do"] as const;
+    expect(holds.map((verdict) => STAYS_TOGETHER.rank[verdict])).toEqual([0, 1, 2, 3]);
   });
 
   test("none, where both are alike", () => {

@@ -1,45 +1,10 @@
 import { describe, expect, test } from "vitest";
 import type { Design } from "../../src/design/index.ts";
 import { driveHoldNotes } from "../../src/report/driveHoldText.ts";
-import { verdictWords } from "../../src/report/overRunText.ts";
-import { assessOverRun, driveHold } from "../../src/strength/index.ts";
+import { driveHold } from "../../src/strength/index.ts";
 import { syntheticDesign } from "./synthetic.ts";
 
 const rad = (degrees: number) => (degrees * Math.PI) / 180;
-
-describe("the verdict in words", () => {
-  const words = (degrees: number, torque: number, pins: number | null, root: number | null = null) =>
-    verdictWords(
-      assessOverRun(
-        {
-          rampAngle: rad(degrees),
-          meanRadius: 27.5,
-          springForce: 160,
-          friction: [0.08, 0.2],
-          spline: { radius: 17, pressureAngle: rad(30) },
-          torque,
-        },
-        pins === null ? null : { low: pins, high: 1.2 * pins },
-        root === null ? null : { mode: "fatigue", torque: { low: root, high: 2 * root }, vouched: true },
-      ),
-    );
-
-  // 160 N on a ramp of 32°, hand-worked: 11.9 N·m at μ 0.08, 1080 N·m at μ 0.20
-  test("a ring whose pins or root give before it clicks over is not said to let go", () => {
-    expect(words(32, 1_242_000, null)).toBe("lets go");
-    expect(words(32, 1_242_000, 2_000_000)).toBe("lets go");
-    expect(words(32, 1_242_000, 498_000)).toBe("pins first at high μ");
-    expect(words(32, 1_242_000, 498_000, 400_000)).toBe("root first at high μ");
-    expect(words(32, 1_242_000, 10_000)).toBe("pins first");
-    expect(words(8, 1_242_000, 327_000)).toBe("self-holding");
-    expect(words(31, 1_242_000, 327_000)).toBe("depends on μ");
-  });
-
-  test("nor one that needs more torque than over-running brings", () => {
-    expect(words(32, 500_000, null)).toBe("depends on μ");
-    expect(words(32, 10_000, null)).toBe("not at its torque");
-  });
-});
 
 describe("teeth that push apart in drive", () => {
   const face = (driveAngle: number, over: Partial<Design> = {}): Design => {
