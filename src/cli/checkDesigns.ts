@@ -25,7 +25,7 @@ export function checkDesigns(parts: readonly PartFile[]): {
   const variants: CheckedVariant[] = [];
   const faults: Fault[] = [];
   for (const { file, source, part } of parts) {
-    const told = new Set<string>();
+    const told = new Map<string, string[]>();
     for (const [k, design] of part.designs.entries()) {
       const label = printable(parts.length > 1 ? `${design.part}: ${design.variant}` : design.variant);
       const tell = (found: readonly Fault[]) => {
@@ -33,10 +33,13 @@ export function checkDesigns(parts: readonly PartFile[]): {
           const place = fault.place ?? part.place(k, fault.key);
           // the same slip of the base shows in every variant: once is enough
           const same = `${place?.line}:${place?.column} ${fault.key} ${fault.problem}`;
-          if (told.has(same)) continue;
-          told.add(same);
+          const having = told.get(same);
+          having?.push(design.variant);
+          if (having) continue;
+          const names = [design.variant];
+          told.set(same, names);
           const problem = part.designs.length > 1 ? `${fault.problem} (variant "${label}")` : fault.problem;
-          faults.push({ ...fault, problem, ...(place ? { place } : {}) });
+          faults.push({ ...fault, problem, ...(place ? { place } : {}), variants: names });
         }
       };
       try {

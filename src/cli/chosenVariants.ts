@@ -3,14 +3,35 @@ import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
 import { type PartFile, readParts } from "./readParts.ts";
 import { chosenNames } from "./runSettings.ts";
 
-/** The names of all variants of some part files, each once. */
-export const variantNames = (parts: readonly PartFile[]): string[] => [
-  ...new Set(parts.flatMap(({ part }) => part.designs.map(({ variant }) => variant))),
+/** The names of all variants of some part files, each once: those that are sound, and those that `faults` are told of. */
+export const variantNames = (parts: readonly PartFile[], faults: readonly Fault[]): string[] => [
+  ...new Set([
+    ...parts.flatMap(({ part }) => part.designs.map(({ variant }) => variant)),
+    ...faults.flatMap(({ variants }) => variants ?? []),
+  ]),
 ];
+
+/** A name may be wrong only because the whole file reads badly: then nothing is said of it. */
+export const namesKnown = (faults: readonly Fault[]): boolean => faults.every(({ variants }) => variants);
+
+/**
+ * The faults that stand in the way of the variants asked for: their own, and those of a whole file. Every fault where all are asked for
+ * (null), or where one asked for is missing from `sound` without a fault that says why.
+ */
+export function faultsOfAsked(
+  faults: readonly Fault[],
+  asked: ReadonlySet<string> | null,
+  sound: readonly CheckedVariant[],
+): Fault[] {
+  if (!asked) return [...faults];
+  const own = faults.filter(({ variants }) => variants?.some((name) => asked.has(name)) ?? true);
+  const found = new Set(sound.map(({ design }) => design.variant));
+  return own.length > 0 || [...asked].every((name) => found.has(name)) ? own : [...faults];
+}
 
 /**
  * The variants of part files, or those of them that `names` gives (undefined: all; `key` names the option or argument), and every
- * fault in the files, their geometry and the names. `optionFaults`, of what else was asked for, are told before those of geometry.
+ * fault in the files, their geometry and the names that stands in their way. `optionFaults`, of what else was asked for, are told before those of geometry.
  */
 export function chosenVariants(
   files: readonly string[],
@@ -18,11 +39,12 @@ export function chosenVariants(
   key: string,
   optionFaults: readonly Fault[] = [],
 ): { readonly variants: readonly CheckedVariant[]; readonly faults: Fault[] } {
-  const { parts, faults } = readParts(files);
-  // a variant that does not read well is no wrong name
-  const sound = faults.length === 0;
+  const { parts, faults: fileFaults } = readParts(files);
   const { variants, faults: geometryFaults } = checkDesigns(parts);
-  faults.push(...optionFaults, ...geometryFaults);
-  const only = sound ? chosenNames(key, names, variantNames(parts), faults) : null;
+  const found = [...fileFaults, ...optionFaults, ...geometryFaults];
+  const nameFaults: Fault[] = [];
+  const only = chosenNames(key, names, variantNames(parts, fileFaults), nameFaults);
+  const faults = faultsOfAsked(found, only, variants);
+  if (namesKnown(fileFaults)) faults.push(...nameFaults);
   return { variants: only ? variants.filter(({ design }) => only.has(design.variant)) : variants, faults };
 }

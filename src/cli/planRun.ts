@@ -1,6 +1,6 @@
 import type { Fault } from "../design/index.ts";
 import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
-import { variantNames } from "./chosenVariants.ts";
+import { faultsOfAsked, namesKnown, variantNames } from "./chosenVariants.ts";
 import type { RunOptions } from "./commands/run.ts";
 import { compareCountFault } from "./compareCountFault.ts";
 import { inspectOutput } from "./outputFolder.ts";
@@ -31,25 +31,21 @@ export interface Plan {
 
 /** Checks everything that can be checked before anything is solved or written. @returns the plan, or every fault. */
 export function planRun(files: readonly string[], options: RunOptions): Plan | Fault[] {
-  const { parts, faults } = readParts(files);
-  const soundFiles = faults.length === 0;
+  const { parts, faults: fileFaults } = readParts(files);
   const { settings, faults: optionFaults } = runSettings(options);
-  faults.push(...optionFaults);
   const { variants: all, faults: geometryFaults } = checkDesigns(parts);
-  let variants = all;
-  let compare: Set<string> | null = null;
-  // a variant that does not read well is no wrong name
-  if (soundFiles) {
-    const known = variantNames(parts);
-    const only = chosenNames("--only", options.only, known, faults);
-    const within = only === null ? known : known.filter((name) => only.has(name));
-    const before = faults.length;
-    compare = chosenNames("--compare", options.compare, within, faults, known);
-    const miscounted = compare && faults.length === before ? compareCountFault(all, compare) : null;
-    if (miscounted) faults.push(miscounted);
-    if (only) variants = all.filter(({ design }) => only.has(design.variant));
-  }
-  faults.push(...geometryFaults);
+  const known = variantNames(parts, fileFaults);
+  const nameFaults: Fault[] = [];
+  const only = chosenNames("--only", options.only, known, nameFaults);
+  const within = only === null ? known : known.filter((name) => only.has(name));
+  const compare = chosenNames("--compare", options.compare, within, nameFaults, known);
+  const found = faultsOfAsked([...fileFaults, ...geometryFaults], only, all);
+  // a variant with faults is not in the count
+  const miscounted =
+    compare && found.length + nameFaults.length === 0 ? compareCountFault(all, compare) : null;
+  if (miscounted) nameFaults.push(miscounted);
+  const faults = [...optionFaults, ...found, ...(namesKnown(fileFaults) ? nameFaults : [])];
+  let variants = only ? all.filter(({ design }) => only.has(design.variant)) : all;
   let share: SharedRun | null = null;
   if (settings.share && faults.length === 0) {
     const { index, count } = settings.share;

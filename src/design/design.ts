@@ -20,6 +20,8 @@ export interface Fault {
   readonly problem: string;
   readonly remedy: string;
   readonly place?: Place;
+  /** Names of the variants that have it, of those read so far; absent where it is the whole file's. */
+  readonly variants?: readonly string[];
 }
 
 /** Thrown with all faults found, never only the first. */

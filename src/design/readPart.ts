@@ -168,7 +168,7 @@ function expand(
 
   const designs: Design[] = [];
   const sound: Layer[] = [];
-  const told = new Set<string>();
+  const told = new Map<string, string[]>();
   for (const layer of layers) {
     const resolved = resolveDesign(
       mergeGiven(data, layer.over),
@@ -190,11 +190,13 @@ function expand(
       const at = place(layer, fault.key);
       // the same slip of the base shows in every variant: once is enough
       const same = `${at.line}:${at.column} ${fault.key} ${fault.problem}`;
-      if (told.has(same)) continue;
-      told.add(same);
-      faults.push({ ...fault, problem: fault.problem + layer.label, place: at });
+      const having = told.get(same);
+      having?.push(layer.name);
+      if (having) continue;
+      const variants = [layer.name];
+      told.set(same, variants);
+      faults.push({ ...fault, problem: fault.problem + layer.label, place: at, variants });
     }
-    if (faults.length > 4 * MOST_FAULTS) break;
   }
   const base = layers[comparedWith(data, layers, source, faults)];
   return {
@@ -445,7 +447,8 @@ type Issue = z.core.$ZodIssue;
  */
 function issueFaults(issue: Issue, source: Source, meant: Set<string>): Fault[] {
   const path = issue.path as (string | number)[];
-  const { key, within } = pathInWords(path, source);
+  const { key, within, name } = pathInWords(path, source);
+  const of = name === null ? {} : { variants: [name] };
   switch (issue.code) {
     case "unrecognized_keys": {
       const known = knownKeys(path);
@@ -456,6 +459,7 @@ function issueFaults(issue: Issue, source: Source, meant: Set<string>): Fault[] 
           problem: `unknown key ${quote(unknown)}${within}`,
           remedy: unknownKeyRemedy(unknown, path, known, kind, meant),
           place: source.locateKey([...path, unknown]),
+          ...of,
         }),
       );
       return faults;
@@ -467,10 +471,11 @@ function issueFaults(issue: Issue, source: Source, meant: Set<string>): Fault[] 
           problem: issue.message + within,
           remedy: String(issue.params?.["remedy"] ?? "see docs/part-file.md"),
           place: source.locate(path),
+          ...of,
         },
       ];
     default:
-      return [{ key, ...shapeProblem(path, within), place: source.locate(path) }];
+      return [{ key, ...shapeProblem(path, within), place: source.locate(path), ...of }];
   }
 }
 
@@ -499,21 +504,25 @@ function shapeProblem(
   };
 }
 
-/** The dotted key without the way into a variant, which `within` says in words. */
-function pathInWords(path: readonly (string | number)[], source: Source): { key: string; within: string } {
-  if (path[0] !== "variants" || path.length < 2) return { key: words(path), within: "" };
+/** The dotted key without the way into a variant, which `within` says in words; `name` of that variant, null where it has none to go by. */
+function pathInWords(
+  path: readonly (string | number)[],
+  source: Source,
+): { key: string; within: string; name: string | null } {
+  if (path[0] !== "variants" || path.length < 2) return { key: words(path), within: "", name: null };
   const list = source.raw["variants"];
   const variant = Array.isArray(list) ? (list[Number(path[1])] as unknown) : undefined;
-  const name =
+  const written =
     typeof variant === "object" && variant !== null
       ? (variant as Record<string, unknown>)["name"]
       : undefined;
-  const called =
-    typeof name === "string" && name.trim() !== "" ? quote(name) : `number ${Number(path[1]) + 1}`;
+  const name = typeof written === "string" && written.trim() !== "" ? written.trim() : null;
+  const called = name === null ? `number ${Number(path[1]) + 1}` : quote(name);
   const rest = path.slice(2);
   return {
     key: rest.length === 0 ? "variants" : words(rest),
     within: rest[0] === "name" ? "" : ` (variant ${called})`,
+    name: rest[0] === "name" ? null : name,
   };
 }
 

@@ -1,8 +1,9 @@
 import { mkdtempSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { expect, test } from "vitest";
+import { describe, expect, test } from "vitest";
 import { checkDesigns } from "../../src/cli/checkDesigns.ts";
+import { chosenVariants } from "../../src/cli/chosenVariants.ts";
 import { readParts } from "../../src/cli/readParts.ts";
 
 const text = `part: Test
@@ -33,4 +34,66 @@ test("a fillet that does not fit one variant is told together with the other var
     "6 profile.root radius",
     "7 profile.rim diameter",
   ]);
+});
+
+/** Fault keys where `names` are asked for; sound variants are "c" and "d". */
+const inTheWay = (lines: string, names?: readonly string[]) => {
+  const file = join(mkdtempSync(join(tmpdir(), "notchwright-")), "hub.yaml");
+  const base = text
+    .replace("root radius: 1.6 mm", "root radius: 0.4 mm")
+    .replace("4341, hardness: 70 HRC", "4340, hardness: 40 HRC");
+  writeFileSync(file, base.slice(0, base.indexOf("variants:")) + lines);
+  const { variants, faults } = chosenVariants([file], names, "--only");
+  return { faults: faults.map(({ key }) => key), variants: variants.map(({ design }) => design.variant) };
+};
+
+describe("faults of variants that are not asked for", () => {
+  // of a value, of a key, of the geometry
+  const three = `variants:
+  - name: a
+    steel: { hardness: 99 HRC, foo: 3 }
+  - name: b
+    profile: { root radius: 4 mm }
+  - name: c
+  - name: d
+`;
+
+  test("do not stand in the way of those that are", () => {
+    expect(inTheWay(three, ["c"])).toEqual({ faults: [], variants: ["c"] });
+    expect(inTheWay(three, ["a", "c"]).faults).toEqual(["steel.hardness", "steel.foo"]);
+    expect(inTheWay(three, ["b"]).faults).toEqual(["profile.root radius"]);
+    expect(inTheWay(three).faults).toHaveLength(3);
+  });
+
+  test("nor hide a wrong name", () => {
+    expect(inTheWay(three, ["c", "e"]).faults).toEqual(["--only"]);
+  });
+
+  test("a fault of what variants share stands in the way of each that has it", () => {
+    const shared = three.replace(
+      "variants:",
+      "over-run: { ramp angle: 8 deg, spring force: -3 N }\nvariants:",
+    );
+    expect(inTheWay(shared, ["d"]).faults).toContain("over-run.spring force");
+    const someFree = `over-run: { ramp angle: 8 deg, mean radius: 27 mm }
+variants:
+  - name: a
+  - name: b
+  - name: c
+    over-run: { spring force: 10 N }
+`;
+    expect(inTheWay(someFree, ["b"]).faults).toEqual(["over-run.spring force"]);
+    expect(inTheWay(someFree, ["c"])).toEqual({ faults: [], variants: ["c"] });
+  });
+
+  test("however many there are", () => {
+    const many = Array.from(
+      { length: 260 },
+      (_, k) => `  - { name: v${k}, profile: { root diameter: 0.${k + 1} mm } }\n`,
+    );
+    expect(inTheWay(`variants:\n${many.join("")}  - name: c\n`, ["c"])).toEqual({
+      faults: [],
+      variants: ["c"],
+    });
+  });
 });
