@@ -216,6 +216,7 @@ function needRecord(design: Design, { own, radius, torque, hardness, paying, war
     variant: design.variant,
     required: requiredTorque,
     margin,
+    notices: design.notices ?? [],
     driveHold: driveHoldRecord(design),
     asItIs: { governing: own.governing.id, torque: own.stands, margin: own.margin },
     smallestRootRadius: told(radius),

@@ -78,6 +78,7 @@ export function releaseParts(files: readonly string[], options: ReleaseOptions):
     const variantsOf = released.map(({ design, overRun }) => ({
       part: design.part,
       variant: design.variant,
+      notices: design.notices ?? [],
       driveHold: driveHoldRecord(design),
       overRun: overRun && {
         ...overRun,

@@ -46,6 +46,7 @@ import { printable } from "./printable.ts";
 import { type RootFields, rootFields } from "./rootFields.ts";
 import { out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
+import { sharedNotices } from "./sharedNotices.ts";
 import { partingNotes, splitBlock } from "./splitBlock.ts";
 import { wrapWords } from "./wrapWords.ts";
 import { writeCharts } from "./writeCharts.ts";
@@ -128,6 +129,7 @@ export function splitVariants(
           part: before.design.part,
           from,
           to,
+          notices: sharedNotices([before.design, after.design]),
           driveHold: { before: driveHoldRecord(before.design), after: driveHoldRecord(after.design) },
           ...Object.fromEntries(
             cases.map(({ of, split, why, apart, notes, staysTogether, letsGo }) => [

@@ -670,7 +670,14 @@ export const SECTIONS: readonly SectionSpec[] = [
         value: length(0, 5000),
         about: "Mean radius of the ramp teeth",
         example: "27.5 mm",
-        absent: "face tooth: half its mean diameter; spline: required",
+        absent: "face tooth: half its mean diameter; spline: required, or mean diameter",
+      },
+      {
+        key: "mean diameter",
+        value: length(0, 10_000),
+        about: "Mean diameter of the ramp teeth, in place of their mean radius",
+        example: "55 mm",
+        absent: "told by the mean radius",
       },
       {
         key: "spring force",
@@ -899,6 +906,7 @@ export const ALTERNATIVES: Readonly<Partial<Record<SectionName, readonly (readon
     ["over-run flank angle", "ramp angle"],
   ],
   load: [["teeth sharing", "loaded teeth", "tooth loads"]],
+  "over-run": [["mean radius", "mean diameter"]],
   pins: [["shear strength", "tensile strength"]],
 };
 

@@ -83,11 +83,17 @@ function slipIn(lines: readonly string[], line: number): Omit<LineSlip, "line"> 
   return null;
 }
 
+const bare = (key: string): string => key.replace(/^(["'])(.*)\1$/, "$2");
+
+/** A line as it should be typed: in quotes, unless it has some of its own. */
+const asWritten = (line: string): string =>
+  line.includes('"') ? quote(line).slice(1, -1).replaceAll('\\"', '"') : quote(line);
+
 /** A key and its value that are not told apart as they must be, found as indent, key and value. */
 function rewritten([, indent, key, value]: RegExpExecArray, problem: string): Omit<LineSlip, "line"> {
   return {
     column: indent!.length + 1,
-    problem: `${problem} ${quote(key!)}`,
-    remedy: `write ${quote(`${key}: ${value!.trim()}`)}`,
+    problem: `${problem} ${quote(bare(key!))}`,
+    remedy: `write ${asWritten(`${key}: ${value!.trim()}`)}`,
   };
 }

@@ -25,8 +25,8 @@ export function mergeGiven(base: Given, over: Given | null): Merged {
       for (const other of [...group, ...(ALSO_REPLACES[key] ?? [])])
         if (values.get(other)?.layer === 0) {
           values.delete(other);
-          // what lies between outside and inside diameter is told by them
-          if (other === "mean diameter" && key !== other) dropWidth(values);
+          // what lies between outside and inside diameter is told by them, unless it stood beside two of the base
+          if (other === "mean diameter" && key !== other && !ringGiven(base)) dropWidth(values);
         }
       values.set(key, { value, layer: 1 });
     }
@@ -43,6 +43,10 @@ function turnsKind(base: Given, over: Given | null): boolean {
   });
   return own != null && then != null && (own === "face tooth") !== (then === "face tooth");
 }
+
+/** Whether a face tooth's base gives the diameters that its width lies between. */
+const ringGiven = ({ profile }: Given): boolean =>
+  profile?.["outside diameter"] !== undefined && profile["inside diameter"] !== undefined;
 
 function dropWidth(values: Map<string, LayeredValue>): void {
   for (const key of ["face width", "radial width"]) if (values.get(key)?.layer === 0) values.delete(key);

@@ -2,14 +2,19 @@ import type { OverRunChoice, Profile, SplineProfile, UnitChoice } from "./design
 import { faceToothRadii } from "./faceToothDefaults.ts";
 import type { Gather } from "./gather.ts";
 import { lengthWords } from "./lengthWords.ts";
-import { formatLength } from "./units.ts";
+import { OILED_BAND } from "./overRunDefaults.ts";
+import { formatAngle, formatLength } from "./units.ts";
 
-/** A pitch radius over the tip radius of a spline, at most. */
+/** A pitch radius over the tip radius of a spline, at most: teeth cut down to it end that much inside, or outside. */
 const BEYOND_TIPS = 1.2;
+/** The same of all but stub teeth. */
+const BEYOND_MOST_TIPS = 1.12;
 /** Sizes closer than this share are one and the same. */
 const SAME = 0.01;
-/** Ramps on a flange stand at so many rim radii at most; the rim's own diameter is twice it. */
-const WIDEST_FLANGE = 1.5;
+/** Ramps about a rim or a shaft's teeth stand at so many of its radii at most, unless their diameter is told: one in place of the radius is twice it. */
+const WIDEST = { "internal spline": 1.5, "external spline": 3 };
+/** What is further out than this is told in a wrong unit. */
+export const FAR_OUT = 10;
 
 /** Drag and lift hang on these radii alone: a diameter in place of one makes a ring that holds itself look free. */
 const HALF = "a radius is asked, half the diameter";
@@ -26,8 +31,8 @@ export function checkSplineRadius(g: Gather, profile: Profile, radius: number): 
   const shown = formatLength(radius, g.units);
   if (profile.kind === "face tooth") {
     const [inside, outside] = faceToothRadii(profile);
-    // teeth cut down to the bore spline end at its tips, a little inside its pitch radius
-    if (radius > BEYOND_TIPS * inside && radius < outside)
+    // teeth cut down to the spline end at its tips
+    if (radius > BEYOND_TIPS * inside && radius < outside / BEYOND_MOST_TIPS)
       g.fault(
         "over-run.spline radius",
         `${shown} lies in the teeth, which are ${lengthWords(g.units).range(inside, outside)} from the axis; ${HALF}`,
@@ -45,42 +50,96 @@ export function checkSplineRadius(g: Gather, profile: Profile, radius: number): 
   );
 }
 
-/** Refuses a mean radius of the ramps that lies in the bore of a ring, or is one of its diameters. */
-export function checkRampRadius(g: Gather, profile: SplineProfile, radius: number): void {
-  if (profile.kind !== "internal spline") return;
-  const [bore] = teethOf(profile);
-  const rim = profile.backDiameter;
+/** What ramps stand about, mm: the rim of a ring with internal teeth, the tips of a shaft, and the bore that either has. */
+const aroundOf = (profile: SplineProfile) => {
+  const [, tips] = teethOf(profile);
+  return profile.kind === "internal spline"
+    ? { named: "the rim", outer: profile.backDiameter / 2, bore: teethOf(profile)[0] / 2 }
+    : { named: "the teeth", outer: tips / 2, bore: profile.backDiameter / 2 };
+};
+
+/**
+ * Refuses a mean radius of the ramps that lies in the bore, or so far out that it is a diameter or in a wrong unit. Where the part file tells
+ * their mean diameter, which `key` says, the radius that follows is no diameter.
+ */
+export function checkRampRadius(
+  g: Gather,
+  profile: SplineProfile,
+  radius: number,
+  key: "mean radius" | "mean diameter",
+): void {
+  const { named, outer, bore } = aroundOf(profile);
   const shown = formatLength(radius, g.units);
-  const fault = (problem: string): void =>
-    g.fault(
-      "over-run.mean radius",
-      `${shown} ${problem}; ${HALF}`,
-      "give the radius of the middle of the ramps",
+  const told = key === "mean radius" ? `${shown}` : `a radius of ${shown}`;
+  const fault = (problem: string, remedy: string): void =>
+    g.fault(`over-run.${key}`, `${told} ${problem}${key === "mean radius" ? `; ${HALF}` : ""}`, remedy);
+  if (radius < bore)
+    fault(
+      `lies in the bore, whose radius is ${formatLength(bore, g.units)}`,
+      `give the ${key.slice(5)} of the middle of the ramps`,
     );
-  if (radius < bore / 2) fault(`lies in the bore, whose radius is ${formatLength(bore / 2, g.units)}`);
-  else if (radius > (WIDEST_FLANGE * rim) / 2 && radius >= bore && radius <= rim)
-    fault(`lies far outside the rim, whose radius is ${formatLength(rim / 2, g.units)}`);
+  else if (radius > FAR_OUT * outer)
+    fault(
+      `lies far outside ${named}, whose radius is ${formatLength(outer, g.units)}`,
+      "look at its unit, and at that of the other",
+    );
+  else if (radius > WIDEST[profile.kind] * outer && key === "mean radius")
+    fault(
+      `lies far outside ${named}, whose radius is ${formatLength(outer, g.units)}`,
+      `give the radius of the middle of the ramps; on a flange that wide write mean diameter: ${formatLength(2 * radius, g.units)}`,
+    );
 }
 
-/** Radii that may be right and mostly are not. */
+/** A ramp that leans more lies nearly flat, and lifts under hardly any torque (common practice, no source). */
+const FLAT = Math.PI / 3;
+
+/** Figures that may be right and mostly are not. */
 export function overRunNotices(
   overRun: OverRunChoice | undefined,
   profile: Profile | null,
   units: UnitChoice,
 ): string[] {
   if (!overRun || !profile) return [];
+  return [...placeNotices(overRun, profile, units), ...easyNotices(overRun)];
+}
+
+/** What makes a ring let go more easily than steel does. */
+function easyNotices({ friction: [low, high], rampAngle }: OverRunChoice): string[] {
+  const band = low === high ? `${high}` : `${low} to ${high}`;
+  return [
+    ...(high < OILED_BAND[0]
+      ? [
+          `friction of ${band} is less than oiled hardened steel has (${OILED_BAND[0].toFixed(2)} to ${OILED_BAND[1].toFixed(2)}, common practice, no source): the ring is told to let go more easily than it may`,
+        ]
+      : []),
+    ...(rampAngle > FLAT
+      ? [
+          `the ramps lean ${formatAngle(rampAngle)} from the part's axis, which lays them nearly flat: an angle measured from the face is ${formatAngle(Math.PI / 2 - rampAngle)} here`,
+        ]
+      : []),
+  ];
+}
+
+/** Radii that may be right and mostly are not. */
+function placeNotices(overRun: OverRunChoice, profile: Profile, units: UnitChoice): string[] {
   const { spline, meanRadius } = overRun;
   const length = (mm: number) => formatLength(mm, units);
   if (profile.kind === "face tooth") {
-    const [, outside] = faceToothRadii(profile);
-    return spline && spline.radius >= outside
-      ? [
-          `the ring is told to slide on a spline outside its teeth, at a radius of ${length(spline.radius)} beyond ${length(outside)}: in a drum that may be; ${FREER}`,
-        ]
-      : [];
+    if (!spline) return [];
+    const [inside, outside] = faceToothRadii(profile);
+    const where =
+      spline.radius >= outside / BEYOND_MOST_TIPS
+        ? `outside its teeth, at a radius of ${length(spline.radius)} beside ${length(outside)}: in a drum that may be`
+        : spline.radius > BEYOND_MOST_TIPS * inside
+          ? `in its teeth, at a radius of ${length(spline.radius)} where they begin at ${length(inside)}: if they are cut down to the spline that may be`
+          : "";
+    return where ? [`the ring is told to slide on a spline ${where}; ${FREER}`] : [];
   }
   const own = profile.pitchDiameter / 2;
-  const beyond = profile.kind === "internal spline" && meanRadius > profile.backDiameter / 2;
+  const { named, outer } = aroundOf(profile);
+  const internal = profile.kind === "internal spline";
+  const beyond = meanRadius > (internal ? 1 : WIDEST["external spline"] / 2) * outer;
+  const within = !internal && meanRadius < outer;
   return [
     ...(spline && Math.abs(spline.radius - own) > 0.02 * own
       ? [
@@ -89,7 +148,12 @@ export function overRunNotices(
       : []),
     ...(beyond
       ? [
-          `the ramps stand outside the rim, at a radius of ${length(meanRadius)} beyond ${length(profile.backDiameter / 2)}: on a flange that may be; mean radius is half the diameter`,
+          `the ramps stand ${internal ? "outside" : "far outside"} ${named}, at a radius of ${length(meanRadius)} beyond ${length(outer)}: on a flange that may be; mean radius is half the diameter`,
+        ]
+      : []),
+    ...(within
+      ? [
+          `the ramps stand inside the tips of the teeth, at a radius of ${length(meanRadius)} under ${length(outer)}: on the end of the shaft that may be; is the unit right?`,
         ]
       : []),
   ];

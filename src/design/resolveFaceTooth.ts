@@ -157,6 +157,12 @@ function ringSize(g: Gather): { meanDiameter: number; faceWidth: number } {
       g.missing("profile", "mean diameter", "neither it nor outside and inside diameter are given");
     if (width === undefined && outside === undefined && inside === undefined)
       g.missing("profile", "face width");
+    if (mean !== undefined && width !== undefined && width >= mean)
+      g.fault(
+        g.has("profile", "radial width") ? "profile.radial width" : "profile.face width",
+        `${formatLength(width, g.units)}, from the inside to the outside of the teeth, leaves nothing inside them at a mean diameter of ${formatLength(mean, g.units)}`,
+        "look at its unit, or give outside and inside diameter",
+      );
     return { meanDiameter: mean ?? Number.NaN, faceWidth: width ?? Number.NaN };
   }
   if (inside >= outside)

@@ -35,10 +35,13 @@ export function resolveOverRun(
   if (rampAngle === undefined && profile)
     g.missing("over-run", "ramp angle", "a spline has no ramp of its own");
 
-  let meanRadius = g.number("over-run", "mean radius");
+  g.alternatives("over-run", "");
+  const across = g.number("over-run", "mean diameter");
+  const place = across === undefined ? "mean radius" : "mean diameter";
+  let meanRadius = across === undefined ? g.number("over-run", "mean radius") : across / 2;
   if (face && meanRadius !== undefined && Math.abs(meanRadius - face.meanDiameter / 2) > face.faceWidth / 2)
     g.fault(
-      "over-run.mean radius",
+      `over-run.${place}`,
       `${formatLength(meanRadius, g.units)} lies off the teeth, whose mean radius is ${formatLength(face.meanDiameter / 2, g.units)}`,
       "leave it out",
     );
@@ -53,7 +56,7 @@ export function resolveOverRun(
     g.missing("over-run", "mean radius", "a spline does not tell where its ramps are");
 
   if (meanRadius !== undefined && profile && profile.kind !== "face tooth")
-    checkRampRadius(g, profile, meanRadius);
+    checkRampRadius(g, profile, meanRadius, place);
 
   const spline = slidingSpline(g, profile);
   if (g.has("over-run", "spline radius") && spline && profile) checkSplineRadius(g, profile, spline.radius);

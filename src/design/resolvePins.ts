@@ -3,6 +3,7 @@ import { faceToothRadii } from "./faceToothDefaults.ts";
 import type { Gather } from "./gather.ts";
 import { lengthWords } from "./lengthWords.ts";
 import { SHEAR_RATIO } from "./overRunDefaults.ts";
+import { FAR_OUT } from "./overRunPlace.ts";
 import { placeOf } from "./pinPlace.ts";
 import { formatLength, formatStress } from "./units.ts";
 
@@ -34,6 +35,12 @@ export function resolvePins(g: Gather, profile: Profile | null): PinChoice | und
       `${count} pins of ${formatLength(diameter, g.units)} overlap on a circle of radius ${formatLength(radius, g.units)}`,
       `use less than ${lengthWords(g.units).atMost(2 * radius * Math.sin(Math.PI / count))}, or fewer pins`,
     );
+  else if (profile && radius > FAR_OUT * edgeOf(profile))
+    g.fault(
+      "pins.radius",
+      `${formatLength(radius, g.units)} lies far outside the teeth, which end at a radius of ${formatLength(edgeOf(profile), g.units)}`,
+      "look at its unit, and at that of the other",
+    );
   else if (profile) checkPlace(g, profile, radius, diameter);
   const shearStrength = shear(g);
   return shearStrength && { count, diameter, radius, planes, shearStrength };
@@ -58,17 +65,29 @@ function checkPlace(g: Gather, profile: Profile, radius: number, diameter: numbe
   );
 }
 
-/** Pins outside the face teeth stand in a part of the ring that the file says nothing of. */
+/** Radius at which face teeth or the teeth of a shaft end, mm, and at which the ring of an internal spline does. */
+const edgeOf = (profile: Profile): number =>
+  profile.kind === "face tooth"
+    ? faceToothRadii(profile)[1]
+    : profile.kind === "external spline"
+      ? Math.max(profile.tipDiameter, profile.rootDiameter) / 2
+      : profile.backDiameter / 2;
+
+/** Pins stand in the hub about a shaft, close to its teeth; twice as far out their diameter was written for the radius. */
+const HUB = 2;
+
+/** Pins outside face teeth, or far from the teeth of a shaft, stand in a part of the ring that the file says nothing of. */
 export function pinNotices(
   pins: PinChoice | undefined,
   profile: Profile | null,
   units: UnitChoice,
 ): string[] {
-  if (!pins || profile?.kind !== "face tooth") return [];
-  const [, outside] = faceToothRadii(profile);
-  if (!(pins.radius + pins.diameter / 2 > outside)) return [];
+  if (!pins || !profile || profile.kind === "internal spline") return [];
+  const outside = edgeOf(profile);
+  const shaft = profile.kind === "external spline";
+  if (!(shaft ? pins.radius > HUB * outside : pins.radius + pins.diameter / 2 > outside)) return [];
   return [
-    `the pins stand outside the teeth, which end at a radius of ${formatLength(outside, units)}: in a ring that reaches beyond them; pins.radius is a radius, half the diameter of their circle`,
+    `the pins stand ${shaft ? "far " : ""}outside the teeth, which end at a radius of ${formatLength(outside, units)}: in a ${shaft ? "hub" : "ring"} that reaches ${shaft ? "that far" : "beyond them"}; pins.radius is a radius, half the diameter of their circle`,
   ];
 }
 

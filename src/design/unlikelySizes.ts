@@ -7,6 +7,8 @@ import { formatLength } from "./units.ts";
 interface Ratio {
   readonly key: string;
   readonly size: number;
+  /** What the size is called where it only follows from the key. */
+  readonly called?: string;
   /** The other, and what it is called. */
   readonly over: number;
   readonly named: string;
@@ -22,8 +24,26 @@ const LONG =
 
 function ratios(profile: Profile): Ratio[] {
   if (profile.kind === "face tooth") {
-    const { baseThickness: size, meanDiameter: over } = profile;
-    return [{ key: "base thickness", size, over, named: "the mean diameter", told: 0.75, refused: 2 }];
+    const { baseThickness, meanDiameter, teeth, height } = profile;
+    return [
+      {
+        key: "base thickness",
+        size: baseThickness,
+        over: meanDiameter,
+        named: "the mean diameter",
+        told: 0.75,
+        refused: 2,
+      },
+      {
+        key: "mean diameter",
+        size: (Math.PI * meanDiameter) / teeth,
+        called: "the pitch of the teeth at the mean diameter,",
+        over: height,
+        named: "their height",
+        told: 25,
+        refused: 80,
+      },
+    ];
   }
   const { faceWidth, pitchDiameter, rootDiameter, backDiameter } = profile;
   const width: Ratio = {
@@ -43,8 +63,8 @@ function ratios(profile: Profile): Ratio[] {
 const timesOf = ({ size, over }: Ratio): number => size / over;
 
 function words(one: Ratio, units: UnitChoice): string {
-  const { key, size, over, named } = one;
-  return `${key} ${formatLength(size, units)} is ${figure(timesOf(one), 2)} times ${named}, ${formatLength(over, units)}`;
+  const { key, size, called = key, over, named } = one;
+  return `${called} ${formatLength(size, units)} is ${figure(timesOf(one), 2)} times ${named}, ${formatLength(over, units)}`;
 }
 
 /** Refuses sizes that only a wrong unit makes so large. */

@@ -1,6 +1,7 @@
 import { lengthWords } from "../design/index.ts";
 import { type PinGuard, pinGuard } from "../strength/index.ts";
 import { addTo } from "./addTo.ts";
+import { capitalised } from "./capitalised.ts";
 import { someNames } from "./firstNames.ts";
 import type { ReleaseEntry } from "./releaseTable.ts";
 
@@ -14,42 +15,63 @@ const GUARDS: Readonly<Record<PinGuard["guards"], string>> = {
 export function pinGuardNotes(entries: readonly ReleaseEntry[]): string[] {
   const guards = new Map<string, string[]>();
   const sizes = new Map<string, string[]>();
+  const apart = new Map<string, string[]>();
+  const helps = new Set<string>();
   for (const { name, design, overRun } of entries) {
     const found = pinGuard(overRun, design);
     if (!found) continue;
     addTo(guards, GUARDS[found.guards], `"${name}"`);
-    addTo(sizes, sizeWords(design, found), `"${name}"`);
+    const { fit, ends, help } = sizeWords(design, found);
+    addTo(fit ? sizes : apart, fit ?? ends, `"${name}"`);
+    for (const one of help) helps.add(one);
   }
   const all = [...guards.values()].flat().length;
+  const who = (names: readonly string[]) =>
+    names.length === all && all > 1 ? "All" : someNames(names, MOST_NAMES);
   const told = (texts: Map<string, string[]>, most: number) =>
-    [...texts]
-      .slice(0, most)
-      .map(([text, names]) => `${names.length === all && all > 1 ? "All" : someNames(names, 4)}: ${text}.`);
-  const more = [...sizes.values()].slice(MOST_SIZES).flat().length;
+    [...texts].slice(0, most).map(([text, names]) => `${who(names)}: ${text}.`);
+  const more = (texts: Map<string, string[]>) => [...texts.values()].slice(MOST_SIZES).flat().length;
+  const others = more(sizes) + more(apart);
+  const lacking = [...apart].slice(0, MOST_SIZES).map(([ends, names]) => `${who(names)}: ${ends}`);
   return [
     ...told(guards, 3),
     ...told(sizes, MOST_SIZES),
-    ...(more > 0 ? [`Pins for ${more} more are others again: run those variants alone (--only).`] : []),
+    ...(lacking.length > 0
+      ? [
+          `As many pins there cannot do all that they must: from some diameter on stand what comes on them with the margin wanted, ` +
+            `up to another guard the root, and up to a third have room. ${lacking.join("; ")}. ${[...helps].map(capitalised).join(". ")}.`,
+        ]
+      : []),
+    ...(others > 0 ? [`Pins for ${others} more are others again: run those variants alone (--only).`] : []),
   ];
 }
 
 /** Unlike sizes beyond these are left to runs of their own. */
 const MOST_SIZES = 4;
+/** Variants named with one size. */
+const MOST_NAMES = 4;
 
-const LACKS: Readonly<Record<NonNullable<PinGuard["lacks"]>, string>> = {
-  room: "no pins that fit there stand what comes on them with the margin wanted; more or stronger ones do, or a larger circle",
-  "known strength":
-    "the strength of the pins is known too poorly for any that guard the root and stand what comes on them with the margin wanted; a narrower band does",
-  root: "no pins both guard the root and stand what comes on them with the margin wanted; a stronger root does, or less torque on them",
-};
+const THINNER = "more or stronger pins, or a larger circle, let them be thinner";
+const TOGETHER =
+  "a stronger root, less torque on them, or their strength known more closely brings the first two together";
 
-function sizeWords({ pins, units }: ReleaseEntry["design"], { both, lacks }: PinGuard): string {
+/** Which diameters do all that pins must (`fit`); else where each of the three ends, and what helps. */
+function sizeWords({ pins, units }: ReleaseEntry["design"], { stands, parts, fits }: PinGuard) {
   const say = lengthWords(units);
   // each is told to the side on which it does; between them nothing may be left
-  const told = both && ([say.atLeast(both[0], 3), say.atMost(both[1], 3)] as const);
-  if (!told || Number.parseFloat(told[0]) > Number.parseFloat(told[1])) return LACKS[lacks ?? "root"];
-  const count = pins!.count === 1 ? "one pin" : `${pins!.count} pins`;
-  return `${count} of ${told[0]} to ${told[1]} there would guard the root, and stand what comes on ${pins!.count === 1 ? "it" : "them"} with the margin wanted`;
+  const [from, guard, room] = [say.atLeast(stands, 3), say.atMost(parts, 3), say.atMost(fits, 3)];
+  const short = (most: string) => Number.parseFloat(from) > Number.parseFloat(most);
+  const help = [...(short(room) ? [THINNER] : []), ...(short(guard) ? [TOGETHER] : [])];
+  const one = pins!.count === 1;
+  const to = say.atMost(Math.min(parts, fits), 3);
+  return {
+    fit:
+      help.length === 0
+        ? `${one ? "one pin" : `${pins!.count} pins`} of ${from} to ${to} there would guard the root, and stand what comes on ${one ? "it" : "them"} with the margin wanted`
+        : null,
+    ends: `${from}, ${guard} and ${room}`,
+    help,
+  };
 }
 
 const IN_ONE: Readonly<Record<PinGuard["guards"], string>> = {

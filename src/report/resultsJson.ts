@@ -1,6 +1,6 @@
 import type { VariantResult, ZonePeak } from "../answer/result.ts";
 import type { Design } from "../design/index.ts";
-import { ringOutcome } from "../strength/index.ts";
+import { pinGuard, ringOutcome } from "../strength/index.ts";
 import { driveHoldRecord, driveVerdict } from "./driveHoldText.ts";
 import { enoughWords } from "./releaseTable.ts";
 
@@ -79,6 +79,7 @@ function variantRecord(result: VariantResult) {
       ...overRun,
       letsGo: ringOutcome(overRun),
       enough: enoughWords(overRun, design),
+      pinGuard: pinGuard(overRun, design),
     },
     capacity: capacity && {
       ...capacity,

@@ -328,6 +328,24 @@ describe("check and list", () => {
   });
 });
 
+test("JSON says what is odd in the part file, as the text does", async () => {
+  const odd = work.file("odd.yaml", RING.replace("mean radius: 27.5 mm", "mean radius: 30 mm"));
+  const told = /the ramps stand outside the rim/;
+  for (const [args, noticesOf] of [
+    [["release", odd, "--json", "-"], ({ variants }: Told) => variants![0]!.notices],
+    [["split", odd, "V1", "V3", "--json", "-"], ({ notices }: Told) => notices!],
+  ] as const) {
+    const { code, out } = await notchwright([...args]);
+    expect(code).toBe(0);
+    expect(noticesOf(JSON.parse(out))).toEqual([expect.stringMatching(new RegExp(told, "i"))]);
+  }
+});
+
+interface Told {
+  readonly variants?: readonly { readonly notices: readonly string[] }[];
+  readonly notices?: readonly string[];
+}
+
 describe("split", () => {
   const target = join(work.path, "split");
   const file = work.file("split.yaml", RING);
@@ -347,9 +365,10 @@ describe("split", () => {
     expect({ code, err }).toEqual({ code: 0, err: "" });
     expect(out).toContain("not split, they differ in nothing that bears on it");
     expect(out).toContain("No part in it: pins.");
-    const { drive, overRun, format } = JSON.parse(readFileSync(json, "utf8"));
+    const { drive, overRun, format, notices } = JSON.parse(readFileSync(json, "utf8"));
     expect(format).toBe("notchwright split");
     expect(drive).toMatchObject({ changes: null, apart: ["pins"] });
+    expect(notices).toEqual([]);
     // 4 × 25 / (3 × 9) of the pins' torque, as long as the root stands more
     expect(overRun.before.low).toBeCloseTo(3 * ((Math.PI * 9) / 4) * 650 * 22, 3);
     expect(overRun.after.low).toBeCloseTo(Math.min(4 * ((Math.PI * 25) / 4) * 650 * 22, Infinity), 3);

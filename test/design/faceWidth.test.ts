@@ -30,11 +30,25 @@ describe("the face width of face teeth", () => {
   test("stays the base's where that gives the diameters too, and is never more than lies between them", () => {
     const narrow = face(`${RING}, face width: 6 mm`);
     expect(widthOf(`${narrow}variants:\n  - name: f\n    profile: { outside diameter: 66 mm }\n`)).toBe(6);
+    // and where it writes the mean diameter besides
+    const thrice = face(`${RING}, face width: 6 mm, mean diameter: 55 mm`);
+    expect(widthOf(`${thrice}variants:\n  - name: f\n    profile: { outside diameter: 66 mm }\n`)).toBe(6);
+    expect(widthOf(`${thrice}sweep: { "profile.outside diameter": [64 mm] }\n`)).toBe(6);
     expect(faultLines(face(`${RING}, face width: 16 mm`))).toEqual([
       expect.stringMatching(
         /profile\.face width: 16\.0 mm is more than lies between inside and outside diameter, 9\.00 mm; leave it out, or use 9\.00 mm or less/,
       ),
     ]);
+  });
+
+  test("leaves something inside the teeth where their mean diameter is told", () => {
+    const wide = (told: string) =>
+      face(RING.replace("outside diameter: 64 mm, inside diameter: 46 mm", `mean diameter: 55 mm, ${told}`));
+    expect(widthOf(wide("face width: 54 mm"))).toBe(54);
+    for (const told of ["face width: 55 mm", "radial width: 9 in"])
+      expect(faultLines(wide(told))).toEqual([
+        expect.stringMatching(/width: .* leaves nothing inside them at a mean diameter of 55\.0 mm/),
+      ]);
   });
 
   test("and a spline does not take a face tooth's", () => {

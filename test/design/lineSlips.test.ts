@@ -35,6 +35,11 @@ describe("a line that stops the parser is told by its own slip", () => {
       '18:3 no space after the dash; write "- name: b"',
     ],
     [
+      "no space after the colon of a key in quotes",
+      `${text}sweep:\n  "profile.root radius":[0.2 mm, 0.4 mm]\n`,
+      '14:3 no space after the colon of "profile.root radius"; write "profile.root radius": [0.2 mm, 0.4 mm]',
+    ],
+    [
       "a name without its colon",
       `${text}variants:\n  - name a\n    note: x\n`,
       '14:5 no colon after "name"; write "name: a"',

@@ -65,6 +65,11 @@ describe("the over-run section", () => {
     ["spline radius: 37 mm", /37\.0 mm is a diameter of this part's own spline/],
     ["mean radius: 55 mm", /55\.0 mm lies far outside the rim, whose radius is 28\.0 mm; a radius is asked/],
     ["mean radius: 13.5 mm", /13\.5 mm lies in the bore, whose radius is 16\.1 mm/],
+    [
+      "mean radius: 57 mm",
+      /57\.0 mm lies far outside the rim.*on a flange that wide write mean diameter: 114 mm/,
+    ],
+    ["mean radius: 27.5 in", /699 mm \(27\.5 in\) lies far outside the rim.*; look at its unit/],
   ])("of a spline refuses %s", (line, fault) => {
     const key = line.split(":")[0]!;
     const others = "ramp angle: 31 deg, mean radius: 27.5 mm, spring force: 160 N"
@@ -90,19 +95,82 @@ describe("the over-run section", () => {
     ]);
   });
 
+  test("of a spline takes the mean diameter of ramps on a wide flange, which is no radius by mistake", () => {
+    const wide = (told: string) =>
+      partText({
+        replace: ["face width", "rim diameter: 56 mm\n  face width"],
+        add: OVER_RUN.replace("mean radius: 27.5 mm", told),
+      });
+    const [design] = readPart(wide("mean diameter: 90 mm"), FILE).designs;
+    expect(design!.overRun!.meanRadius).toBe(45);
+    expect(design!.notices).toEqual([expect.stringMatching(/stand outside the rim/)]);
+    expect(faultLines(wide("mean diameter: 27.5 in, mean radius: 30 mm"))).toEqual([
+      expect.stringMatching(/says the same as/),
+      expect.stringMatching(/over-run\.mean diameter: a radius of 349 mm .*lies far outside the rim/),
+    ]);
+    expect(faultLines(wide("mean diameter: 20 mm"))).toEqual([
+      expect.stringMatching(
+        /a radius of 10\.0 mm lies in the bore.*give the diameter of the middle of the ramps/,
+      ),
+    ]);
+  });
+
+  // a shaft: its ramps stand in the ring about it, and so do its pins
+  test("of an external spline asks about ramps and pins far from its teeth", () => {
+    const shaft = (radius: string, pins = "22 mm") =>
+      partText({
+        replace: ["internal spline", "external spline"],
+        add: `${OVER_RUN.replace("27.5 mm", radius)}pins: { count: 3, diameter: 4 mm, radius: ${pins}, shear strength: 600 MPa }\n`,
+      });
+    const notices = (text: string) => readPart(text, FILE).designs[0]!.notices;
+    expect(notices(shaft("27 mm"))).toBeUndefined();
+    expect(notices(shaft("30 mm"))).toEqual([expect.stringMatching(/ramps stand far outside the teeth/)]);
+    expect(notices(shaft("12 mm"))).toEqual([
+      expect.stringMatching(/ramps stand inside the tips of the teeth/),
+    ]);
+    expect(faultLines(shaft("55 mm"))).toEqual([
+      expect.stringMatching(/mean radius: 55\.0 mm lies far outside/),
+    ]);
+    expect(notices(shaft("27 mm", "44 mm"))).toEqual([
+      expect.stringMatching(/pins stand far outside the teeth, which end at a radius of 18\.0 mm/),
+    ]);
+    expect(faultLines(shaft("27 mm", "22 in"))).toEqual([
+      expect.stringMatching(/pins\.radius: 559 mm \(22\.0 in\) lies far outside the teeth.*look at its unit/),
+    ]);
+  });
+
+  test("asks about friction and ramps that let go more easily than steel does", () => {
+    const notices = (add: string) =>
+      readPart(partText({ replace: ["face width", "rim diameter: 56 mm\n  face width"], add }), FILE)
+        .designs[0]!.notices;
+    expect(notices(OVER_RUN.replace("160 N", "160 N, friction: 0.008..0.020"))).toEqual([
+      expect.stringMatching(
+        /friction of 0\.008 to 0\.02 is less than oiled hardened steel has \(0\.05 to 0\.20/,
+      ),
+    ]);
+    expect(notices(OVER_RUN.replace("160 N", "160 N, friction: 0.05"))).toBeUndefined();
+    expect(notices(OVER_RUN.replace("31 deg", "75 deg"))).toEqual([
+      expect.stringMatching(/lean 75\.0°.*an angle measured from the face is 15\.0° here/),
+    ]);
+  });
+
   test("of a face tooth refuses a sliding spline in its teeth, and tells of one outside them", () => {
     const sliding = (radius: string) =>
       FACE.replace("160 N", `160 N, spline radius: ${radius}, spline pressure angle: 30 deg`);
-    expect(faultLines(sliding("30 mm"))).toEqual([
+    expect(faultLines(sliding("28 mm"))).toEqual([
       expect.stringMatching(
-        /30\.0 mm lies in the teeth, which are 23 to 32 mm from the axis; a radius is asked/,
+        /28\.0 mm lies in the teeth, which are 23 to 32 mm from the axis; a radius is asked/,
       ),
     ]);
     // teeth cut down to the bore spline: its pitch circle lies a little outside their inside diameter
     for (const radius of ["17 mm", "24 mm"])
       expect(readPart(sliding(radius), FILE).designs[0]!.notices).toBeUndefined();
-    expect(readPart(sliding("34 mm"), FILE).designs[0]!.notices).toEqual([
-      expect.stringMatching(/slide on a spline outside its teeth, at a radius of 34\.0 mm beyond 32\.0 mm/),
+    // and in a drum, its pitch circle a little inside their outside diameter; or a diameter, where the shaft is thin
+    expect(readPart(sliding("30 mm"), FILE).designs[0]!.notices).toEqual([
+      expect.stringMatching(/slide on a spline outside its teeth, at a radius of 30\.0 mm beside 32\.0 mm/),
+    ]);
+    expect(readPart(sliding("26 mm"), FILE).designs[0]!.notices).toEqual([
+      expect.stringMatching(/in its teeth, at a radius of 26\.0 mm where they begin at 23\.0 mm/),
     ]);
   });
 

@@ -28,6 +28,14 @@ describe("millimetres written as inches", () => {
       base("16 in"),
       /base thickness: base thickness 406 mm \(16\.0 in\) is 5\.4 times the mean diameter, 75\.0 mm/,
     ],
+    [
+      "mean diameter",
+      base("16 mm").replace(
+        "outside diameter: 90 mm, inside diameter: 60 mm",
+        "mean diameter: 75 in, face width: 15 mm",
+      ),
+      /mean diameter: the pitch of the teeth at the mean diameter, 997 mm \(39\.3 in\) is 120 times their height, 8\.00 mm/,
+    ],
   ])("are refused where nothing else makes a %s so large", (_key, text, fault) => {
     expect(faultLines(text)).toEqual([expect.stringMatching(fault)]);
   });

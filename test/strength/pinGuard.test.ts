@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { type Design, readPart } from "../../src/design/index.ts";
+import { pinGuardNotes } from "../../src/report/pinGuardText.ts";
 import { assessOverRun, pinBand, pinGuard } from "../../src/strength/index.ts";
 
 const design = (pins: string): Design =>
@@ -37,24 +38,34 @@ describe("pins guard the root in over-running", () => {
 
   test("with those diameters that stand the torque with its margin at their weakest and part at their strongest first", () => {
     // 1.5 × 450 = 675 N·m at 500 MPa: d = 5 √(675/942.5); 900 N·m at 600 MPa: d = 5 √(900/1131)
-    const [least, most] = guard(PINS, 900, 2000)!.both!;
-    expect(least).toBeCloseTo(5 * Math.sqrt(675 / 942.478), 4);
-    expect(most).toBeCloseTo(5 * Math.sqrt(900 / 1130.973), 4);
-    expect(guard(PINS, 800, 2000)!.both).toBe(null);
+    const { stands, parts } = guard(PINS, 900, 2000)!;
+    expect(stands).toBeCloseTo(5 * Math.sqrt(675 / 942.478), 4);
+    expect(parts).toBeCloseTo(5 * Math.sqrt(900 / 1130.973), 4);
   });
 
   test("but not with more than there is room for on their circle", () => {
     // on R 24 under teeth that end at R 40 they reach that at Ø32, four of them meet at 2 × 24 sin 45° = 33.9 mm
-    expect(guard(PINS, 1e6, 2e6)!.both![1]).toBeCloseTo(0.9 * 32, 9);
-    expect(guard(PINS.replace("24 mm", "20 mm"), 1e6, 2e6)!.both![1]).toBeCloseTo(0.9 * 40 * Math.SQRT1_2, 9);
+    expect(guard(PINS, 1e6, 2e6)!.fits).toBeCloseTo(0.9 * 32, 9);
+    expect(guard(PINS.replace("24 mm", "20 mm"), 1e6, 2e6)!.fits).toBeCloseTo(0.9 * 40 * Math.SQRT1_2, 9);
   });
 
-  test.each([
-    ["room", PINS.replace("500..600", "10..11"), 900],
-    ["known strength", PINS.replace("500..600", "200..1900"), 900],
-    ["root", PINS, 600],
-  ])("where none do both, %s is what lacks", (lacks, pins, low) => {
-    expect(guard(pins, low, 2000)).toMatchObject({ both: null, lacks });
+  const words = (pins: string, low: number) => {
+    const one = design(pins);
+    const root = { mode: "fatigue" as const, torque: { low: low * 1e3, high: 2e6 }, vouched: true };
+    const overRun = assessOverRun(one.overRun!, pinBand(one.pins!), root, "", 1.5);
+    return pinGuardNotes([{ name: "A", design: one, overRun }]).at(-1);
+  };
+
+  // 675 N·m as above: d = 5 √(675/18.85) at 10 MPa, 5 √(675/377) at 200 MPa; 900 N·m at 1900 MPa: d = 5 √(900/3581); the root at 11 MPa: 5 √(900/20.73), 5 √(600/20.73)
+  test("all that is lacking is told, where no diameter does both", () => {
+    const room = words(PINS.replace("500..600", "10..11"), 900);
+    expect(room).toMatch(
+      /have room\. "A": 30 mm, 32\.9 mm and 28\.8 mm\. More or stronger pins.* thinner\.$/,
+    );
+    const strength = words(PINS.replace("500..600", "200..1900"), 900);
+    expect(strength).toMatch(/"A": 6\.7 mm, 2\.5 mm and 28\.8 mm\. A stronger root, .* together\.$/);
+    const both = words(PINS.replace("500..600", "10..11"), 600);
+    expect(both).toMatch(/"A": 30 mm, 26\.8 mm and 28\.8 mm\. More or stronger.* thinner\. A stronger root/);
   });
 
   test("is not told of a root that is not vouched for", () => {

@@ -5,13 +5,12 @@ import type { OverRun } from "./overRun.ts";
 export interface PinGuard {
   /** "yes": even the strongest of them part before the root at its weakest; "no": even the weakest outlast it at its strongest. */
   readonly guards: "yes" | "not sure" | "no";
-  /**
-   * Diameters, mm, of as many pins on the same circle that stand what comes on them, with the margin wanted, at their weakest, and at their
-   * strongest still part before the root at its weakest; null where none that fit do both.
-   */
-  readonly both: readonly [number, number] | null;
-  /** Where none do: the root is too weak for any, there is no room for pins that stand what comes on them, or their strength is known too poorly. */
-  readonly lacks: "room" | "known strength" | "root" | null;
+  /** Of as many pins on the same circle, mm: the thinnest that stand what comes on them, with the margin wanted, at their weakest, */
+  readonly stands: number;
+  /** the thickest that at their strongest still part before the root at its weakest, */
+  readonly parts: number;
+  /** and the thickest that fit. */
+  readonly fits: number;
 }
 
 /** Share of the largest pins that fit at all: holes that all but meet, or reach the edge, hold none. */
@@ -29,20 +28,10 @@ export function pinGuard(
   const comes = verdict === "lets go" ? Math.min(torque, clickOver.high!) : torque;
   // the torque of pins grows with the square of their diameter
   const at = (needed: number, stands: number) => diameter * Math.sqrt(needed / stands);
-  const least = at(wanted * comes, pins.low);
-  const weakEnough = at(root.torque.low, pins.high);
-  const room = ROOM * largestPin(choice, profile);
-  const most = Math.min(weakEnough, room);
   return {
     guards: pins.high <= root.torque.low ? "yes" : pins.low > root.torque.high ? "no" : "not sure",
-    both: least <= most ? [least, most] : null,
-    lacks:
-      least <= most
-        ? null
-        : wanted * comes > root.torque.low
-          ? "root"
-          : room < least
-            ? "room"
-            : "known strength",
+    stands: at(wanted * comes, pins.low),
+    parts: at(root.torque.low, pins.high),
+    fits: ROOM * largestPin(choice, profile),
   };
 }
