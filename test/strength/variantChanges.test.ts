@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { type Design, type FaceToothProfile, readPart, type StrengthChoice } from "../../src/design/index.ts";
-import { variantChanges } from "../../src/strength/index.ts";
+import { reverseCase, variantChanges } from "../../src/strength/index.ts";
 import { design, spline } from "./roots.ts";
 
 const all = ({ changes }: ReturnType<typeof variantChanges>) => new Set(changes.map((one) => one.id));
@@ -115,6 +115,31 @@ describe("variantChanges", () => {
       const middle = tipLand + (height / 2) * (Math.tan(driveAngle) + Math.tan(overrunAngle));
       expect(middle).toBeCloseTo((Math.PI * meanDiameter) / teeth / 2, 12);
       expect(overrunAngle).toBe((v9.profile as FaceToothProfile).overrunAngle);
+    });
+
+    // its drive flanks are square and rub under no torque; those that the torque turned round pushes do
+    test("the friction of over-running bears on drive where the torque reverses", () => {
+      const [a, b] = readPart(
+        `part: Ring
+profile: { kind: face tooth, teeth: 12, mean diameter: 55 mm, face width: 12 mm, height: 4.5 mm, root radius: 0.35 mm, base thickness: 10 mm }
+load: { torque: 700 N m }
+steel: { grade: 4340, hardness: 50 HRC }
+strength: { torque ratio: -1, shocks: 100000 }
+over-run: { spring force: 80 N, friction: 0.02..0.05 }
+variants:
+  - name: A
+  - { name: B, over-run: { friction: 0.10..0.40 } }
+`,
+        "ring.yaml",
+      ).designs as [Design, Design];
+      const rubbed = variantChanges(a, b);
+      expect([rubbed.bearsOnDrive("friction"), rubbed.needsSolve("friction")]).toEqual([true, true]);
+      expect(reverseCase(rubbed.mix(new Set(["friction"])))!.load).toEqual(reverseCase(b)!.load);
+      const oneWay = ({ strength, ...design }: Design): Design => ({
+        ...design,
+        strength: { ...strength!, torqueRatio: 0 },
+      });
+      expect(variantChanges(oneWay(a), oneWay(b)).bearsOnDrive("friction")).toBe(false);
     });
 
     test("flank friction and contact that nobody gives follow the flank that is loaded", () => {

@@ -11,6 +11,7 @@ import {
 } from "../../design/index.ts";
 import type { Change } from "../arithmetic/fairSplit.ts";
 import { followingFigures } from "./followingFigures.ts";
+import { reverses } from "./overRunCase.ts";
 
 /** Two variants taken apart: what they differ in, and every variant between them. */
 export interface VariantChanges {
@@ -181,7 +182,7 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
         overRun: { ...(design.overRun ?? a), [key]: b[key] },
       }));
     }
-    if (frictionFollows && makers.has("friction") && [from, to].some(({ load }) => load.friction > 0)) {
+    if (frictionFollows && makers.has("friction") && [from, to].some(rubsInDrive)) {
       inDrive.add("friction");
       solved.add("friction");
     }
@@ -223,6 +224,10 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
     bearsOnRelease: (id) => releasing.has(id),
   };
 }
+
+/** True where a flank rubs under the torque that drives, or under it turned round. */
+const rubsInDrive = (design: Design): boolean =>
+  design.load.friction > 0 || (reverses(design) && (design.load.otherFriction?.[1] ?? 0) > 0);
 
 /** What a load tells of friction. */
 const frictionOf = ({ friction, frictionLow, otherFriction }: Load): FrictionOf => ({
