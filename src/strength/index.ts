@@ -81,7 +81,7 @@ export {
   designWindow,
   evenSharing,
 } from "./judge/designCapacity.ts";
-export { firstChange } from "./judge/firstChange.ts";
+export { type ChangeFor, firstChange, type Lacking, type Levers } from "./judge/firstChange.ts";
 export {
   type HardnessLine,
   type HardnessWindow,
@@ -145,7 +145,7 @@ export { type Property, type SteelState, steelState } from "./steel/steelState.t
 export * from "./steel/steelStrength.ts";
 export * from "./steel/tensileFromHardness.ts";
 export { followingFigures } from "./variants/followingFigures.ts";
-export { type Gain, type Lever, leversOf, loadedRadius } from "./variants/levers.ts";
+export { type Brought, type Gain, type Lever, leversOf, loadedRadius } from "./variants/levers.ts";
 export {
   atFriction,
   hasOverRunCase,

@@ -5,6 +5,7 @@ import {
   assess,
   type Band,
   BUILT_IN,
+  type Capacity,
   type Change,
   evenSharing,
   extendCatalogue,
@@ -21,6 +22,7 @@ import {
   smallestReaching,
   smallestRootRadius,
 } from "../../src/strength/index.ts";
+import { whatLacks } from "../../src/strength/judge/whatLacks.ts";
 import { off } from "./reference.ts";
 import { design, rootOf, spline } from "./roots.ts";
 
@@ -131,26 +133,95 @@ describe("hardnessWindow", () => {
   test("what was found to carry more comes first, with what it brings", () => {
     const radius = { words: "a larger root radius", at: "R1 mm" };
     const wall = { words: "a thicker wall behind the teeth", at: "rim 64 mm" };
-    const change = (...gains: number[]) =>
+    const machined = { words: "machined roots", at: "" };
+    const brought = (gain: number, order: readonly [number, number] | null = null, atAny = false) => ({
+      gain,
+      order,
+      atAny,
+    });
+    const change = (gains: [number, number], together: number | null = null) =>
       firstChange("fatigue", fillet, {
-        gains: [radius, wall].map((lever, k) => ({ ...lever, gain: gains[k]!, order: null })),
+        levers: {
+          gains: [radius, wall].map((lever, k) => ({ ...lever, ...brought(gains[k]!) })),
+          together: together === null ? null : brought(together),
+        },
       });
-    expect(change(0.08, 0.42)).toMatch(
-      /^a thicker wall behind the teeth \(rim 64 mm: 42 % more\), then a larger root radius \(R1 mm: 8 % more\), else a wider face/,
+    expect(change([0.08, 0.42], 0.55)).toMatch(
+      /^a thicker wall behind the teeth \(rim 64 mm: 42 % more\) or a larger root radius \(R1 mm: 8 % more\), together 55 % more, else a wider face/,
     );
-    expect(change(0.08, 0.004)).toMatch(/^a larger root radius \(R1 mm: 8 % more\), else a wider face/);
-    expect(change(-0.02, 0)).toMatch(/^a wider face/);
-    // what leaves a hardness to order comes before what carries more and leaves none
-    const enough = [
-      { ...wall, gain: 0.4, order: null },
-      { ...radius, gain: 0.003, order: [42.04, 46] as const },
+    // a larger fillet takes height from the contact, and a thicker wall leaves that to govern
+    expect(change([0.08, 0.42], 0.3)).toContain(", together no more than the first, else");
+    expect(change([0.08, 0.004])).toMatch(/^a larger root radius \(R1 mm: 8 % more\), else a wider face/);
+    expect(change([-0.02, 0])).toMatch(/^a wider face/);
+    // what leaves a hardness to order is told, and nothing that does not
+    const gains = [
+      { ...wall, ...brought(0.4) },
+      { ...radius, ...brought(0.003, [42.04, 46]) },
+      { ...machined, ...brought(0.5, null, true) },
     ];
-    expect(firstChange("fatigue", fillet, { gains: enough, lacking: 1.21 })).toMatch(
-      /^a larger root radius \(R1 mm is enough: order 42\.1 to 46\.0 HRC\), then a thicker wall .*, else a wider face \(some 1\.3 times as wide\)/,
+    const lacking = { width: 1.21, withShaft: 1, shaft: null };
+    expect(firstChange("fatigue", fillet, { levers: { gains, together: null }, lacking })).toMatch(
+      /^machined roots \(enough at every hardness the steel's figures reach\) or a larger root radius \(R1 mm is enough: order 42\.1 to 46\.0 HRC\), else a wider face \(some 1\.3 times as wide\)/,
     );
-    expect(
-      firstChange("flank crushing", fillet, { gains: [{ ...wall, gain: 1, order: null }] }),
-    ).not.toContain("wall");
+    const both = { gains: gains.slice(0, 1), together: brought(0.6, [30, 34]) };
+    expect(firstChange("fatigue", fillet, { levers: both, of: " in the core" })).toContain(
+      ", together enough: order 30.0 to 34.0 HRC in the core, else",
+    );
+    expect(firstChange("flank crushing", fillet, { levers: both })).not.toContain("wall");
+  });
+
+  // twist grows with the cube of the shaft's diameter, and not with the face width
+  test("a shaft that twists first is told how much thicker it must be, and a face no width that does nothing for it", () => {
+    const shaft = { diameter: 40, bore: 20 };
+    const hollow = { ...fillet, tooth: { ...fillet.tooth, shaft } };
+    const twist = (times: number | null) =>
+      firstChange("shaft twist", hollow, { lacking: { width: 1.5, withShaft: 1.2, shaft: times } });
+    // a solid one has 1/(1 − 1/2⁴) = 1.067 of it, 1.02³ = 1.061 of what a shaft 1.02 times as thick has
+    expect(twist(1.02)).toBe("a thicker shaft (some 1.1 times as thick, bore and all) or a smaller bore");
+    expect(twist(1.03)).toBe("a thicker shaft (some 1.1 times as thick, bore and all)");
+    expect(twist(null)).toMatch(
+      /^a wider face \(some 1\.5 times as wide.*, with a thicker shaft \(some 1\.2 times/,
+    );
+    expect(firstChange("shaft twist", fillet, { lacking: { width: 1, withShaft: 1, shaft: 1.31 } })).toBe(
+      "a thicker shaft (some 1.4 times as thick)",
+    );
+  });
+
+  test("what lacks is told of face and shaft apart", () => {
+    const mode = (id: string, low: number) => ({ id, governs: true, torque: { low, high: 2 * low } });
+    const capacities = (rest: number[], twist: number[], uncounted: string[] = []) =>
+      rest.map((low, k) => ({
+        modes: [
+          mode("fatigue", low),
+          mode("shaft twist", twist[k]!),
+          { ...mode("published twist", 400), governs: false },
+        ],
+        uncounted,
+      })) as unknown as Capacity[];
+    const at = [40, 42, 44, 46, 48];
+    const lacks = (rest: number[], twist: number[], uncounted?: string[]) =>
+      whatLacks(at, capacities(rest, twist, uncounted), 1000, 2);
+    // over 42 to 46 the shaft stands it, and the teeth 800 at least
+    expect(lacks([900, 800, 800, 800, 700], [900, 1000, 1100, 1200, 1300])).toEqual({
+      width: 1.25,
+      withShaft: 1,
+      shaft: null,
+    });
+    // the teeth stand it from 40 to 44, where the shaft lacks a third
+    const { width, shaft } = lacks([1100, 1100, 1100, 800, 800], [750, 750, 750, 750, 750]);
+    expect([width, shaft]).toEqual([1, Math.cbrt(1000 / 750)]);
+    const neither = lacks([500, 500, 500, 500, 500], [512, 512, 512, 512, 512]);
+    expect(neither).toEqual({ width: 2, withShaft: 1.25, shaft: null });
+    expect(lacks([500, 500, 500, 500, 500], [2000, 2000, 2000, 2000, 2000], ["twist"]).withShaft).toBeCloseTo(
+      Math.cbrt(1000 / 400),
+      12,
+    );
+    // of teeth whose fracture is not counted no width can be told
+    expect(lacks([500, 500, 500, 500, 500], [512, 512, 512, 512, 512], ["root"])).toEqual({
+      width: 1,
+      withShaft: 1,
+      shaft: 1.25,
+    });
   });
 
   test("a margin asks for that much more torque", () => {

@@ -3,9 +3,10 @@ import type { ProfileOutline } from "../../profile/index.ts";
 import { type RootField, wallBehind } from "../field/rootField.ts";
 import { type Conditions, settle } from "../modes/conditions.ts";
 import { catalogueOf } from "../steel/ownSteels.ts";
-import { type Gain, leversOf, loadedRadius } from "../variants/levers.ts";
+import { type Brought, type Lever, leversOf, loadedRadius } from "../variants/levers.ts";
 import { largestRootRadius } from "../variants/withRootRadius.ts";
 import { assess, type Capacity } from "./capacity.ts";
+import { helps, isEnough, type Levers } from "./firstChange.ts";
 import { type HardnessWindow, hardnessWindow } from "./hardnessWindow.ts";
 
 /** What a design asks of its steel: steel and conditions as `assess` takes them; null where no steel is named. */
@@ -92,14 +93,32 @@ export function designWindow(
   const { tolerance = 2, margin = 1 } = design.strength ?? {};
   const catalogue = catalogueOf(asked.query);
   const atLargest = loadedRadius(design) >= largestRootRadius(design);
-  const levers = (now: number): Gain[] =>
-    leversOf(design).flatMap(({ words, at, design: changed }) => {
-      const field = solve!(changed);
-      const found = field && designWindow(field, changed);
-      if (!found || "faults" in found) return [];
-      const { best, aim } = found.window;
-      return [{ words, at, gain: best.torque / now - 1, order: aim }];
+  const brought = (made: readonly Lever[], now: number): Brought | null => {
+    const changed = made.reduce((so, { make }) => make(so), design);
+    const field = made.some(({ solves }) => solves) ? solve!(changed) : root;
+    const found = field && designWindow(field, changed);
+    if (!found || "faults" in found) return null;
+    const { best, aim, whole } = found.window;
+    return { gain: best.torque / now - 1, order: aim, atAny: whole && !aim };
+  };
+  const levers = (now: number): Levers => {
+    const tried = leversOf(design).flatMap((lever) => {
+      const found = brought([lever], now);
+      return found ? [{ lever, gain: { words: lever.words, at: lever.at, ...found } }] : [];
     });
+    const helping = tried.filter(({ gain }) => helps(gain));
+    return {
+      gains: tried.map(({ gain }) => gain),
+      // what does by itself needs nothing besides
+      together:
+        helping.length < 2 || helping.some(({ gain }) => isEnough(gain))
+          ? null
+          : brought(
+              helping.map(({ lever }) => lever),
+              now,
+            ),
+    };
+  };
   return hardnessWindow(root, asked.query, asked.conditions, {
     tolerance,
     margin,

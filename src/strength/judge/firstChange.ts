@@ -1,24 +1,40 @@
 import { tenths } from "../arithmetic/tenths.ts";
 import type { RootField, ToothFigures } from "../field/rootField.ts";
+import { elasticTwist } from "../field/shaftTwist.ts";
 import type { ModeId } from "../modes/mode.ts";
-import type { Gain } from "../variants/levers.ts";
+import type { Brought, Gain } from "../variants/levers.ts";
 
-/** What carries more in every mode, in proportion: by how much, where `lacking` times as much is needed; more teeth only where not all do. */
-export const wider = (
-  { overload, kind, faceWidth, pitchDiameter }: ToothFigures,
-  how: "alone" | "else",
-  lacking = 1,
-): string => {
+/** How much is lacking, so that what fills it can be told with its size. */
+export interface Lacking {
+  /** How many times as wide the face must be, 1 where that is not what lacks; */
+  readonly width: number;
+  /** and how many times as thick the shaft inside the teeth with it, 1 where it will do. */
+  readonly withShaft: number;
+  /** How many times as thick the shaft must be with the teeth as they are; null where that alone does nothing. */
+  readonly shaft: number | null;
+}
+
+const ENOUGH: Lacking = { width: 1, withShaft: 1, shaft: null };
+
+/**
+ * What carries more in every mode but a shaft's twist, in proportion: by how much, where `width` times as much is needed; more teeth only where
+ * not all do.
+ */
+export const wider = (tooth: ToothFigures, how: "alone" | "else", { width, withShaft }: Lacking): string => {
+  const { overload, kind, faceWidth, pitchDiameter } = tooth;
   const share = overload > 1.001;
-  const more = Math.ceil(10 * lacking - 1e-6) / 10;
+  const more = upTenth(width);
   // shaft and hub twist along a long spline (common practice, no source)
   const long = kind !== "face tooth" && more * faceWidth > pitchDiameter;
   const beyond = long ? ", but length beyond the pitch diameter carries little" : "";
-  const times = lacking > 1 ? ` (some ${more} times as wide${beyond})` : "";
+  const times = width > 1 ? ` (some ${more} times as wide${beyond})` : "";
+  const shaft = withShaft > 1 ? `, with ${thickerShaft(tooth, withShaft)}` : "";
   return how === "alone"
-    ? `a wider face${times}${share ? `, or ${SHARING}` : ""}`
-    : `else a wider face${times}${share ? ` or ${SHARING}` : ""}`;
+    ? `a wider face${times}${share ? `, or ${SHARING}` : ""}${shaft}`
+    : `else a wider face${times}${share ? ` or ${SHARING}` : ""}${shaft}`;
 };
+
+const upTenth = (times: number): number => Math.ceil(10 * times - 1e-6) / 10;
 
 /** Not a larger figure in the file. */
 const SHARING = "more teeth made to share the load";
@@ -27,7 +43,17 @@ const SHARING = "more teeth made to share the load";
 const thinWall = ({ wall, wallHeld, rootThickness }: ToothFigures): boolean =>
   !wallHeld && wall < rootThickness;
 
-export const THICKER_SHAFT = "a thicker shaft";
+/** Beyond so many times nobody makes the same part thicker. */
+const FAR_THICKER = 10;
+
+/** A shaft so many times as thick; or without some of its bore, where a solid one would do. */
+function thickerShaft({ shaft }: ToothFigures, times: number): string {
+  const size = times < FAR_THICKER ? `some ${upTenth(times).toFixed(1)} times as thick` : "far thicker";
+  if (!shaft || shaft.bore === 0) return `a thicker shaft (${size})`;
+  // of plastic twist, which grows with the cube, a bore takes less
+  const solid = elasticTwist(1, { ...shaft, bore: 0 }) / elasticTwist(1, shaft);
+  return `a thicker shaft (${size}, bore and all)${times ** 3 < solid ? " or a smaller bore" : ""}`;
+}
 
 /** What is known of a root when a change is looked for. */
 export interface ChangeFor {
@@ -35,29 +61,56 @@ export interface ChangeFor {
   readonly flawed?: boolean;
   /** Whether no larger radius fits the root. */
   readonly atLargest?: boolean;
-  /** What radius, wall and a root without its flaw were found to bring; absent where nobody tried. */
-  readonly gains?: readonly Gain[] | undefined;
-  /** How many times as much it must stand; 1 where that is not what lacks. */
-  readonly lacking?: number;
+  /** What radius, wall and surface were found to bring; absent where nobody tried. */
+  readonly levers?: Levers | undefined;
+  readonly lacking?: Lacking;
+  /** What is ordered: "" or " in the core". */
+  readonly of?: string;
+}
+
+/** What each lever was found to bring, and those that help all together, where none is enough alone. */
+export interface Levers {
+  readonly gains: readonly Gain[];
+  readonly together: Brought | null;
 }
 
 /** What brings less than this share is no lever. */
 const LEAST_GAIN = 0.01;
 
-/** First what leaves a hardness to order, then the rest, most first, and last what carries more in every mode. */
-function byGain(gains: readonly Gain[], tooth: ToothFigures, lacking: number): string {
-  const help = gains
-    .filter(({ gain, order }) => order !== null || gain >= LEAST_GAIN)
-    .sort((a, b) => Number(b.order !== null) - Number(a.order !== null) || b.gain - a.gain);
-  if (help.length === 0) return wider(tooth, "alone", lacking);
-  const told = help.map(({ words, at, gain, order }) => {
-    const enough = order && `${at}${at && " is "}enough: order ${tenths(order)} HRC`;
-    return `${words} (${enough ?? `${at}${at && ": "}${Math.round(100 * gain)} % more`})`;
+export const isEnough = ({ order, atAny }: Brought): boolean => order !== null || atAny;
+export const helps = (one: Brought): boolean => isEnough(one) || one.gain >= LEAST_GAIN;
+
+/** First what leaves a hardness to order, or else all that helps, most first; and last what carries more in every mode. Each is tried alone. */
+function byGain({ gains, together }: Levers, tooth: ToothFigures, lacking: Lacking, of: string): string {
+  const sorted = gains.filter(helps).sort((a, b) => b.gain - a.gain);
+  if (sorted.length === 0) return wider(tooth, "alone", lacking);
+  const enough = sorted.filter(isEnough);
+  const brings = (one: Brought): string =>
+    one.order
+      ? `enough: order ${tenths(one.order)} HRC${of}`
+      : one.atAny
+        ? `enough at every hardness the steel's figures reach`
+        : `${Math.round(100 * one.gain)} % more`;
+  const told = (enough.length > 0 ? enough : sorted).map((one) => {
+    const joint = one.at === "" ? "" : isEnough(one) ? `${one.at} is ` : `${one.at}: `;
+    return `${one.words} (${joint}${brings(one)})`;
   });
-  return `${told.join(", then ")}, ${wider(tooth, "else", lacking)}`;
+  const most = sorted[0]!.gain;
+  const all = !together
+    ? ""
+    : isEnough(together)
+      ? `, together ${brings(together)}`
+      : together.gain > most + LEAST_GAIN
+        ? `, together ${brings(together)}`
+        : ", together no more than the first";
+  return `${listed(told)}${all}, ${wider(tooth, "else", lacking)}`;
 }
 
-export const CLEAN = "a root free of tool marks and cracks: finish it and inspect it";
+/** "a, b or c": remedies of which each stands for itself. */
+const listed = (all: readonly string[]): string =>
+  all.length < 2 ? all.join("") : `${all.slice(0, -1).join(", ")} or ${all.at(-1)}`;
+
+const CLEAN = "a root free of tool marks and cracks: finish it and inspect it";
 
 /** Whether it begins at the root, which radius and wall may help. */
 export const ofRoot = (mode: ModeId): boolean =>
@@ -74,9 +127,9 @@ export const ofRoot = (mode: ModeId): boolean =>
 export function firstChange(
   mode: ModeId,
   { sharp, tooth }: Pick<RootField, "sharp" | "tooth">,
-  { flawed = false, atLargest = false, gains, lacking = 1 }: ChangeFor = {},
+  { flawed = false, atLargest = false, levers, lacking = ENOUGH, of = "" }: ChangeFor = {},
 ): string {
-  if (gains && ofRoot(mode)) return byGain(gains, tooth, lacking);
+  if (levers && ofRoot(mode)) return byGain(levers, tooth, lacking, of);
   switch (mode) {
     case "fatigue":
       return firstChange(
@@ -113,6 +166,6 @@ export function firstChange(
       return wider(tooth, "alone", lacking);
     case "shaft twist":
     case "published twist":
-      return THICKER_SHAFT;
+      return lacking.shaft === null ? wider(tooth, "alone", lacking) : thickerShaft(tooth, lacking.shaft);
   }
 }

@@ -7,9 +7,9 @@ import type { ModeId } from "../modes/mode.ts";
 import type { Uncounted } from "../modes/uncounted.ts";
 import { BUILT_IN, findSteel, type SteelCatalogue } from "../steel/steelCatalogue.ts";
 import { rowEnds } from "../steel/steelState.ts";
-import type { Gain } from "../variants/levers.ts";
 import { assess, type Capacity } from "./capacity.ts";
-import { CLEAN, firstChange, ofRoot, THICKER_SHAFT, wider } from "./firstChange.ts";
+import { firstChange, type Levers, ofRoot, wider } from "./firstChange.ts";
+import { whatLacks } from "./whatLacks.ts";
 
 export interface WindowOptions {
   /** What the heat treater holds, ± HRC; default 2. */
@@ -18,8 +18,8 @@ export interface WindowOptions {
   readonly margin?: number;
   /** True where no larger root radius fits than the root has, so that none is advised. */
   readonly atLargest?: boolean;
-  /** What radius and wall bring over that torque, N·mm; asked only where no hardness does and the root falls short. */
-  readonly levers?: (now: number) => readonly Gain[];
+  /** What radius, wall and surface bring over that torque, N·mm; asked only where no hardness does and the root falls short. */
+  readonly levers?: (now: number) => Levers;
   /** Step of the sweep, HRC; default 0.5. */
   readonly step?: number;
   readonly catalogue?: SteelCatalogue;
@@ -67,6 +67,8 @@ export interface HardnessWindow {
   readonly best: { readonly hardness: number; readonly torque: number; readonly mode: ModeId };
   /** True where the low end is the same at every hardness: what governs knows nothing of what is swept. */
   readonly flat: boolean;
+  /** True where every hardness for which the steel has figures satisfies, few as they may be. */
+  readonly whole: boolean;
   /** Only when there is nothing to aim at: why, and what to change first. */
   readonly none: { readonly why: string; readonly change: string } | null;
   /** What is to be watched for between the ends of what to aim at, tolerance included, or at the best hardness where there is nothing. */
@@ -132,17 +134,6 @@ export function hardnessWindow(
     return "faults" in one ? Number.NEGATIVE_INFINITY : vouched(one.capacity);
   };
   const low = capacities.map((one) => one.stands.low);
-  const withoutFlaw = (now: number): Gain[] => {
-    const clean = hardnessWindow(
-      root,
-      query,
-      { ...conditions, flawDepth: 0 },
-      { tolerance, margin, step, catalogue },
-    );
-    if ("faults" in clean) return [];
-    const { best, aim } = clean.window;
-    return [{ words: CLEAN, at: "", gain: best.torque / now - 1, order: aim }];
-  };
   const satisfying = intervals(swept, sure, required, lowAt);
   const widest = [...satisfying].sort((a, b) => b[1] - b[0] - (a[1] - a[0]))[0];
   const aim: [number, number] | null =
@@ -161,18 +152,24 @@ export function hardnessWindow(
   // of unlike roots any may be the sharp one
   const anySharp = { tooth: root.tooth, sharp: root.sharp || root.highestVonMises === null };
   const { atLargest = false, levers } = options;
-  const lacking = required / leastOver(hardness, lows, tolerance);
+  const lacking = whatLacks(hardness, capacities, required, tolerance);
+  const of = core ? " in the core" : "";
   const tried = !aim && known && short.some(ofRoot) ? levers?.(best.torque) : undefined;
-  const gains = tried && flawed ? [...tried, ...withoutFlaw(best.torque)] : tried;
-  const changes = short.map((mode) => firstChange(mode, anySharp, { flawed, atLargest, gains, lacking }));
+  const changeOf = (mode: ModeId) =>
+    firstChange(mode, anySharp, { flawed, atLargest, levers: tried, lacking, of });
+  // no other geometry widens what ends with the data
+  const whole = widest !== undefined && widest[0] === hardness[0] && widest[1] === hardness.at(-1);
+  const changes = [
+    ...(whole ? [BEYOND_DATA] : short.map(changeOf)),
+    ...uncounted.map((one) => changeFor(one.of, changeOf)),
+  ];
   // what asks for a wider face only where no radius helps leaves nothing for that alone to say
   const told = [...new Set(changes)].filter(
     (one, _k, all) =>
       one !== wider(root.tooth, "alone", lacking) ||
       !all.some((other) => other.endsWith(wider(root.tooth, "else", lacking))),
   );
-  // no other geometry widens what ends with the data
-  const dataEnd = widest && widest[0] === hardness[0] && widest[1] === hardness.at(-1);
+  const narrow = hardness[hardness.length - 1] - hardness[0] < 2 * tolerance;
   const judged = aim ? between(aim[0] - tolerance, aim[1] + tolerance) : at(best.hardness);
   return {
     window: {
@@ -190,45 +187,36 @@ export function hardnessWindow(
       uncounted,
       best,
       flat,
+      whole,
       none: aim
         ? null
         : !known
-          ? unknown(uncounted, hardness)
+          ? unknown(uncounted, hardness, changeOf)
           : {
               why: widest
-                ? `${tenths(widest)} HRC would do${dataEnd ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
+                ? `${tenths(widest)} HRC would do${whole ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
                 : `${flat ? "at every hardness" : `at best, ${best.hardness} HRC`}, the low end of the ${best.mode} band is ${shareUnder(best.torque / required)} of the required torque${margin === 1 ? "" : " with its margin"}`,
-              change: [
-                ...new Set([
-                  ...(dataEnd ? [BEYOND_DATA] : told),
-                  ...uncounted.map((one) => UNKNOWN[one.of].change),
-                ]),
-              ].join("; or "),
+              change: told.join("; or ") + (narrow && !whole ? `; and ${CLOSER}` : ""),
             },
       warnings: "faults" in judged ? [] : judged.capacity.warnings,
     },
   };
 }
 
+const CLOSER =
+  "a closer tolerance or another steel, whatever the part: this one's figures span less than the tolerance takes";
+
 const BEYOND_DATA =
   "the tolerance, for which ask the heat treater, or the steel: another one, or figures of your own beyond these";
-
-/** The most of what is least over the tolerance about a hardness of the sweep; of a single one where none has it on both sides. */
-function leastOver(hardness: readonly number[], lows: readonly number[], tolerance: number): number {
-  const first = hardness[0] - 1e-9;
-  const last = hardness[hardness.length - 1] + 1e-9;
-  const held = hardness.flatMap((aim) => {
-    const [from, to] = [aim - tolerance, aim + tolerance];
-    if (from < first || to > last) return [];
-    return [Math.min(...lows.filter((_, k) => hardness[k] >= from - 1e-9 && hardness[k] <= to + 1e-9))];
-  });
-  return Math.max(...(held.length > 0 ? held : lows));
-}
 
 /** Low ends that differ by less than this share are the same. */
 const FLAT = 1e-6;
 
-/** Why a hardness cannot be vouched for, and what would help. */
+/** What would let a hardness be vouched for: figures of the steel, or a shaft that twists less. */
+const changeFor = (of: Uncounted, changeOf: (mode: ModeId) => string): string =>
+  UNKNOWN[of].change || changeOf("published twist");
+
+/** Why a hardness cannot be vouched for, and what would help; empty where that has a size. */
 const UNKNOWN: Record<Uncounted, { readonly why: string; readonly change: string }> = {
   root: {
     why: "no fracture toughness is known for this steel",
@@ -245,7 +233,7 @@ const UNKNOWN: Record<Uncounted, { readonly why: string; readonly change: string
   },
   twist: {
     why: "cracks in the shaft from twist are not counted, and the published allowable twist for that many shocks is under the required torque with its margin",
-    change: THICKER_SHAFT,
+    change: "",
   },
 };
 
@@ -268,12 +256,16 @@ function uncountedRanges(
 }
 
 /** Why no hardness at all can be vouched for: the one reason that holds at every hardness, or those that between them do. */
-function unknown(uncounted: readonly UncountedRange[], hardness: readonly number[]) {
+function unknown(
+  uncounted: readonly UncountedRange[],
+  hardness: readonly number[],
+  changeOf: (mode: ModeId) => string,
+) {
   const whole = uncounted.find(({ ranges: [[from, to]] }) => from === hardness[0] && to === hardness.at(-1));
   const told = whole ? [whole] : uncounted;
   return {
     why: `${told.map(({ why }) => `at ${whole ? "any" : "some"} hardness ${why}`).join("; ")}: no hardness can be vouched for`,
-    change: told.map(({ of }) => UNKNOWN[of].change).join("; "),
+    change: told.map(({ of }) => changeFor(of, changeOf)).join("; "),
   };
 }
 

@@ -1,21 +1,34 @@
-import { type Design, DesignError, lengthWords, type UnitChoice } from "../../design/index.ts";
+import {
+  type Design,
+  DesignError,
+  lengthWords,
+  type Profile,
+  type StrengthChoice,
+  type UnitChoice,
+} from "../../design/index.ts";
 import { reverseCase, reverses } from "./overRunCase.ts";
 import { largestRootRadius, withRootRadius } from "./withRootRadius.ts";
 
 /** A change of the part itself that may let its root stand more. */
 export interface Lever {
-  /** "a larger root radius", and what it is then: "R0.8 mm". */
+  /** "a larger root radius", and what it is then: "R0.8 mm"; empty where the words say it. */
   readonly words: string;
   readonly at: string;
-  readonly design: Design;
+  /** Makes it, alone or on top of others. */
+  readonly make: (design: Design) => Design;
+  /** False for what changes no stress, so that the root as solved serves. */
+  readonly solves: boolean;
 }
 
-/** What a lever brings: the most that the part then stands at any hardness, over what it stands so now, less one. */
-export interface Gain extends Pick<Lever, "words" | "at"> {
+/** What a lever brings, or several made together: the most that the part then stands at any hardness, over what it stands so now, less one. */
+export interface Brought {
   readonly gain: number;
   /** Hardness to order with it, HRC; null where there is none still. */
   readonly order: readonly [number, number] | null;
+  /** True where it is enough at every hardness that the steel's figures reach, and those are fewer than the tolerance takes. */
+  readonly atAny: boolean;
 }
+export interface Gain extends Pick<Lever, "words" | "at">, Brought {}
 
 /** Radius of the loaded root, mm; unbounded where it is as large as it can be. */
 export function loadedRadius({ profile }: Design): number {
@@ -33,10 +46,32 @@ const THICKER = 1.5;
 
 /**
  * A radius half-way to the largest that fits, of the other flank's root too where the torque turned round loads that (of both at once where
- * they are alike), and a wall half as thick again; a wall held fast on its far side is none.
+ * they are alike), a wall half as thick again (one held fast on its far side is none), and a better surface of the root.
  */
 export function leversOf(design: Design): Lever[] {
-  return [...radiusLevers(design), ...wallLever(design)];
+  return [...radiusLevers(design), ...wallLever(design), ...surfaceLevers(design)];
+}
+
+const CLEAN = "a root free of tool marks and cracks: finish it and inspect it";
+
+/** A flaw taken out; where shocks come again and again the next better finish that a shop has, and peening. */
+function surfaceLevers({ strength }: Design): Lever[] {
+  if (!strength) return [];
+  const { flawDepth = 0, shocks, finish, peened } = strength;
+  const lever = (words: string, changed: Partial<StrengthChoice>): Lever => ({
+    words,
+    at: "",
+    make: (design) =>
+      design.strength ? { ...design, strength: { ...design.strength, ...changed } } : design,
+    solves: false,
+  });
+  const rough = finish === "as forged" || finish === "hot rolled";
+  return [
+    ...(flawDepth > 0 ? [lever(CLEAN, { flawDepth: 0 })] : []),
+    ...(shocks > 1 && rough ? [lever("machined roots", { finish: "machined" })] : []),
+    ...(shocks > 1 && finish === "machined" ? [lever("ground roots", { finish: "ground" })] : []),
+    ...(shocks > 1 && !peened ? [lever("shot-peened roots", { peened: true })] : []),
+  ];
 }
 
 /** Told as it is tried: in hundredths of a millimetre, or thousandths of an inch. */
@@ -48,13 +83,14 @@ const inTold = (mm: number, units: UnitChoice): number =>
 function radiusLevers(design: Design): Lever[] {
   const { profile } = design;
   const larger = largerRadius(design);
-  const lever = (root: string, from: number, radius: number, changed: Design): Lever => ({
+  const lever = (root: string, from: number, radius: number, make: Lever["make"]): Lever => ({
     words: from === 0 ? `a radius in place of the sharp ${root}` : `a larger ${root} radius`,
     at: `R${lengthWords(design.units).length(radius)}`,
-    design: changed,
+    make,
+    solves: true,
   });
   const loaded = (root: string) =>
-    larger === null ? [] : [lever(root, loadedRadius(design), larger, withRootRadius(design, larger))];
+    larger === null ? [] : [lever(root, loadedRadius(design), larger, (of) => withRootRadius(of, larger))];
   if (profile.kind !== "face tooth") return loaded("root");
   const { loadedFlank } = profile;
   if (!reverses(design)) return loaded(`${loadedFlank} root`);
@@ -71,11 +107,13 @@ function radiusLevers(design: Design): Lever[] {
     const both = turned ? Math.min(larger ?? 0, back ?? 0) : (larger ?? 0);
     return both === 0
       ? []
-      : [lever("root", profile[key], both, withOther(withRootRadius(design, both), both))];
+      : [lever("root", profile[key], both, (of) => withOther(withRootRadius(of, both), both))];
   }
   return [
     ...loaded(`${loadedFlank} root`),
-    ...(back === null ? [] : [lever(`${other} root`, loadedRadius(turned!), back, withOther(design, back))]),
+    ...(back === null
+      ? []
+      : [lever(`${other} root`, loadedRadius(turned!), back, (of) => withOther(of, back))]),
   ];
 }
 
@@ -92,6 +130,10 @@ function largerRadius(design: Design): number | null {
   }
 }
 
+const withProfile =
+  (changed: { readonly baseThickness: number } | { readonly backDiameter: number }): Lever["make"] =>
+  (design) => ({ ...design, profile: { ...design.profile, ...changed } as Profile });
+
 function wallLever(design: Design): Lever[] {
   const { profile, units, load } = design;
   if (load.reaction === "held") return [];
@@ -102,7 +144,8 @@ function wallLever(design: Design): Lever[] {
       {
         words: "a thicker base under the teeth",
         at: say.length(baseThickness),
-        design: { ...design, profile: { ...profile, baseThickness } },
+        make: withProfile({ baseThickness }),
+        solves: true,
       },
     ];
   }
@@ -113,7 +156,8 @@ function wallLever(design: Design): Lever[] {
     {
       words: "a thicker wall behind the teeth",
       at: `${profile.kind === "internal spline" ? "rim" : "bore"} ${say.length(backDiameter)}`,
-      design: { ...design, profile: { ...profile, backDiameter } },
+      make: withProfile({ backDiameter }),
+      solves: true,
     },
   ];
 }
