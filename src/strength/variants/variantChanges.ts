@@ -2,6 +2,7 @@ import {
   type Design,
   type FrictionOf,
   type Load,
+  loadsOverRunFlank,
   type OverRunChoice,
   ownFriction,
   type PinChoice,
@@ -170,6 +171,18 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
   if (!same(from.material, to.material)) {
     add("elastic constants", "elastic constants", true, (design) => ({ ...design, material: to.material }));
   }
+  // told of one only, over-running is no load case to split, and yet gives the flanks their friction
+  const rubbed = [from, to].some(({ load }) => load.friction > 0);
+  if (frictionFollows && !from.overRun !== !to.overRun && mayRub([from, to]))
+    add(
+      "friction",
+      "friction on the flank, from over-running",
+      rubbed,
+      ({ overRun: _overRun, ...design }) => ({
+        ...design,
+        ...(to.overRun && { overRun: to.overRun }),
+      }),
+    );
   const inDrive = new Set(makers.keys());
   if (from.overRun && to.overRun) {
     const [a, b] = [from.overRun, to.overRun];
@@ -182,9 +195,9 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
         overRun: { ...(design.overRun ?? a), [key]: b[key] },
       }));
     }
-    if (frictionFollows && makers.has("friction") && [from, to].some(rubsInDrive)) {
+    if (frictionFollows && makers.has("friction") && mayRub([from, to])) {
       inDrive.add("friction");
-      solved.add("friction");
+      if (rubbed) solved.add("friction");
     }
     const [pinsBefore, pinsAfter] = [from.pins, to.pins];
     if (pinsBefore && pinsAfter) {
@@ -225,9 +238,17 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
   };
 }
 
-/** True where a flank rubs under the torque that drives, or under it turned round. */
-const rubsInDrive = (design: Design): boolean =>
-  design.load.friction > 0 || (reverses(design) && (design.load.otherFriction?.[1] ?? 0) > 0);
+/**
+ * True where the friction of over-running is on a flank under the torque that drives, or under it turned round, in one of these or in what
+ * lies between them: on the flank that over-running pushes, or on drive flanks that lean.
+ */
+const mayRub = (designs: readonly Design[]): boolean =>
+  designs.some(({ overRun }) => overRun !== undefined) &&
+  designs.some(
+    (design) =>
+      design.profile.kind === "face tooth" &&
+      (loadsOverRunFlank(design.profile) || design.profile.driveAngle > 0 || designs.some(reverses)),
+  );
 
 /** What a load tells of friction. */
 const frictionOf = ({ friction, frictionLow, otherFriction }: Load): FrictionOf => ({
