@@ -8,7 +8,7 @@ import {
   readPart,
   type StrengthChoice,
 } from "../../src/design/index.ts";
-import { reverseCase, variantChanges } from "../../src/strength/index.ts";
+import { overRunCases, reverseCase, variantChanges } from "../../src/strength/index.ts";
 import { design, spline } from "./roots.ts";
 
 const all = ({ changes }: ReturnType<typeof variantChanges>) => new Set(changes.map((one) => one.id));
@@ -153,13 +153,13 @@ steel: { grade: 4340, hardness: 40 HRC }
 strength: { shocks: 1000 }
 variants:
 `;
+    // friction of the other flank counts where the torque turned round loads that, as its own load case has it
+    const of = ({ profile, load, steel, material }: Design) => {
+      const { torque: _torque, shockFactor: _shock, otherFriction: _other, ...rest } = load;
+      return { profile, load: rest, steel, material };
+    };
     /** All that a root's strength in drive hangs on. */
     const driven = (design: Design) => {
-      // friction of the other flank counts where the torque turned round loads that, as its own load case has it
-      const of = ({ profile, load, steel, material }: Design) => {
-        const { torque: _torque, shockFactor: _shock, otherFriction: _other, ...rest } = load;
-        return { profile, load: rest, steel, material };
-      };
       const { finish, peened, flawDepth, shocks, torqueRatio } = design.strength!;
       const back = reverseCase(design);
       return {
@@ -184,6 +184,8 @@ variants:
         const found = variantChanges(a, b);
         const bearing = found.changes.filter(({ id }) => found.bearsOnDrive(id)).map(({ id }) => id);
         expect(driven(found.mix(new Set(bearing)))).toEqual(driven(b));
+        if (a.overRun && b.overRun)
+          expect(overRunCases(found.mix(all(found))).map(of)).toEqual(overRunCases(b).map(of));
       }),
       { numRuns: 400 },
     );
