@@ -2,7 +2,7 @@ import { tenths } from "../arithmetic/tenths.ts";
 import type { RootField, ToothFigures } from "../field/rootField.ts";
 import { elasticTwist } from "../field/shaftTwist.ts";
 import type { ModeId } from "../modes/mode.ts";
-import type { Brought, Gain } from "../variants/levers.ts";
+import { type Brought, CLEAN, type Gain } from "../variants/levers.ts";
 
 /** How much is lacking, so that what fills it can be told with its size. */
 export interface Lacking {
@@ -109,8 +109,6 @@ function byGain({ gains, together }: Levers, tooth: ToothFigures, lacking: Lacki
 /** "a, b or c": remedies of which each stands for itself. */
 const listed = (all: readonly string[]): string =>
   all.length < 2 ? all.join("") : `${all.slice(0, -1).join(", ")} or ${all.at(-1)}`;
-
-const CLEAN = "a root free of tool marks and cracks: finish it and inspect it";
 
 /** Whether it begins at the root, which radius and wall may help. */
 export const ofRoot = (mode: ModeId): boolean =>

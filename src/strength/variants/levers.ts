@@ -52,7 +52,7 @@ export function leversOf(design: Design): Lever[] {
   return [...radiusLevers(design), ...wallLever(design), ...surfaceLevers(design)];
 }
 
-const CLEAN = "a root free of tool marks and cracks: finish it and inspect it";
+export const CLEAN = "a root free of tool marks and cracks: finish it and inspect it";
 
 /** A flaw taken out; where shocks come again and again the next better finish that a shop has, and peening. */
 function surfaceLevers({ strength }: Design): Lever[] {
