@@ -1,6 +1,6 @@
+import { type LengthWords, lengthWords } from "../../design/index.ts";
 import { tenths } from "../arithmetic/tenths.ts";
 import type { RootField, ToothFigures } from "../field/rootField.ts";
-import { elasticTwist } from "../field/shaftTwist.ts";
 import type { ModeId } from "../modes/mode.ts";
 import { type Brought, CLEAN, type Gain } from "../variants/levers.ts";
 
@@ -12,9 +12,11 @@ export interface Lacking {
   readonly withShaft: number;
   /** How many times as thick the shaft must be with the teeth as they are; null where that alone does nothing. */
   readonly shaft: number | null;
+  /** How many times as much twist it must stand then: what a smaller bore alone may bring. */
+  readonly bore: number;
 }
 
-const ENOUGH: Lacking = { width: 1, withShaft: 1, shaft: null };
+const ENOUGH: Lacking = { width: 1, withShaft: 1, shaft: null, bore: 1 };
 
 /**
  * What carries more in every mode but a shaft's twist, in proportion: by how much, where `width` times as much is needed; more teeth only where
@@ -25,7 +27,7 @@ export const wider = (tooth: ToothFigures, how: "alone" | "else", { width, withS
   const share = overload > 1.001;
   const more = upTenth(width);
   // shaft and hub twist along a long spline (common practice, no source)
-  const long = kind !== "face tooth" && more * faceWidth > pitchDiameter;
+  const long = kind !== "face tooth" && Number(more) * faceWidth > pitchDiameter;
   const beyond = long ? ", but length beyond the pitch diameter carries little" : "";
   const times = width > 1 ? ` (some ${more} times as wide${beyond})` : "";
   const shaft = withShaft > 1 ? `, with ${thickerShaft(tooth, withShaft)}` : "";
@@ -34,7 +36,8 @@ export const wider = (tooth: ToothFigures, how: "alone" | "else", { width, withS
     : `else a wider face${times}${share ? ` or ${SHARING}` : ""}${shaft}`;
 };
 
-const upTenth = (times: number): number => Math.ceil(10 * times - 1e-6) / 10;
+/** Always a little more than it takes. */
+const upTenth = (times: number): string => (Math.ceil(10 * times + 1e-3) / 10).toFixed(1);
 
 /** Not a larger figure in the file. */
 const SHARING = "more teeth made to share the load";
@@ -46,13 +49,26 @@ const thinWall = ({ wall, wallHeld, rootThickness }: ToothFigures): boolean =>
 /** Beyond so many times nobody makes the same part thicker. */
 const FAR_THICKER = 10;
 
-/** A shaft so many times as thick; or without some of its bore, where a solid one would do. */
+/** A shaft so many times as thick. */
 function thickerShaft({ shaft }: ToothFigures, times: number): string {
-  const size = times < FAR_THICKER ? `some ${upTenth(times).toFixed(1)} times as thick` : "far thicker";
-  if (!shaft || shaft.bore === 0) return `a thicker shaft (${size})`;
-  // of plastic twist, which grows with the cube, a bore takes less
-  const solid = elasticTwist(1, { ...shaft, bore: 0 }) / elasticTwist(1, shaft);
-  return `a thicker shaft (${size}, bore and all)${times ** 3 < solid ? " or a smaller bore" : ""}`;
+  const bored = shaft && shaft.bore > 0 ? ", bore and all" : "";
+  const size = times < FAR_THICKER ? `some ${upTenth(times)} times as thick` : "far thicker";
+  return times > 1 ? `a thicker shaft (${size}${bored})` : "a thicker shaft";
+}
+
+/** A bore under this share of the diameter is no bore. */
+const LEAST_BORE = 0.1;
+
+/**
+ * " or a smaller bore (20 mm)" where one leaves the shaft so many times the twist, at first yield (D⁴ − d⁴) and plastic (D³ − d³); empty where
+ * none does.
+ */
+function smallerBore({ shaft }: ToothFigures, times: number, say: LengthWords): string {
+  if (!shaft || shaft.bore === 0 || !(times > 1)) return "";
+  const share = shaft.bore / shaft.diameter;
+  const left = [3, 4].map((power) => 1 - times * (1 - share ** power));
+  const bore = Math.min(...left.map((one, k) => Math.max(0, one) ** (1 / (3 + k))));
+  return bore < LEAST_BORE ? "" : ` or a smaller bore (${say.atMost(bore * shaft.diameter, 2)})`;
 }
 
 /** What is known of a root when a change is looked for. */
@@ -66,24 +82,34 @@ export interface ChangeFor {
   readonly lacking?: Lacking;
   /** What is ordered: "" or " in the core". */
   readonly of?: string;
+  /** How lengths are told; metric unless told otherwise. */
+  readonly say?: LengthWords;
 }
 
-/** What each lever was found to bring, and those that help all together, where none is enough alone. */
+/** What each lever was found to bring, and those that bring the most together, where none is enough alone. */
 export interface Levers {
   readonly gains: readonly Gain[];
-  readonly together: Brought | null;
+  readonly together: Together | null;
+}
+
+export interface Together extends Brought {
+  readonly of: readonly Pick<Gain, "words" | "at">[];
 }
 
 /** What brings less than this share is no lever. */
 const LEAST_GAIN = 0.01;
 
 export const isEnough = ({ order, atAny }: Brought): boolean => order !== null || atAny;
-export const helps = (one: Brought): boolean => isEnough(one) || one.gain >= LEAST_GAIN;
+const helps = (one: Brought): boolean => isEnough(one) || one.gain >= LEAST_GAIN;
+
+/** Whether levers made together bring more than the best of them, `most`. */
+export const outdoes = (together: Brought, most: number): boolean =>
+  isEnough(together) || together.gain > most + LEAST_GAIN;
 
 /** First what leaves a hardness to order, or else all that helps, most first; and last what carries more in every mode. Each is tried alone. */
 function byGain({ gains, together }: Levers, tooth: ToothFigures, lacking: Lacking, of: string): string {
   const sorted = gains.filter(helps).sort((a, b) => b.gain - a.gain);
-  if (sorted.length === 0) return wider(tooth, "alone", lacking);
+  if (sorted.length === 0 && !together) return wider(tooth, "alone", lacking);
   const enough = sorted.filter(isEnough);
   const brings = (one: Brought): string =>
     one.order
@@ -95,15 +121,16 @@ function byGain({ gains, together }: Levers, tooth: ToothFigures, lacking: Lacki
     const joint = one.at === "" ? "" : isEnough(one) ? `${one.at} is ` : `${one.at}: `;
     return `${one.words} (${joint}${brings(one)})`;
   });
-  const most = sorted[0]!.gain;
-  const all = !together
-    ? ""
-    : isEnough(together)
-      ? `, together ${brings(together)}`
-      : together.gain > most + LEAST_GAIN
-        ? `, together ${brings(together)}`
-        : ", together no more than the first";
-  return `${listed(told)}${all}, ${wider(tooth, "else", lacking)}`;
+  const named = new Set(sorted.map(({ words }) => words));
+  // those just told, or some of them, or others that bring something in company only
+  const company =
+    together && (together.of.length !== named.size || together.of.some(({ words }) => !named.has(words)))
+      ? together.of.map(({ words, at }) => words + (at && ` (${at})`)).join(" and ")
+      : "";
+  const all = together ? [`${company}${company && " "}together ${brings(together)}`] : [];
+  const alike =
+    sorted.length > 1 && !together && enough.length === 0 ? ["together no more than the first"] : [];
+  return [listed(told), ...all, ...alike, wider(tooth, "else", lacking)].filter(Boolean).join(", ");
 }
 
 /** "a, b or c": remedies of which each stands for itself. */
@@ -125,7 +152,14 @@ export const ofRoot = (mode: ModeId): boolean =>
 export function firstChange(
   mode: ModeId,
   { sharp, tooth }: Pick<RootField, "sharp" | "tooth">,
-  { flawed = false, atLargest = false, levers, lacking = ENOUGH, of = "" }: ChangeFor = {},
+  {
+    flawed = false,
+    atLargest = false,
+    levers,
+    lacking = ENOUGH,
+    of = "",
+    say = lengthWords("metric"),
+  }: ChangeFor = {},
 ): string {
   if (levers && ofRoot(mode)) return byGain(levers, tooth, lacking, of);
   switch (mode) {
@@ -164,6 +198,8 @@ export function firstChange(
       return wider(tooth, "alone", lacking);
     case "shaft twist":
     case "published twist":
-      return lacking.shaft === null ? wider(tooth, "alone", lacking) : thickerShaft(tooth, lacking.shaft);
+      return lacking.shaft === null
+        ? wider(tooth, "alone", lacking)
+        : thickerShaft(tooth, lacking.shaft) + smallerBore(tooth, lacking.bore, say);
   }
 }

@@ -1,4 +1,4 @@
-import type { Fault } from "../../design/index.ts";
+import { type Fault, lengthWords } from "../../design/index.ts";
 import { halveTo } from "../../numerics/index.ts";
 import { tenths } from "../arithmetic/tenths.ts";
 import type { RootField } from "../field/rootField.ts";
@@ -107,6 +107,8 @@ export function hardnessWindow(
 
   const hardness: number[] = [];
   const capacities: Capacity[] = [];
+  /** Of the whole sweep; null where there are no figures. */
+  const everywhere: (Capacity | null)[] = [];
   let faults: readonly Fault[] = [];
   const steps = Math.floor((hardest - softest) / step + 1e-9);
   const places = [
@@ -124,6 +126,7 @@ export function hardnessWindow(
       hardness.push(hrc);
       capacities.push(one.capacity);
     }
+    everywhere.push("faults" in one ? null : one.capacity);
     sure.push("faults" in one ? Number.NEGATIVE_INFINITY : vouched(one.capacity));
   }
   if (capacities.length === 0) return { faults };
@@ -148,20 +151,31 @@ export function hardnessWindow(
   // the best may lie where one mode hands over to another
   const short = widest
     ? modesBeyond(hardness, capacities, widest)
-    : [best.mode, ...modesBeyond(hardness, capacities, [best.hardness, best.hardness])];
+    : [
+        best.mode,
+        ...modesBeyond(hardness, capacities, [best.hardness, best.hardness]).filter(
+          (mode) => ofRoot(mode) || capacities.some((one) => withoutMode(one, mode) >= required),
+        ),
+      ];
   // of unlike roots any may be the sharp one
   const anySharp = { tooth: root.tooth, sharp: root.sharp || root.highestVonMises === null };
   const { atLargest = false, levers } = options;
-  const lacking = whatLacks(hardness, capacities, required, tolerance);
+  const { lacking, room } = whatLacks(swept, everywhere, required, tolerance);
   const of = core ? " in the core" : "";
   const tried = !aim && known && short.some(ofRoot) ? levers?.(best.torque) : undefined;
+  const say = lengthWords(conditions.units ?? "metric");
   const changeOf = (mode: ModeId) =>
-    firstChange(mode, anySharp, { flawed, atLargest, levers: tried, lacking, of });
+    firstChange(mode, anySharp, { flawed, atLargest, levers: tried, lacking, of, say });
   // no other geometry widens what ends with the data
   const whole = widest !== undefined && widest[0] === hardness[0] && widest[1] === hardness.at(-1);
   const changes = [
     ...(whole ? [BEYOND_DATA] : short.map(changeOf)),
-    ...uncounted.map((one) => changeFor(one.of, changeOf)),
+    // what is not counted is worth counting where all else stands the torque
+    ...uncounted
+      .filter(({ of: part }) =>
+        capacities.some((one) => one.uncounted.includes(part) && one.stands.low >= required),
+      )
+      .map((one) => changeFor(one.of, changeOf)),
   ];
   // what asks for a wider face only where no radius helps leaves nothing for that alone to say
   const told = [...new Set(changes)].filter(
@@ -169,7 +183,6 @@ export function hardnessWindow(
       one !== wider(root.tooth, "alone", lacking) ||
       !all.some((other) => other.endsWith(wider(root.tooth, "else", lacking))),
   );
-  const narrow = hardness[hardness.length - 1] - hardness[0] < 2 * tolerance;
   const judged = aim ? between(aim[0] - tolerance, aim[1] + tolerance) : at(best.hardness);
   return {
     window: {
@@ -196,7 +209,7 @@ export function hardnessWindow(
               why: widest
                 ? `${tenths(widest)} HRC would do${whole ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
                 : `${flat ? "at every hardness" : `at best, ${best.hardness} HRC`}, the low end of the ${best.mode} band is ${shareUnder(best.torque / required)} of the required torque${margin === 1 ? "" : " with its margin"}`,
-              change: told.join("; or ") + (narrow && !whole ? `; and ${CLOSER}` : ""),
+              change: told.join("; or ") + (!room && !whole ? `; and ${CLOSER}` : ""),
             },
       warnings: "faults" in judged ? [] : judged.capacity.warnings,
     },
@@ -273,6 +286,16 @@ function unknown(
 function vouched(one: Capacity): number {
   return one.vouched ? one.stands.low : Number.NEGATIVE_INFINITY;
 }
+
+/** Low end of what would be left to govern if a mode did not; nothing where something that may come first is not counted. */
+const withoutMode = ({ modes, vouched: sure }: Capacity, mode: ModeId): number =>
+  sure
+    ? Math.min(
+        ...modes
+          .filter(({ id, governs, torque }) => governs && torque !== null && id !== mode)
+          .map(({ torque }) => torque!.low),
+      )
+    : Number.NEGATIVE_INFINITY;
 
 /** What falls short first below a stretch of hardness and above it: at the nearest step on either side that has figures. */
 function modesBeyond(

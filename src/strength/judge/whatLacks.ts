@@ -20,44 +20,82 @@ function lowsOf({ modes, uncounted }: Capacity): Lows {
   };
 }
 
-/**
- * How much wider the face and how much thicker the shaft must be for some hardness, held within the tolerance, to stand the required torque;
- * for a single hardness where the sweep has no room for the tolerance. All but twist grows with the face width, twist with the cube of the
- * shaft's diameter. N·mm, HRC.
- */
-export function whatLacks(
-  hardness: readonly number[],
-  capacities: readonly Capacity[],
-  required: number,
+/** The least over some hardnesses; null where one of them has no figures. */
+function least(some: readonly (Capacity | null)[]): Lows | null {
+  const lows: Lows[] = [];
+  for (const one of some) {
+    if (!one) return null;
+    lows.push(lowsOf(one));
+  }
+  return {
+    twist: Math.min(...lows.map(({ twist }) => twist)),
+    rest: Math.min(...lows.map(({ rest }) => rest)),
+  };
+}
+
+/** The least within the tolerance of each hardness of a sweep that has figures that far on both sides. Null in `capacities`: no figures there. */
+function heldWithin(
+  swept: readonly number[],
+  capacities: readonly (Capacity | null)[],
   tolerance: number,
-): Lacking {
-  const lows = capacities.map(lowsOf);
-  const first = hardness[0]! - 1e-9;
-  const last = hardness[hardness.length - 1]! + 1e-9;
-  const held = hardness.flatMap((aim): Lows[] => {
+): Lows[] {
+  const [first, last] = [swept[0]! - 1e-9, swept[swept.length - 1]! + 1e-9];
+  return swept.flatMap((aim) => {
     const [from, to] = [aim - tolerance, aim + tolerance];
     if (from < first || to > last) return [];
-    const within = lows.filter((_, k) => hardness[k]! >= from - 1e-9 && hardness[k]! <= to + 1e-9);
-    return [
-      {
-        twist: Math.min(...within.map(({ twist }) => twist)),
-        rest: Math.min(...within.map(({ rest }) => rest)),
-      },
-    ];
+    return least(capacities.filter((_, k) => swept[k]! >= from - 1e-9 && swept[k]! <= to + 1e-9)) ?? [];
   });
-  const every = held.length > 0 ? held : lows;
+}
+
+/** The least over each stretch of a sweep that has figures all along. */
+function stretches(capacities: readonly (Capacity | null)[]): Lows[] {
+  const found: Lows[] = [];
+  let from = 0;
+  for (let k = 0; k <= capacities.length; k++) {
+    if (capacities[k]) continue;
+    if (k > from) found.push(least(capacities.slice(from, k))!);
+    from = k + 1;
+  }
+  return found;
+}
+
+/** Less than this share more is none: no part is made so near to what it needs. */
+const NEAR = 1e-4;
+
+/**
+ * How much wider the face and how much thicker the shaft must be for some hardness, held within the tolerance, to stand the required torque.
+ * Where a steel's figures have no room for the tolerance anywhere (`room`), that is for every hardness of a stretch of them. All but twist grows
+ * with the face width, twist with the cube of the shaft's diameter. N·mm, HRC; null in `capacities` where there are no figures.
+ */
+export function whatLacks(
+  swept: readonly number[],
+  capacities: readonly (Capacity | null)[],
+  required: number,
+  tolerance: number,
+): { readonly lacking: Lacking; readonly room: boolean } {
+  const held = heldWithin(swept, capacities, tolerance);
+  const room = held.length > 0;
+  const every = room ? held : stretches(capacities);
   const most = (some: readonly Lows[], of: keyof Lows) =>
     some.reduce((best, one) => (one[of] > best[of] ? one : best));
-  const thicker = (twist: number) => Math.max(1, Math.cbrt(required / twist));
+  const times = (share: number) => (share > 1 + NEAR ? share : 1);
+  const shaftFor = ({ twist }: Lows): Pick<Lacking, "shaft" | "bore"> => ({
+    shaft: times(Math.cbrt(required / twist)),
+    bore: required / twist,
+  });
   // nothing is known of the rest: of that no size can be told
   const all = every.filter(({ rest }) => rest > 0);
-  if (all.length === 0) return { width: 1, withShaft: 1, shaft: thicker(most(every, "twist").twist) };
+  if (all.length === 0)
+    return { lacking: { width: 1, withShaft: 1, ...shaftFor(most(every, "twist")) }, room };
   const untwisted = all.filter(({ twist }) => twist >= required);
   const wide = most(untwisted.length > 0 ? untwisted : all, "rest");
   const enough = all.filter(({ rest }) => rest >= required);
   return {
-    width: Math.max(1, required / wide.rest),
-    withShaft: thicker(wide.twist),
-    shaft: enough.length > 0 ? thicker(most(enough, "twist").twist) : null,
+    lacking: {
+      width: times(required / wide.rest),
+      withShaft: times(Math.cbrt(required / wide.twist)),
+      ...(enough.length > 0 ? shaftFor(most(enough, "twist")) : { shaft: null, bore: 1 }),
+    },
+    room,
   };
 }
