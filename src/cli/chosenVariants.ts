@@ -3,10 +3,10 @@ import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
 import { type PartFile, readParts } from "./readParts.ts";
 import { chosenNames } from "./runSettings.ts";
 
-/** The names of all variants of some part files, each once: those that are sound, and those that `faults` are told of. */
+/** The names of all variants of some part files, each once, sound or not; those that nothing could be read of are in `faults`. */
 export const variantNames = (parts: readonly PartFile[], faults: readonly Fault[]): string[] => [
   ...new Set([
-    ...parts.flatMap(({ part }) => part.designs.map(({ variant }) => variant)),
+    ...parts.flatMap(({ part }) => part.names),
     ...faults.flatMap(({ variants }) => variants ?? []),
   ]),
 ];
@@ -16,17 +16,21 @@ export const namesKnown = (faults: readonly Fault[]): boolean => faults.every(({
 
 /**
  * The faults that stand in the way of the variants asked for: their own, and those of a whole file. Every fault where all are asked for
- * (null), or where one asked for is missing from `sound` without a fault that says why.
+ * (null), or where one asked for is missing from what is `sound` of its file without a fault that says why.
  */
 export function faultsOfAsked(
   faults: readonly Fault[],
   asked: ReadonlySet<string> | null,
+  parts: readonly PartFile[],
   sound: readonly CheckedVariant[],
 ): Fault[] {
   if (!asked) return [...faults];
   const own = faults.filter(({ variants }) => variants?.some((name) => asked.has(name)) ?? true);
-  const found = new Set(sound.map(({ design }) => design.variant));
-  return own.length > 0 || [...asked].every((name) => found.has(name)) ? own : [...faults];
+  const missing = parts.some(({ file, part }) => {
+    const found = new Set(sound.filter((one) => one.file === file).map(({ design }) => design.variant));
+    return part.names.some((name) => asked.has(name) && !found.has(name));
+  });
+  return own.length > 0 || !missing ? own : [...faults];
 }
 
 /**
@@ -44,7 +48,7 @@ export function chosenVariants(
   const found = [...fileFaults, ...optionFaults, ...geometryFaults];
   const nameFaults: Fault[] = [];
   const only = chosenNames(key, names, variantNames(parts, fileFaults), nameFaults);
-  const faults = faultsOfAsked(found, only, variants);
+  const faults = faultsOfAsked(found, only, parts, variants);
   if (namesKnown(fileFaults)) faults.push(...nameFaults);
   return { variants: only ? variants.filter(({ design }) => only.has(design.variant)) : variants, faults };
 }

@@ -39,7 +39,7 @@ export function planRun(files: readonly string[], options: RunOptions): Plan | F
   const only = chosenNames("--only", options.only, known, nameFaults);
   const within = only === null ? known : known.filter((name) => only.has(name));
   const compare = chosenNames("--compare", options.compare, within, nameFaults, known);
-  const found = faultsOfAsked([...fileFaults, ...geometryFaults], only, all);
+  const found = faultsOfAsked([...fileFaults, ...geometryFaults], only, parts, all);
   // a variant with faults is not in the count
   const miscounted =
     compare && found.length + nameFaults.length === 0 ? compareCountFault(all, compare) : null;

@@ -16,7 +16,7 @@ import {
   torqueUnits,
   verdictTurnText,
 } from "../report/index.ts";
-import { type Band, driveHold, type Ends, SPLIT_SOURCE } from "../strength/index.ts";
+import { type Band, driveHold, type Ends, type RingOutcome, SPLIT_SOURCE } from "../strength/index.ts";
 import { columns } from "./columns.ts";
 import { printable } from "./printable.ts";
 import { sharedNotices } from "./sharedNotices.ts";
@@ -35,6 +35,13 @@ function holdingQuestion(before: Design, after: Design): Question<HoldsWords> {
   if (own === undefined || wanted === undefined || own === wanted) return STAYS_TOGETHER;
   const asked = `Do the teeth stay together in drive under ${formatTorque(wanted, after.units)}?`;
   return { ...STAYS_TOGETHER, asked };
+}
+
+/** Rings likewise. */
+function releaseQuestion(before: Design, after: Design): Question<RingOutcome> {
+  const [own, wanted] = [before, after].map(({ overRun }) => overRun?.torque);
+  if (own === undefined || wanted === undefined || own === wanted) return LETS_GO;
+  return { ...LETS_GO, asked: `Does the ring let go under ${formatTorque(wanted, after.units)}?` };
 }
 
 /** The table of one load case's split and what it comes to in words; one line where there is nothing to split. */
@@ -58,7 +65,15 @@ export function splitBlock(
   const names = [before.variant, after.variant] as const;
   const turned = [
     ...(staysTogether ? [verdictTurnText(holdingQuestion(before, after), ...names, staysTogether)] : []),
-    ...(letsGo ? [verdictTurnText(LETS_GO, ...names, letsGo)] : []),
+    ...(letsGo
+      ? [
+          verdictTurnText(
+            letsGo.changes.length > 0 ? releaseQuestion(before, after) : LETS_GO,
+            ...names,
+            letsGo,
+          ),
+        ]
+      : []),
   ];
   const turnLines = turned.flatMap((text) => wrapWords("  ", printable(text, 400), width));
   const partingLines = parting.flatMap((text) => wrapWords("  - ", text, width));

@@ -100,7 +100,9 @@ export function splitVariants(
     faults.push(...betweenFaults(changes));
   }
   if (faults.length > 0 || !before || !after || !changes) return sayFaults(faults);
-  if (changes.changes.length === 0 && options.json === undefined) {
+  const torques = [before, after].map(({ design }) => design.overRun?.torque);
+  // more torque in over-running may be what lets the ring go, though they differ in nothing
+  if (changes.changes.length === 0 && options.json === undefined && torques[0] === torques[1]) {
     out(`"${before.label}" and "${after.label}" differ in nothing that bears on the torque they stand.`);
     const turn = holdingTurn(before.design, after.design, [], changes.mix);
     if (turn) out(verdictTurnText(STAYS_TOGETHER, printable(from), printable(to), turn));
@@ -183,28 +185,50 @@ export function splitCases(
       : { split: fairSplit(ofDrive, (made) => driven.of(made).stands), why: "" }),
   };
   if (!before.overRun || !after.overRun) return [drive];
-  // without a steel nothing is known of the root, and what bears on it alone has no part
+  // without a steel, of one of them too, nothing is known of the root, and what bears on it alone has no part
   const ofRelease = changes.filter(({ id }) => steel || bearsOnRelease(id));
-  const overRunIn = (design: Design) => designOverRun(design, design.steel ? roots.ofOverRun(design) : null)!;
+  const rootUnjudged = [before, after].filter((design) => !design.steel).map(({ variant }) => `"${variant}"`);
+  const overRunIn = (design: Design) =>
+    designOverRun(steel ? design : { ...design, steel: null }, steel ? roots.ofOverRun(design) : null)!;
+  const underAfters = (design: Design): Design => ({
+    ...design,
+    overRun: { ...design.overRun!, torque: after.overRun!.torque },
+  });
   const overRunOf = (made: ReadonlySet<string>) => overRunIn(mix(made));
   const value = (made: ReadonlySet<string>): Band => overRunOf(made).value;
   const released = countedIn(judged, ofRelease, (design) =>
     capacityIn(design, roots.ofOverRun(design), design.overRun!.torque),
   );
-  const notInRelease = whyNot(ofRelease) || released.why;
+  const notInRelease =
+    (ofRelease.length === 0 && rootUnjudged.length === 1
+      ? `${rootUnjudged[0]} names no steel, without one nothing is known of its root, and in nothing else that bears on it they differ`
+      : whyNot(ofRelease)) || released.why;
+  const told: VerdictTurn<RingOutcome> = {
+    before: ringOutcome(overRunIn(before)),
+    after: ringOutcome(overRunIn(after)),
+    changes: [],
+  };
+  const letsGo =
+    ofRelease.length > 0
+      ? verdictTurn(ofRelease, (made) => ringOutcome(overRunIn(underAfters(mix(made)))))
+      : told;
   const entry = (design: Design) => ({ name: design.variant, design, overRun: overRunIn(design) });
   const overRun: CaseSplit = {
     of: "over-run",
     apart: changes.filter((one) => !ofRelease.includes(one)),
-    notes: [...released.notes, ...pinGuardTurn(entry(before), entry(after))],
+    notes: [
+      ...(rootUnjudged.length === 1 && ofRelease.length > 0
+        ? [`${rootUnjudged[0]} names no steel: nothing is known of its root, which is left out of both`]
+        : []),
+      ...released.notes,
+      ...pinGuardTurn(entry(before), entry(after)),
+    ],
     ...(notInRelease
       ? { split: null, why: notInRelease }
       : steel
         ? { split: fairSplit(ofRelease, value), why: "" }
         : boundedSplit(ofRelease, value)),
-    ...(ofRelease.length > 0 && {
-      letsGo: verdictTurn(ofRelease, (made) => ringOutcome(overRunOf(made))),
-    }),
+    ...((ofRelease.length > 0 || told.before !== told.after) && { letsGo }),
   };
   return [drive, overRun];
 }

@@ -8,6 +8,8 @@ export interface Part {
   readonly note: string;
   /** Variants in file order, then the sweep in grid order, the key listed last running fastest. */
   readonly designs: readonly Design[];
+  /** Names of all variants that can be told apart, in the same order; in a draft also of those with faults. */
+  readonly names: readonly string[];
   readonly units: UnitChoice;
   /** Index in `designs` of the one the others are compared with; −1 in a draft where that one has faults. */
   readonly compareWith: number;

@@ -121,7 +121,15 @@ interface Layer {
   readonly paths: (section: string, key: string) => Path[];
   /** How faults in it are told apart from faults of the base; empty for the base alone. */
   readonly label: string;
+  /** Under what a misspelt key would be known, in it or in the base. */
+  readonly slips: (key: string) => string[];
 }
+
+/** A key that another was taken for, and where: in a variant, or in the base. */
+const slipOf = (path: Path, key: string): string =>
+  `${path[0] === "variants" && path.length > 1 ? path[1] : "base"} ${key}`;
+
+const ofBase = (key: string): string[] => [slipOf([], key)];
 
 function expand(
   data: FileData,
@@ -133,7 +141,7 @@ function expand(
 ): Part | null {
   const name = wordOf(data.part);
   for (const key of ["part", "profile", "load"])
-    if (!source.has([key]) && !meant.has(key))
+    if (!source.has([key]) && !meant.has(slipOf([], key)))
       faults.push({
         key,
         problem: "missing",
@@ -148,7 +156,7 @@ function expand(
     ...sweepLayers(data, source, note, faults),
   ];
   if (!data.variants && !data.sweep)
-    layers.push({ name: "as drawn", note, over: null, paths: () => [], label: "" });
+    layers.push({ name: "as drawn", note, over: null, paths: () => [], label: "", slips: ofBase });
   checkNames(layers, source, faults);
   // without the two sections nothing else can be said
   if (!data.profile || !data.load || skipped.has("base")) return null;
@@ -186,7 +194,8 @@ function expand(
     }
     for (const fault of resolved.faults) {
       // a misspelt key was told with the key it was taken for, which is then not missing
-      if (meant.has(fault.key) && fault.problem.startsWith("missing")) continue;
+      if (fault.problem.startsWith("missing") && layer.slips(fault.key).some((slip) => meant.has(slip)))
+        continue;
       const at = place(layer, fault.key);
       // the same slip of the base shows in every variant: once is enough
       const same = `${at.line}:${at.column} ${fault.key} ${fault.problem}`;
@@ -204,6 +213,7 @@ function expand(
     name: name ?? "",
     note,
     designs,
+    names: layers.map((layer) => layer.name),
     units: choice,
     compareWith: sound.indexOf(base),
     place: (index, key) => (sound[index] ? place(sound[index], key) : undefined),
@@ -274,6 +284,7 @@ function variantLayers(
       over: variant,
       paths: (section, key) => [key === "" ? ["variants", k, section] : ["variants", k, section, key]],
       label: ` (variant ${quote(name)})`,
+      slips: (key) => [slipOf(["variants", k], key), ...ofBase(key)],
     });
   }
   return layers;
@@ -372,6 +383,7 @@ function sweepLayers(data: FileData, source: Source, note: string, faults: Fault
         return path ? [path] : [];
       },
       label: ` (${quote(name).slice(1, -1)})`,
+      slips: ofBase,
     });
   }
   return layers;
@@ -424,7 +436,9 @@ function comparedWith(data: FileData, layers: readonly Layer[], source: Source, 
   const asked = wordOf(data.report?.["compare with"]);
   if (asked === undefined) return 0;
   const found = layers.findIndex((layer) => nameKey(layer.name) === nameKey(asked));
-  if (found < 0) {
+  // one whose faults leave nothing to read is there all the same
+  const unread = data.variants?.some(({ name }) => nameKey(wordOf(name) ?? "") === nameKey(asked));
+  if (found < 0 && !unread) {
     const near = nearest(
       asked,
       layers.slice(0, 200).map((layer) => layer.name),
@@ -590,7 +604,8 @@ function unknownKeyRemedy(
   if (ofTrade) return ofTrade;
   const near = shorter[0] ?? nearest(unknown, known);
   if (near !== null) {
-    meant.add(words([...(path[0] === "variants" ? path.slice(2) : path), near]));
+    const inside = path[0] === "variants" ? path.slice(2) : path;
+    meant.add(slipOf(path, words([...inside, near])));
     return `did you mean "${near}"?`;
   }
   if (path.length > 0 && /^\d/.test(unknown))

@@ -96,4 +96,51 @@ variants:
       variants: ["c"],
     });
   });
+
+  test("nor does a slip in one take the fault of another for its own, in this file or the next", () => {
+    const slip = `variants:
+  - name: a
+  - name: b
+    profile: { root radios: 0.4 mm }
+`;
+    const bare = (names: readonly string[], others: readonly string[] = []) => {
+      const folder = mkdtempSync(join(tmpdir(), "notchwright-"));
+      const file = join(folder, "hub.yaml");
+      // a diametral pitch has no published root radius
+      const base = text
+        .replace("module: 2 mm", "diametral pitch: 12 /in")
+        .replace("  root radius: 1.6 mm\n", "");
+      writeFileSync(
+        file,
+        base.slice(0, base.indexOf("variants:")).replace("4341, hardness: 70", "4340, hardness: 40") + slip,
+      );
+      const { faults } = chosenVariants([file, ...others], names, "--only");
+      return faults.map(({ key }) => key);
+    };
+    expect(bare(["a"])).toEqual(["profile.root radius"]);
+    expect(bare(["b"])).toEqual(["profile.root radios"]);
+    const twin = join(mkdtempSync(join(tmpdir(), "notchwright-")), "twin.yaml");
+    writeFileSync(
+      twin,
+      `${text
+        .slice(0, text.indexOf("variants:"))
+        .replace("part: Test", "part: Twin")
+        .replace("root radius: 1.6 mm", "root radius: 0.4 mm")
+        .replace("4341, hardness: 70", "4340, hardness: 40")}variants:\n  - name: a\n`,
+    );
+    expect(bare(["a"], [twin])).toEqual(["profile.root radius"]);
+  });
+
+  test("one of which nothing can be read may be what the others are compared with", () => {
+    const unread = `report: { compare with: a }
+variants:
+  - name: a
+    profile:
+  - name: c
+`;
+    expect(inTheWay(unread, ["c"])).toEqual({ faults: [], variants: ["c"] });
+    expect(inTheWay(unread.replace("compare with: a", "compare with: e"), ["c"]).faults).toEqual([
+      "report.compare with",
+    ]);
+  });
 });

@@ -379,6 +379,44 @@ describe("split", () => {
     expect(existsSync(join(target, "changes/v1-to-v3.svg"))).toBe(false);
   });
 
+  // with a root of its own in the second only, its pins would have been set against nothing
+  test("leaves the root out of both where one names no steel, and says so", async () => {
+    const one = work.file(
+      "one-steel.yaml",
+      `${bareRing}  - name: V4
+    steel: { grade: 4340, hardness: 38..42 HRC }
+    strength: { flaw depth: 0.3 mm }
+    pins: { count: 12, diameter: 5 mm, shear planes: 2 }
+`,
+    );
+    const told = async (from: string, to: string) =>
+      JSON.parse((await notchwright(["split", one, from, to, "--json", "-"])).out).overRun;
+    const [there, back] = [await told("V1", "V4"), await told("V4", "V1")];
+    // n τ R π d²/4, twice over where two planes shear
+    const pins = 12 * 2 * ((Math.PI * 25) / 4) * 22;
+    expect(there.after.low).toBeCloseTo(650 * pins, 3);
+    expect(back.before).toEqual(there.after);
+    expect(there.notes).toContain(
+      '"V1" names no steel: nothing is known of its root, which is left out of both',
+    );
+  });
+
+  test("asks whether the ring lets go under the second variant's torque, and when they differ in that alone", async () => {
+    const torques = work.file(
+      "torques.yaml",
+      RING.replace(
+        "variants:",
+        "variants:\n  - name: T0\n    over-run: { ramp angle: 38 deg, torque: 2000 N m }\n  - name: T1\n    over-run: { ramp angle: 38 deg, torque: 5 N m, spring force: 150 N }\n  - name: T2\n    over-run: { ramp angle: 38 deg, torque: 5 N m }",
+      ),
+    );
+    const out = async (...names: string[]) => (await notchwright(["split", torques, ...names])).out;
+    expect(await out("T0", "T1")).toContain(
+      "Does the ring let go under 5.00 N·m? T0 and T1 alike: not at its torque.",
+    );
+    expect(await out("T1", "T0")).toMatch(/Does the ring let go under 2000 N·m\? T1 and T0 alike: lets go/);
+    expect(await out("T0", "T2")).toMatch(/Does the ring let go\? T0: lets go; T2: not at its torque\./);
+  });
+
   test("shares out the demo's changes in both load cases, and each adds up", async () => {
     const { code, out } = await notchwright(["split", DEMO, "V0", "V10", "--json", "-"]);
     expect(code).toBe(0);
