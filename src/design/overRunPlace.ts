@@ -129,7 +129,7 @@ function placeNotices(overRun: OverRunChoice, profile: Profile, units: UnitChoic
     const [inside, outside] = faceToothRadii(profile);
     const where =
       spline.radius >= outside / BEYOND_MOST_TIPS
-        ? `outside its teeth, at a radius of ${length(spline.radius)} beside ${length(outside)}: in a drum that may be`
+        ? `${spline.radius < outside ? "near the outside of" : "outside"} its teeth, at a radius of ${length(spline.radius)} beside ${length(outside)}: in a drum that may be`
         : spline.radius > BEYOND_MOST_TIPS * inside
           ? `in its teeth, at a radius of ${length(spline.radius)} where they begin at ${length(inside)}: if they are cut down to the spline that may be`
           : "";

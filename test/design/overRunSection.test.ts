@@ -167,7 +167,9 @@ describe("the over-run section", () => {
       expect(readPart(sliding(radius), FILE).designs[0]!.notices).toBeUndefined();
     // and in a drum, its pitch circle a little inside their outside diameter; or a diameter, where the shaft is thin
     expect(readPart(sliding("30 mm"), FILE).designs[0]!.notices).toEqual([
-      expect.stringMatching(/slide on a spline outside its teeth, at a radius of 30\.0 mm beside 32\.0 mm/),
+      expect.stringMatching(
+        /slide on a spline near the outside of its teeth, at a radius of 30\.0 mm beside 32\.0 mm/,
+      ),
     ]);
     expect(readPart(sliding("26 mm"), FILE).designs[0]!.notices).toEqual([
       expect.stringMatching(/in its teeth, at a radius of 26\.0 mm where they begin at 23\.0 mm/),
