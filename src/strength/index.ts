@@ -81,7 +81,7 @@ export {
   designWindow,
   evenSharing,
 } from "./judge/designCapacity.ts";
-export { type ChangeFor, firstChange, type Lacking, type Levers } from "./judge/firstChange.ts";
+export { type ChangeFor, firstChange, type Lacking } from "./judge/firstChange.ts";
 export {
   type HardnessLine,
   type HardnessWindow,
@@ -89,6 +89,7 @@ export {
   type UncountedRange,
   type WindowOptions,
 } from "./judge/hardnessWindow.ts";
+export type { Levers, Together } from "./judge/tryLevers.ts";
 export {
   type Conditions,
   type Settled,

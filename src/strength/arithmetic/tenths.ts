@@ -10,3 +10,6 @@ export function tenths([low, high]: readonly [number, number]): string {
   if (from === to) return from.toFixed(1);
   return from > to ? `${low.toFixed(2)} to ${high.toFixed(2)}` : `${from.toFixed(1)} to ${to.toFixed(1)}`;
 }
+
+/** "1.3": how many times as much at least, always a little more than it takes. */
+export const tenthUp = (times: number): string => (Math.ceil(10 * times + 1e-3) / 10).toFixed(1);

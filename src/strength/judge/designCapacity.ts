@@ -6,8 +6,8 @@ import { catalogueOf } from "../steel/ownSteels.ts";
 import { type Brought, type Lever, leversOf, loadedRadius } from "../variants/levers.ts";
 import { largestRootRadius } from "../variants/withRootRadius.ts";
 import { assess, type Capacity } from "./capacity.ts";
-import { isEnough, type Levers, outdoes, type Together } from "./firstChange.ts";
 import { type HardnessWindow, hardnessWindow } from "./hardnessWindow.ts";
+import { type Levers, tryLevers } from "./tryLevers.ts";
 
 /** What a design asks of its steel: steel and conditions as `assess` takes them; null where no steel is named. */
 export function designQuery({
@@ -79,30 +79,6 @@ export function designCapacity(
   return assess(root, asked.query, conditions, catalogueOf(asked.query));
 }
 
-/** Of levers made together those that bring the most: of all of them, one after another is left out as long as that takes nothing away. */
-function bestOf(
-  levers: readonly Lever[],
-  brought: (made: readonly Lever[]) => Brought | null,
-): Together | null {
-  let made = levers;
-  let found = brought(made);
-  while (made.length > 2) {
-    const fewer = made
-      .map((one) => made.filter((other) => other !== one))
-      .map((left) => ({ left, bring: brought(left) }))
-      .filter(({ bring }) => bring !== null && (!found || noLess(bring, found)))
-      .sort(
-        (a, b) => Number(isEnough(b.bring!)) - Number(isEnough(a.bring!)) || b.bring!.gain - a.bring!.gain,
-      );
-    if (fewer.length === 0) break;
-    ({ left: made, bring: found } = fewer[0]!);
-  }
-  return found && made.length > 1 ? { ...found, of: made } : null;
-}
-
-const noLess = (a: Brought, b: Brought): boolean =>
-  isEnough(b) ? isEnough(a) : isEnough(a) || a.gain >= b.gain - 1e-3;
-
 /**
  * The hardness window of a design, with its own margin and tolerance; null where no steel is named. @param solve the root field of another
  * design, null where it cannot be solved: with it what to change first is what was found to carry more.
@@ -125,21 +101,7 @@ export function designWindow(
     const { best, aim, whole } = found.window;
     return { gain: best.torque / now - 1, order: aim, atAny: whole && !aim };
   };
-  const levers = (now: number): Levers => {
-    const tried = leversOf(design).flatMap((lever) => {
-      const found = brought([lever], now);
-      return found ? [{ lever, gain: { words: lever.words, at: lever.at, ...found } }] : [];
-    });
-    const gains = tried.map(({ gain }) => gain);
-    // what does by itself needs nothing besides
-    if (gains.some(isEnough)) return { gains, together: null };
-    const together = bestOf(
-      tried.map(({ lever }) => lever),
-      (made) => brought(made, now),
-    );
-    const most = Math.max(0, ...gains.map(({ gain }) => gain));
-    return { gains, together: together && outdoes(together, most) ? together : null };
-  };
+  const levers = (now: number): Levers => tryLevers(leversOf(design), (made) => brought(made, now));
   return hardnessWindow(root, asked.query, asked.conditions, {
     tolerance,
     margin,

@@ -1,8 +1,10 @@
 import { type LengthWords, lengthWords } from "../../design/index.ts";
-import { tenths } from "../arithmetic/tenths.ts";
+import { tenths, tenthUp } from "../arithmetic/tenths.ts";
 import type { RootField, ToothFigures } from "../field/rootField.ts";
 import type { ModeId } from "../modes/mode.ts";
-import { type Brought, CLEAN, type Gain } from "../variants/levers.ts";
+import { asThick } from "../modes/shaftTwistMode.ts";
+import { type Brought, CLEAN } from "../variants/levers.ts";
+import { helps, isEnough, type Levers } from "./tryLevers.ts";
 
 /** How much is lacking, so that what fills it can be told with its size. */
 export interface Lacking {
@@ -25,7 +27,7 @@ const ENOUGH: Lacking = { width: 1, withShaft: 1, shaft: null, bore: 1 };
 export const wider = (tooth: ToothFigures, how: "alone" | "else", { width, withShaft }: Lacking): string => {
   const { overload, kind, faceWidth, pitchDiameter } = tooth;
   const share = overload > 1.001;
-  const more = upTenth(width);
+  const more = tenthUp(width);
   // shaft and hub twist along a long spline (common practice, no source)
   const long = kind !== "face tooth" && Number(more) * faceWidth > pitchDiameter;
   const beyond = long ? ", but length beyond the pitch diameter carries little" : "";
@@ -36,9 +38,6 @@ export const wider = (tooth: ToothFigures, how: "alone" | "else", { width, withS
     : `else a wider face${times}${share ? ` or ${SHARING}` : ""}${shaft}`;
 };
 
-/** Always a little more than it takes. */
-const upTenth = (times: number): string => (Math.ceil(10 * times + 1e-3) / 10).toFixed(1);
-
 /** Not a larger figure in the file. */
 const SHARING = "more teeth made to share the load";
 
@@ -46,14 +45,9 @@ const SHARING = "more teeth made to share the load";
 const thinWall = ({ wall, wallHeld, rootThickness }: ToothFigures): boolean =>
   !wallHeld && wall < rootThickness;
 
-/** Beyond so many times nobody makes the same part thicker. */
-const FAR_THICKER = 10;
-
 /** A shaft so many times as thick. */
 function thickerShaft({ shaft }: ToothFigures, times: number): string {
-  const bored = shaft && shaft.bore > 0 ? ", bore and all" : "";
-  const size = times < FAR_THICKER ? `some ${upTenth(times)} times as thick` : "far thicker";
-  return times > 1 ? `a thicker shaft (${size}${bored})` : "a thicker shaft";
+  return times > 1 ? `a thicker shaft (${asThick(times, (shaft?.bore ?? 0) > 0)})` : "a thicker shaft";
 }
 
 /** A bore under this share of the diameter is no bore. */
@@ -85,26 +79,6 @@ export interface ChangeFor {
   /** How lengths are told; metric unless told otherwise. */
   readonly say?: LengthWords;
 }
-
-/** What each lever was found to bring, and those that bring the most together, where none is enough alone. */
-export interface Levers {
-  readonly gains: readonly Gain[];
-  readonly together: Together | null;
-}
-
-export interface Together extends Brought {
-  readonly of: readonly Pick<Gain, "words" | "at">[];
-}
-
-/** What brings less than this share is no lever. */
-const LEAST_GAIN = 0.01;
-
-export const isEnough = ({ order, atAny }: Brought): boolean => order !== null || atAny;
-const helps = (one: Brought): boolean => isEnough(one) || one.gain >= LEAST_GAIN;
-
-/** Whether levers made together bring more than the best of them, `most`. */
-export const outdoes = (together: Brought, most: number): boolean =>
-  isEnough(together) || together.gain > most + LEAST_GAIN;
 
 /** First what leaves a hardness to order, or else all that helps, most first; and last what carries more in every mode. Each is tried alone. */
 function byGain({ gains, together }: Levers, tooth: ToothFigures, lacking: Lacking, of: string): string {

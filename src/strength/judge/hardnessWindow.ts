@@ -8,7 +8,8 @@ import type { Uncounted } from "../modes/uncounted.ts";
 import { BUILT_IN, findSteel, type SteelCatalogue } from "../steel/steelCatalogue.ts";
 import { rowEnds } from "../steel/steelState.ts";
 import { assess, type Capacity } from "./capacity.ts";
-import { firstChange, type Levers, ofRoot, wider } from "./firstChange.ts";
+import { firstChange, ofRoot, wider } from "./firstChange.ts";
+import type { Levers } from "./tryLevers.ts";
 import { whatLacks } from "./whatLacks.ts";
 
 export interface WindowOptions {

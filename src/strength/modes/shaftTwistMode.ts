@@ -1,3 +1,4 @@
+import { tenthUp } from "../arithmetic/tenths.ts";
 import { plasticTooth } from "../field/plasticLimit.ts";
 import type { RootField } from "../field/rootField.ts";
 import { elasticTwist, plasticTwist, TWIST_SOURCE } from "../field/shaftTwist.ts";
@@ -44,6 +45,15 @@ export function allowedTwist(root: RootField, how: Settled, modes: readonly Mode
   return shocks > 1 || flaw > 0 || breaks() ? published.low : null;
 }
 
+/** Beyond so many times nobody makes the same part thicker. */
+const FAR_THICKER = 10;
+
+/** "some 1.2 times as thick, bore and all": a shaft that must be. */
+export const asThick = (times: number, bored: boolean): string =>
+  times < FAR_THICKER
+    ? `some ${tenthUp(times)} times as thick${bored ? ", bore and all" : ""}`
+    : "far thicker";
+
 /**
  * What must be said of cracks in the shaft from twist.
  *
@@ -59,11 +69,8 @@ export function twistFatigue(
   const wanted = margin * required;
   if (allowed < wanted) {
     // an allowable torque grows with the cube of a shaft's diameter
-    const thicker = (wanted / allowed) ** (1 / 3);
-    const size =
-      thicker < 10
-        ? `some ${(Math.ceil(10 * thicker) / 10).toFixed(1)} times as thick, bore and all,`
-        : "far thicker";
+    const times = Math.cbrt(wanted / allowed);
+    const size = asThick(times, true) + (times < FAR_THICKER ? "," : "");
     return [
       `Cracks in the shaft from twist are not counted, and the published allowable twist for that many shocks is ${Math.floor((100 * allowed) / wanted)} % of the required torque${margin === 1 ? "" : " with its margin"}: ` +
         `nothing here says that the shaft stands them. One ${size} does, else have it judged`,
