@@ -1,4 +1,4 @@
-import { type Design, DesignError, type Fault } from "../design/index.ts";
+import { type Design, DesignError, eachOnce, type Fault } from "../design/index.ts";
 import { buildProfile, type ProfileOutline } from "../profile/index.ts";
 import { checkStrength } from "../strength/index.ts";
 import { printable } from "./printable.ts";
@@ -25,21 +25,14 @@ export function checkDesigns(parts: readonly PartFile[]): {
   const variants: CheckedVariant[] = [];
   const faults: Fault[] = [];
   for (const { file, source, part } of parts) {
-    const told = new Map<string, string[]>();
+    const tellOnce = eachOnce(faults);
     for (const [k, design] of part.designs.entries()) {
       const label = printable(parts.length > 1 ? `${design.part}: ${design.variant}` : design.variant);
       const tell = (found: readonly Fault[]) => {
         for (const fault of found) {
           const place = fault.place ?? part.place(k, fault.key);
-          // the same slip of the base shows in every variant: once is enough
-          const same = `${place?.line}:${place?.column} ${fault.key} ${fault.problem}`;
-          const having = told.get(same);
-          having?.push(design.variant);
-          if (having) continue;
-          const names = [design.variant];
-          told.set(same, names);
-          const problem = part.designs.length > 1 ? `${fault.problem} (variant "${label}")` : fault.problem;
-          faults.push({ ...fault, problem, ...(place ? { place } : {}), variants: names });
+          const of = part.designs.length > 1 ? ` (variant "${label}")` : "";
+          tellOnce({ ...fault, ...(place ? { place } : {}) }, design.variant, of);
         }
       };
       try {

@@ -1,11 +1,10 @@
 import type { Fault } from "../design/index.ts";
-import { type CheckedVariant, checkDesigns } from "./checkDesigns.ts";
-import { faultsOfAsked, namesKnown, variantNames } from "./chosenVariants.ts";
+import type { CheckedVariant } from "./checkDesigns.ts";
+import { chosenVariants } from "./chosenVariants.ts";
 import type { RunOptions } from "./commands/run.ts";
 import { compareCountFault } from "./compareCountFault.ts";
 import { inspectOutput } from "./outputFolder.ts";
 import { FIXED_NAMES, mapNames } from "./outputNames.ts";
-import { readParts } from "./readParts.ts";
 import { chosenNames, type RunSettings, runSettings } from "./runSettings.ts";
 import { type Share, shareOut } from "./shareOut.ts";
 
@@ -31,21 +30,17 @@ export interface Plan {
 
 /** Checks everything that can be checked before anything is solved or written. @returns the plan, or every fault. */
 export function planRun(files: readonly string[], options: RunOptions): Plan | Fault[] {
-  const { parts, faults: fileFaults } = readParts(files);
   const { settings, faults: optionFaults } = runSettings(options);
-  const { variants: all, faults: geometryFaults } = checkDesigns(parts);
-  const known = variantNames(parts, fileFaults);
-  const nameFaults: Fault[] = [];
-  const only = chosenNames("--only", options.only, known, nameFaults);
-  const within = only === null ? known : known.filter((name) => only.has(name));
-  const compare = chosenNames("--compare", options.compare, within, nameFaults, known);
-  const found = faultsOfAsked([...fileFaults, ...geometryFaults], only, parts, all);
-  // a variant with faults is not in the count
-  const miscounted =
-    compare && found.length + nameFaults.length === 0 ? compareCountFault(all, compare) : null;
-  if (miscounted) nameFaults.push(miscounted);
-  const faults = [...optionFaults, ...found, ...(namesKnown(fileFaults) ? nameFaults : [])];
-  let variants = only ? all.filter(({ design }) => only.has(design.variant)) : all;
+  const { variants: chosen, faults, names } = chosenVariants(files, options.only, "--only", optionFaults);
+  let compare: Set<string> | null = null;
+  if (names) {
+    compare = chosenNames("--compare", options.compare, names.asked, faults, names.all);
+    // a variant with faults is not in the count
+    const miscounted =
+      compare && faults.length === optionFaults.length ? compareCountFault(chosen, compare) : null;
+    if (miscounted) faults.push(miscounted);
+  }
+  let variants = chosen;
   let share: SharedRun | null = null;
   if (settings.share && faults.length === 0) {
     const { index, count } = settings.share;

@@ -2,7 +2,6 @@ import { type Design, formatTorque } from "../design/index.ts";
 import {
   driveHoldNotes,
   effectText,
-  type HoldsWords,
   LETS_GO,
   noPart,
   type Question,
@@ -16,7 +15,7 @@ import {
   torqueUnits,
   verdictTurnText,
 } from "../report/index.ts";
-import { type Band, driveHold, type Ends, type RingOutcome, SPLIT_SOURCE } from "../strength/index.ts";
+import { type Band, driveHold, type Ends, SPLIT_SOURCE } from "../strength/index.ts";
 import { columns } from "./columns.ts";
 import { printable } from "./printable.ts";
 import { sharedNotices } from "./sharedNotices.ts";
@@ -29,19 +28,14 @@ export const partingNotes = (before: Design, after: Design): string[] =>
     driveHoldNotes(design).map((note) => printable(`"${design.variant}": ${note}`, 400)),
   );
 
-/** Teeth are judged under the second variant's torque, which is told where the first has another. */
-function holdingQuestion(before: Design, after: Design): Question<HoldsWords> {
-  const [own, wanted] = [before, after].map((design) => driveHold(design)?.wanted);
-  if (own === undefined || wanted === undefined || own === wanted) return STAYS_TOGETHER;
-  const asked = `Do the teeth stay together in drive under ${formatTorque(wanted, after.units)}?`;
-  return { ...STAYS_TOGETHER, asked };
-}
-
-/** Rings likewise. */
-function releaseQuestion(before: Design, after: Design): Question<RingOutcome> {
-  const [own, wanted] = [before, after].map(({ overRun }) => overRun?.torque);
-  if (own === undefined || wanted === undefined || own === wanted) return LETS_GO;
-  return { ...LETS_GO, asked: `Does the ring let go under ${formatTorque(wanted, after.units)}?` };
+/** Both are judged under the second variant's torque, which is told where the first has another. */
+function underAfters<Verdict extends string>(
+  question: Question<Verdict>,
+  [own, wanted]: readonly (number | undefined)[],
+  { units }: Design,
+): Question<Verdict> {
+  if (own === undefined || wanted === undefined || own === wanted) return question;
+  return { ...question, asked: question.asked.replace("?", ` under ${formatTorque(wanted, units)}?`) };
 }
 
 /** The table of one load case's split and what it comes to in words; one line where there is nothing to split. */
@@ -63,17 +57,14 @@ export function splitBlock(
     ...notes.map((note) => printable(note, 400)),
   ];
   const names = [before.variant, after.variant] as const;
+  const held = [before, after].map((design) => driveHold(design)?.wanted);
+  // without causes each is told under its own
+  const lifting = letsGo?.changes.length === 0 ? [] : [before, after].map(({ overRun }) => overRun?.torque);
   const turned = [
-    ...(staysTogether ? [verdictTurnText(holdingQuestion(before, after), ...names, staysTogether)] : []),
-    ...(letsGo
-      ? [
-          verdictTurnText(
-            letsGo.changes.length > 0 ? releaseQuestion(before, after) : LETS_GO,
-            ...names,
-            letsGo,
-          ),
-        ]
+    ...(staysTogether
+      ? [verdictTurnText(underAfters(STAYS_TOGETHER, held, after), ...names, staysTogether)]
       : []),
+    ...(letsGo ? [verdictTurnText(underAfters(LETS_GO, lifting, after), ...names, letsGo)] : []),
   ];
   const turnLines = turned.flatMap((text) => wrapWords("  ", printable(text, 400), width));
   const partingLines = parting.flatMap((text) => wrapWords("  - ", text, width));

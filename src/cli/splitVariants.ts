@@ -161,76 +161,87 @@ export function splitVariants(
 export function splitCases(
   before: Design,
   after: Design,
-  { changes, mix, bearsOnDrive, bearsOnRelease }: VariantChanges,
+  changes: VariantChanges,
   roots: RootFields,
 ): CaseSplit[] {
+  const drive = driveSplit(before, after, changes, roots);
+  return before.overRun && after.overRun ? [drive, overRunSplit(before, after, changes, roots)] : [drive];
+}
+
+/** Empty where there is something to split. */
+const nothingIn = (changes: readonly Change[]): string =>
+  changes.length === 0 ? "they differ in nothing that bears on it" : "";
+
+function driveSplit(
+  before: Design,
+  after: Design,
+  { changes, mix, bearsOnDrive }: VariantChanges,
+  roots: RootFields,
+): CaseSplit {
   const steel = before.steel !== null && after.steel !== null;
-  const ofDrive = changes.filter(({ id }) => bearsOnDrive(id));
-  /** Empty where they can be split. */
-  const whyNot = (own: readonly Change[]): string => {
-    if (own.length === 0) return "they differ in nothing that bears on it";
-    return "";
-  };
-  const judged = { before, after, mix, steel };
-  const driven = countedIn(judged, ofDrive, (design) => capacityIn(design, roots.of(design)));
-  const notInDrive = steel ? whyNot(ofDrive) || driven.why : "no steel is named";
+  const own = changes.filter(({ id }) => bearsOnDrive(id));
+  const counted = countedIn({ before, after, mix, steel }, own, (design) =>
+    capacityIn(design, roots.of(design)),
+  );
+  const why = steel ? nothingIn(own) || counted.why : "no steel is named";
   const staysTogether = holdingTurn(before, after, changes, mix);
-  const drive: CaseSplit = {
+  return {
     of: "drive",
-    apart: changes.filter((one) => !ofDrive.includes(one)),
-    notes: driven.notes,
+    apart: changes.filter((one) => !own.includes(one)),
+    notes: counted.notes,
     ...(staysTogether && { staysTogether }),
-    ...(notInDrive
-      ? { split: null, why: notInDrive }
-      : { split: fairSplit(ofDrive, (made) => driven.of(made).stands), why: "" }),
+    ...(why ? { split: null, why } : { split: fairSplit(own, (made) => counted.of(made).stands), why }),
   };
-  if (!before.overRun || !after.overRun) return [drive];
+}
+
+function overRunSplit(
+  before: Design,
+  after: Design,
+  { changes, mix, bearsOnRelease }: VariantChanges,
+  roots: RootFields,
+): CaseSplit {
+  const bare = [before, after].filter((design) => !design.steel).map(({ variant }) => `"${variant}"`);
+  const steel = bare.length === 0;
   // without a steel, of one of them too, nothing is known of the root, and what bears on it alone has no part
-  const ofRelease = changes.filter(({ id }) => steel || bearsOnRelease(id));
-  const rootUnjudged = [before, after].filter((design) => !design.steel).map(({ variant }) => `"${variant}"`);
-  const overRunIn = (design: Design) =>
+  const own = changes.filter(({ id }) => steel || bearsOnRelease(id));
+  const judged = (design: Design) =>
     designOverRun(steel ? design : { ...design, steel: null }, steel ? roots.ofOverRun(design) : null)!;
   const underAfters = (design: Design): Design => ({
     ...design,
     overRun: { ...design.overRun!, torque: after.overRun!.torque },
   });
-  const overRunOf = (made: ReadonlySet<string>) => overRunIn(mix(made));
-  const value = (made: ReadonlySet<string>): Band => overRunOf(made).value;
-  const released = countedIn(judged, ofRelease, (design) =>
+  const value = (made: ReadonlySet<string>): Band => judged(mix(made)).value;
+  const counted = countedIn({ before, after, mix, steel }, own, (design) =>
     capacityIn(design, roots.ofOverRun(design), design.overRun!.torque),
   );
-  const notInRelease =
-    (ofRelease.length === 0 && rootUnjudged.length === 1
-      ? `${rootUnjudged[0]} names no steel, without one nothing is known of its root, and in nothing else that bears on it they differ`
-      : whyNot(ofRelease)) || released.why;
-  const told: VerdictTurn<RingOutcome> = {
-    before: ringOutcome(overRunIn(before)),
-    after: ringOutcome(overRunIn(after)),
-    changes: [],
-  };
-  const letsGo =
-    ofRelease.length > 0
-      ? verdictTurn(ofRelease, (made) => ringOutcome(overRunIn(underAfters(mix(made)))))
-      : told;
-  const entry = (design: Design) => ({ name: design.variant, design, overRun: overRunIn(design) });
-  const overRun: CaseSplit = {
+  const oneBare = bare.length === 1 ? `${bare[0]} names no steel` : "";
+  const why =
+    (oneBare && own.length === 0
+      ? `${oneBare}, without one nothing is known of its root, and in nothing else that bears on it they differ`
+      : nothingIn(own)) || counted.why;
+  const entry = (design: Design) => ({ name: design.variant, design, overRun: judged(design) });
+  const [from, to] = [entry(before), entry(after)];
+  const letsGo: VerdictTurn<RingOutcome> =
+    own.length > 0
+      ? verdictTurn(own, (made) => ringOutcome(judged(underAfters(mix(made)))))
+      : { before: ringOutcome(from.overRun), after: ringOutcome(to.overRun), changes: [] };
+  return {
     of: "over-run",
-    apart: changes.filter((one) => !ofRelease.includes(one)),
+    apart: changes.filter((one) => !own.includes(one)),
     notes: [
-      ...(rootUnjudged.length === 1 && ofRelease.length > 0
-        ? [`${rootUnjudged[0]} names no steel: nothing is known of its root, which is left out of both`]
+      ...(oneBare && own.length > 0
+        ? [`${oneBare}: nothing is known of its root, which is left out of both`]
         : []),
-      ...released.notes,
-      ...pinGuardTurn(entry(before), entry(after)),
+      ...counted.notes,
+      ...pinGuardTurn(from, to),
     ],
-    ...(notInRelease
-      ? { split: null, why: notInRelease }
+    ...(why
+      ? { split: null, why }
       : steel
-        ? { split: fairSplit(ofRelease, value), why: "" }
-        : boundedSplit(ofRelease, value)),
-    ...((ofRelease.length > 0 || told.before !== told.after) && { letsGo }),
+        ? { split: fairSplit(own, value), why }
+        : boundedSplit(own, value)),
+    ...((own.length > 0 || letsGo.before !== letsGo.after) && { letsGo }),
   };
-  return [drive, overRun];
 }
 
 /**

@@ -1,4 +1,5 @@
 export * from "./design.ts";
+export { eachOnce } from "./eachOnce.ts";
 export { faceToothTaper, filletEnd, flankEnd, straightFlank } from "./faceToothDefaults.ts";
 export { AS_TOLD, atMost, degrees } from "./figures.ts";
 export * from "./hardness.ts";

@@ -3,6 +3,7 @@ import { faceToothRadii } from "./faceToothDefaults.ts";
 import type { Gather } from "./gather.ts";
 import { lengthWords } from "./lengthWords.ts";
 import { OILED_BAND } from "./overRunDefaults.ts";
+import { edgeOf, FAR_OUT } from "./partEdge.ts";
 import { formatAngle, formatLength } from "./units.ts";
 
 /** A pitch radius over the tip radius of a spline, at most: teeth cut down to it end that much inside, or outside. */
@@ -13,8 +14,6 @@ const BEYOND_MOST_TIPS = 1.12;
 const SAME = 0.01;
 /** Ramps about a rim or a shaft's teeth stand at so many of its radii at most, unless their diameter is told: one in place of the radius is twice it. */
 const WIDEST = { "internal spline": 1.5, "external spline": 3 };
-/** What is further out than this is told in a wrong unit. */
-export const FAR_OUT = 10;
 
 /** Drag and lift hang on these radii alone: a diameter in place of one makes a ring that holds itself look free. */
 const HALF = "a radius is asked, half the diameter";
@@ -51,12 +50,10 @@ export function checkSplineRadius(g: Gather, profile: Profile, radius: number): 
 }
 
 /** What ramps stand about, mm: the rim of a ring with internal teeth, the tips of a shaft, and the bore that either has. */
-const aroundOf = (profile: SplineProfile) => {
-  const [, tips] = teethOf(profile);
-  return profile.kind === "internal spline"
-    ? { named: "the rim", outer: profile.backDiameter / 2, bore: teethOf(profile)[0] / 2 }
-    : { named: "the teeth", outer: tips / 2, bore: profile.backDiameter / 2 };
-};
+const aroundOf = (profile: SplineProfile) =>
+  profile.kind === "internal spline"
+    ? { named: "the rim", outer: edgeOf(profile), bore: teethOf(profile)[0] / 2 }
+    : { named: "the teeth", outer: edgeOf(profile), bore: profile.backDiameter / 2 };
 
 /**
  * Refuses a mean radius of the ramps that lies in the bore, or so far out that it is a diameter or in a wrong unit. Where the part file tells
@@ -69,24 +66,23 @@ export function checkRampRadius(
   key: "mean radius" | "mean diameter",
 ): void {
   const { named, outer, bore } = aroundOf(profile);
-  const shown = formatLength(radius, g.units);
-  const told = key === "mean radius" ? `${shown}` : `a radius of ${shown}`;
-  const fault = (problem: string, remedy: string): void =>
-    g.fault(`over-run.${key}`, `${told} ${problem}${key === "mean radius" ? `; ${HALF}` : ""}`, remedy);
-  if (radius < bore)
-    fault(
-      `lies in the bore, whose radius is ${formatLength(bore, g.units)}`,
-      `give the ${key.slice(5)} of the middle of the ramps`,
+  const asRadius = key === "mean radius";
+  const length = (mm: number) => formatLength(mm, g.units);
+  const fault = (where: string, of: number, remedy: string): void =>
+    g.fault(
+      `over-run.${key}`,
+      `${asRadius ? "" : "a radius of "}${length(radius)} lies ${where}, whose radius is ${length(of)}${asRadius ? `; ${HALF}` : ""}`,
+      remedy,
     );
+  const middle = `give the ${asRadius ? "radius" : "diameter"} of the middle of the ramps`;
+  if (radius < bore) fault("in the bore", bore, middle);
   else if (radius > FAR_OUT * outer)
+    fault(`far outside ${named}`, outer, "look at its unit, and at that of the other");
+  else if (radius > WIDEST[profile.kind] * outer && asRadius)
     fault(
-      `lies far outside ${named}, whose radius is ${formatLength(outer, g.units)}`,
-      "look at its unit, and at that of the other",
-    );
-  else if (radius > WIDEST[profile.kind] * outer && key === "mean radius")
-    fault(
-      `lies far outside ${named}, whose radius is ${formatLength(outer, g.units)}`,
-      `give the radius of the middle of the ramps; on a flange that wide write mean diameter: ${formatLength(2 * radius, g.units)}`,
+      `far outside ${named}`,
+      outer,
+      `${middle}; on a flange that wide write mean diameter: ${length(2 * radius)}`,
     );
 }
 

@@ -1,12 +1,12 @@
 import type { PinChoice, Profile } from "./design.ts";
-import { faceToothRadii } from "./faceToothDefaults.ts";
+import { edgeOf } from "./partEdge.ts";
 
 /** Largest diameter, mm, of as many pins on the same circle that neither overlap nor reach out of the metal; not reached itself. */
 export function largestPin({ count, radius, diameter }: PinChoice, profile: Profile): number {
   const apart = count > 1 ? 2 * radius * Math.sin(Math.PI / count) : 2 * radius;
   const { inside, outside } = placeOf(profile);
   // a ring of face teeth may go on beyond them, as it does where its pins reach there already
-  const edge = profile.kind === "face tooth" ? faceToothRadii(profile)[1] : outside;
+  const edge = profile.kind === "face tooth" ? edgeOf(profile) : outside;
   const within = radius + diameter / 2 <= edge ? 2 * (edge - radius) : 2 * (outside - radius);
   return Math.min(apart, 2 * (radius - inside), within);
 }

@@ -1,6 +1,7 @@
 /** From the text of a part file to complete designs, or to every fault in it at once. */
 import type * as z from "zod";
 import { type Design, DesignError, type Fault, type Place, type UnitChoice } from "./design.ts";
+import { eachOnce } from "./eachOnce.ts";
 import {
   ALSO_REPLACES,
   MOST_DESIGNS,
@@ -176,7 +177,7 @@ function expand(
 
   const designs: Design[] = [];
   const sound: Layer[] = [];
-  const told = new Map<string, string[]>();
+  const tell = eachOnce(faults);
   for (const layer of layers) {
     const resolved = resolveDesign(
       mergeGiven(data, layer.over),
@@ -196,15 +197,7 @@ function expand(
       // a misspelt key was told with the key it was taken for, which is then not missing
       if (fault.problem.startsWith("missing") && layer.slips(fault.key).some((slip) => meant.has(slip)))
         continue;
-      const at = place(layer, fault.key);
-      // the same slip of the base shows in every variant: once is enough
-      const same = `${at.line}:${at.column} ${fault.key} ${fault.problem}`;
-      const having = told.get(same);
-      having?.push(layer.name);
-      if (having) continue;
-      const variants = [layer.name];
-      told.set(same, variants);
-      faults.push({ ...fault, problem: fault.problem + layer.label, place: at, variants });
+      tell({ ...fault, place: place(layer, fault.key) }, layer.name, layer.label);
     }
   }
   const base = layers[comparedWith(data, layers, source, faults)];

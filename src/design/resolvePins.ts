@@ -1,9 +1,8 @@
 import type { PinChoice, Profile, UnitChoice } from "./design.ts";
-import { faceToothRadii } from "./faceToothDefaults.ts";
 import type { Gather } from "./gather.ts";
 import { lengthWords } from "./lengthWords.ts";
 import { SHEAR_RATIO } from "./overRunDefaults.ts";
-import { FAR_OUT } from "./overRunPlace.ts";
+import { edgeOf, FAR_OUT } from "./partEdge.ts";
 import { placeOf } from "./pinPlace.ts";
 import { formatLength, formatStress } from "./units.ts";
 
@@ -64,14 +63,6 @@ function checkPlace(g: Gather, profile: Profile, radius: number, diameter: numbe
       : `use ${[inside > 0 ? `${say.atLeast(least)} or more` : "", Number.isFinite(most) ? `${say.atMost(most)} or less` : ""].filter(Boolean).join(", ")}`,
   );
 }
-
-/** Radius at which face teeth or the teeth of a shaft end, mm, and at which the ring of an internal spline does. */
-const edgeOf = (profile: Profile): number =>
-  profile.kind === "face tooth"
-    ? faceToothRadii(profile)[1]
-    : profile.kind === "external spline"
-      ? Math.max(profile.tipDiameter, profile.rootDiameter) / 2
-      : profile.backDiameter / 2;
 
 /** Pins stand in the hub about a shaft, close to its teeth; twice as far out their diameter was written for the radius. */
 const HUB = 2;
