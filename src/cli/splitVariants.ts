@@ -2,6 +2,7 @@ import { type Design, DesignError, type Fault, fileStem } from "../design/index.
 import { buildProfile } from "../profile/index.ts";
 import {
   addTo,
+  capitalised,
   cautionsBlock,
   changesChart,
   driveHolding,
@@ -201,23 +202,24 @@ function overRunSplit(
   roots: RootFields,
 ): CaseSplit {
   const bare = [before, after].filter((design) => !design.steel).map(({ variant }) => `"${variant}"`);
-  const steel = bare.length === 0;
+  const uncut = bare.length === 0 ? overRunUncut(changes, mix) : "";
   // without a steel, of one of them too, nothing is known of the root, and what bears on it alone has no part
-  const own = changes.filter(({ id }) => steel || bearsOnRelease(id));
+  const rooted = bare.length === 0 && uncut === "";
+  const own = changes.filter(({ id }) => rooted || bearsOnRelease(id));
   const judged = (design: Design) =>
-    designOverRun(steel ? design : { ...design, steel: null }, steel ? roots.ofOverRun(design) : null)!;
+    designOverRun(rooted ? design : { ...design, steel: null }, rooted ? roots.ofOverRun(design) : null)!;
   const underAfters = (design: Design): Design => ({
     ...design,
     overRun: { ...design.overRun!, torque: after.overRun!.torque },
   });
   const value = (made: ReadonlySet<string>): Band => judged(mix(made)).value;
-  const counted = countedIn({ before, after, mix, steel }, own, (design) =>
+  const counted = countedIn({ before, after, mix, steel: rooted }, own, (design) =>
     capacityIn(design, roots.ofOverRun(design), design.overRun!.torque),
   );
-  const oneBare = bare.length === 1 ? `${bare[0]} names no steel` : "";
+  const rootless = bare.length === 1 ? `${bare[0]} names no steel` : uncut;
   const why =
-    (oneBare && own.length === 0
-      ? `${oneBare}, without one nothing is known of its root, and in nothing else that bears on it they differ`
+    (rootless && own.length === 0
+      ? `${rootless}, so nothing is known of its root, and in nothing else that bears on it they differ`
       : nothingIn(own)) || counted.why;
   const entry = (design: Design) => ({ name: design.variant, design, overRun: judged(design) });
   const [from, to] = [entry(before), entry(after)];
@@ -229,15 +231,15 @@ function overRunSplit(
     of: "over-run",
     apart: changes.filter((one) => !own.includes(one)),
     notes: [
-      ...(oneBare && own.length > 0
-        ? [`${oneBare}: nothing is known of its root, which is left out of both`]
+      ...(rootless && own.length > 0
+        ? [`${capitalised(rootless)}: nothing is known of its root, which is left out of both`]
         : []),
       ...counted.notes,
       ...pinGuardTurn(from, to),
     ],
     ...(why
       ? { split: null, why }
-      : steel
+      : rooted
         ? { split: fairSplit(own, value), why }
         : boundedSplit(own, value)),
     ...((own.length > 0 || letsGo.before !== letsGo.after) && { letsGo }),
@@ -336,7 +338,28 @@ function holdingTurn(
   return turn.after === untold.after ? turn : untold.before === untold.after ? null : untold;
 }
 
-/** Without a steel, the split or why not: where nothing known breaks, there is no torque to split. */
+/** What keeps over-running from loading the flank of a mix, which drive may load all the same; empty where it can in all. */
+function overRunUncut(all: readonly Change[], mix: VariantChanges["mix"]): string {
+  for (const made of subsets(all)) {
+    const design = mix(new Set(made.map(({ id }) => id)));
+    const faults = cuttingFaults(() => buildProfile(overRunCases(design)[0].profile));
+    if (faults.length > 0)
+      return `the over-run flank cannot be loaded (${faults.map(({ key, problem }) => `${key}: ${problem}`).join("; ")})`;
+  }
+  return "";
+}
+
+function cuttingFaults(cut: () => void): readonly Fault[] {
+  try {
+    cut();
+    return [];
+  } catch (error) {
+    if (!(error instanceof DesignError)) throw error;
+    return error.faults;
+  }
+}
+
+/** Without a root that is known, the split or why not: where nothing known breaks, there is no torque to split. */
 function boundedSplit(
   changes: readonly Change[],
   value: (made: ReadonlySet<string>) => Band,
@@ -346,7 +369,7 @@ function boundedSplit(
     const which = made.length === 0 ? "before any change" : `with ${titles(made)} changed`;
     return {
       split: null,
-      why: `${which} nothing known breaks: the ring lets go or has no pins, and no steel is named for the root`,
+      why: `${which} nothing known breaks: the ring lets go or has no pins, and nothing is known of the root`,
     };
   }
   return { split: fairSplit(changes, value), why: "" };
@@ -383,14 +406,11 @@ function betweenFaults({ changes: all, mix, bearsOnDrive }: VariantChanges): Fau
   const changes = all.filter(({ id }) => bearsOnDrive(id));
   for (const made of subsets(changes)) {
     const design = mix(new Set(made.map(({ id }) => id)));
-    let found: readonly Fault[];
-    try {
+    let found: readonly Fault[] = [];
+    const uncut = cuttingFaults(() => {
       found = checkStrength(design, buildProfile(design.profile, design.units));
-      buildProfile(overRunCases(design)[0].profile);
-    } catch (error) {
-      if (!(error instanceof DesignError)) throw error;
-      found = error.faults;
-    }
+    });
+    if (uncut.length > 0) found = uncut;
     if (found.length === 0) continue;
     const left = changes.filter((one) => !made.includes(one));
     return found.map(({ key, problem }) => ({

@@ -401,6 +401,39 @@ describe("split", () => {
     );
   });
 
+  // the contact given lies wholly within the over-run fillet: nothing of that flank can be loaded, the drive flank can
+  test("splits drive, and over-running without its root, where the over-run flank cannot be loaded", async () => {
+    const file = work.file(
+      "within-fillet.yaml",
+      `part: Face teeth, contact near the root
+profile: { kind: face tooth, teeth: 11, outside diameter: 64 mm, inside diameter: 46 mm, height: 4.5 mm, back-cut: 2 deg, ramp angle: 8 deg,
+  drive root radius: 0.2 mm, over-run root radius: 1 mm, ring: kept flat, contact: { from: 0.3 mm, to: 0.7 mm } }
+load: { torque: 690 N m }
+steel: { grade: 4340, hardness: 38..42 HRC }
+over-run: { spring force: 160 N, friction: 0.15, spline radius: 17 mm, spline pressure angle: 30 deg }
+pins: { count: 3, diameter: 3 mm, radius: 22 mm, shear strength: 650 MPa }
+variants:
+  - name: V1
+    profile: { face width: 4.5 mm }
+  - name: V2
+    profile: { face width: 9 mm }
+    pins: { diameter: 4 mm }
+`,
+    );
+    const { code, out } = await notchwright(["split", file, "V1", "V2", "--json", "-"]);
+    expect(code).toBe(0);
+    const { drive, overRun } = JSON.parse(out);
+    // all that stands grows with the face width
+    expect(drive.after.low / drive.before.low).toBeCloseTo(2, 6);
+    // n τ R π d²/4
+    expect(overRun.before.low).toBeCloseTo(3 * 650 * 22 * ((Math.PI * 9) / 4), 3);
+    expect(overRun.after.low).toBeCloseTo(3 * 650 * 22 * ((Math.PI * 16) / 4), 3);
+    expect(overRun.apart).toEqual(["face width"]);
+    expect(overRun.notes.join()).toMatch(
+      /^The over-run flank cannot be loaded \(profile.over-run root radius: 1 mm does not fit.*: nothing is known of its root/,
+    );
+  });
+
   test("asks whether the ring lets go under the second variant's torque, and when they differ in that alone", async () => {
     const torques = work.file(
       "torques.yaml",
