@@ -27,7 +27,8 @@ export function significant(x: number, digits = 3): string {
   return x < 0 ? `-${text}` : text;
 }
 
-function inUnits(metric: string, inch: string, units: UnitChoice): string {
+/** In the user's units, or both, the second in brackets. */
+export function inUnits(metric: string, inch: string, units: UnitChoice): string {
   return units === "metric" ? metric : units === "inch" ? inch : `${metric} (${inch})`;
 }
 

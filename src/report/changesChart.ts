@@ -1,5 +1,5 @@
 import { scaleLinear } from "d3-scale";
-import type { UnitChoice } from "../design/index.ts";
+import { formatTorque, type UnitChoice } from "../design/index.ts";
 import type { Band, FairSplit } from "../strength/index.ts";
 import { torqueBandText } from "./capacityText.ts";
 import { capitalised } from "./capitalised.ts";
@@ -7,7 +7,7 @@ import { cautionsText, FRAME, sheetDocument, titleStrip } from "./sheet.ts";
 import { INK, lineAt, num, SOFT_INK, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
 import { fitText, wrapText } from "./textWidth.ts";
-import { figures, inTorqueUnits, torqueHeads, torqueText, torqueUnits } from "./units.ts";
+import { figures, inTorqueUnits, torqueHeads, torqueUnits } from "./units.ts";
 
 /** The load case a split is of: the torque that breaks the part when it drives, or that at which over-running breaks pins or root. */
 export type LoadCase = "drive" | "over-run";
@@ -210,7 +210,7 @@ export function changesChart(input: ChangesChartInput): string {
       { caption: "to", value: to, width: 30, bold: true },
       {
         caption: of === "drive" ? "required shock torque" : "largest over-run torque",
-        value: torqueText(required, units),
+        value: formatTorque(required, units),
         width: 28,
       },
     ],

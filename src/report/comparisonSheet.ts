@@ -1,3 +1,4 @@
+import { formatStress } from "../design/index.ts";
 import { ktText, loadText, profileText, rootText, sharingText, steelText } from "./describe.ts";
 import { pushedHigher } from "./judged.ts";
 import { nodalVonMises } from "./nodalVonMises.ts";
@@ -8,7 +9,7 @@ import { cautionsText, scaleBar, sheetDocument, stressRule, type TitleCell, titl
 import { type MapInput, turnFor } from "./stressMap.ts";
 import { SOFT_INK, textAt } from "./svg.ts";
 import { fitText, wrapText } from "./textWidth.ts";
-import { shareText, stressText } from "./units.ts";
+import { shareText } from "./units.ts";
 import { ratioText, roundRatio, UNITS_PER_PAPER_MM } from "./view.ts";
 
 /** Most variants one sheet holds. */
@@ -70,12 +71,12 @@ export function comparisonSheet(inputs: readonly MapInput[]): string {
       magnified,
       id: `nw-root-${k}`,
     }).svg;
-    const full = `100 % = ${stressText(scale.full, result.design.units)}`;
+    const full = `100 % = ${formatStress(scale.full, result.design.units)}`;
     const kt = `Kt ${ktText(result)}`;
     const { stress: highest } = result.root.highestVonMises ?? { stress: 0 };
     // the share of yield that tables tell is that one's
     const any = pushedHigher(result)
-      ? [`any root ${stressText(highest, result.design.units)}, ${shareText(highest / scale.full)}`]
+      ? [`any root ${formatStress(highest, result.design.units)}, ${shareText(highest / scale.full)}`]
       : [];
     const lines = [...rootLines(result, scale, true), ...any, kt, full];
     const size = below ? 13 : 12;

@@ -1,11 +1,12 @@
 import type { VariantResult } from "../answer/result.ts";
+import { MPA_PER_KSI } from "../design/index.ts";
 import { addTo } from "./addTo.ts";
 import { errorText, ktText, rootText } from "./describe.ts";
 import { plainText } from "./escapeXml.ts";
 import { pushedHigher, yieldShareText } from "./judged.ts";
 import { shortNames } from "./shortNames.ts";
 import { terminalWidth } from "./textWidth.ts";
-import { figures, lengthText, MPA_PER_KSI, sharedUnits } from "./units.ts";
+import { figures, lengthText, sharedUnits } from "./units.ts";
 
 /** One column: head in three lines, the upper ones often empty, a cell per result. */
 interface Column {

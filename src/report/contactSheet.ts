@@ -1,4 +1,5 @@
 import type { VariantResult } from "../answer/result.ts";
+import { formatStress, formatTorque } from "../design/index.ts";
 import { addTo } from "./addTo.ts";
 import { capacityText, nextText } from "./capacityText.ts";
 import { CAUTIONS, OVER_RUN_LIMITS } from "./cautions.ts";
@@ -22,7 +23,7 @@ import {
 } from "./releaseTable.ts";
 import type { FailedVariant } from "./resultsJson.ts";
 import { LETTERING } from "./svg.ts";
-import { lengthText, sharedUnits, stressText, torqueHeads, torqueText } from "./units.ts";
+import { lengthText, sharedUnits, torqueHeads } from "./units.ts";
 
 /** One variant of the page and where its map is, relative to the page; null when no map was drawn. */
 export interface ContactEntry {
@@ -179,7 +180,7 @@ function notesList(results: readonly VariantResult[]): string {
 function ofRequired({ capacity, design }: VariantResult): string {
   const shock = design.load.torque * design.load.shockFactor;
   if (!capacity || Math.abs(capacity.required / shock - 1) < 1e-9) return "";
-  return ` over ${torqueText(capacity.required, design.units)} required`;
+  return ` over ${formatTorque(capacity.required, design.units)} required`;
 }
 
 /** A head for each part, with the load that all its variants are under; where they differ each tells its own. */
@@ -204,7 +205,7 @@ function tableRow(result: VariantResult, map: string | null, load: string, wante
   const { units } = design;
   const name = escapeXml(design.variant);
   const peak = (stress: number | undefined) =>
-    stress === undefined ? "unbounded (sharp)" : stressText(stress, units);
+    stress === undefined ? "unbounded (sharp)" : formatStress(stress, units);
   const pushed = pushedHigher(result) ? `; any root ${peak(root.highestVonMises?.stress)}` : "";
   const enough = result.capacity
     ? withWanted(driveVerdict(result.capacity, design), design, wantedSaid)
@@ -222,8 +223,8 @@ function tableRow(result: VariantResult, map: string | null, load: string, wante
     figure(peak(root.peakVonMises?.stress) + pushed),
     figure(yieldShareText(result) ?? "–"),
     figure(ktText(result)),
-    figure(`${stressText(root.average.opening, units)} over ${lengthText(root.average.distance, units)}`),
-    figure(stressText(root.contactPressure, units)),
+    figure(`${formatStress(root.average.opening, units)} over ${lengthText(root.average.distance, units)}`),
+    figure(formatStress(root.contactPressure, units)),
     figure(errorText(result)),
   ];
   return `<tr>${cells.join("")}</tr>`;

@@ -1,15 +1,6 @@
 import type { VariantResult } from "../answer/result.ts";
-import type { Design } from "../design/index.ts";
-import {
-  angleText,
-  figures,
-  lengthText,
-  MM_PER_INCH,
-  MPA_PER_KSI,
-  shareText,
-  torqueText,
-  trimmed,
-} from "./units.ts";
+import { type Design, formatTorque, MM_PER_INCH, MPA_PER_KSI } from "../design/index.ts";
+import { angleText, figures, lengthText, shareText, trimmed } from "./units.ts";
 
 /** Root radius as a drawing writes it: "sharp", "R0.8 mm (0.0315 in)", "full radius"; of a face tooth the loaded flank's. */
 export function rootText(design: Design): string {
@@ -42,7 +33,7 @@ export function sharingText(design: Design): string {
 /** "150 N·m (111 lbf·ft) × 1.8 shock = 270 N·m (199 lbf·ft)". */
 export function loadText(result: VariantResult): string {
   const { load, units } = result.design;
-  return `${torqueText(load.torque, units)} × ${trimmed(load.shockFactor, 3)} shock = ${torqueText(result.torque.shock, units)}`;
+  return `${formatTorque(load.torque, units)} × ${trimmed(load.shockFactor, 3)} shock = ${formatTorque(result.torque.shock, units)}`;
 }
 
 /** "8620 case at case 58..61 HRC, core 30..38 HRC". */

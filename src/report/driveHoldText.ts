@@ -1,4 +1,4 @@
-import type { Design } from "../design/index.ts";
+import { type Design, formatForce, formatTorque } from "../design/index.ts";
 import {
   type Capacity,
   clicksOverBack,
@@ -10,7 +10,7 @@ import {
 } from "../strength/index.ts";
 import { marginVerdict, UNKNOWN } from "./marginVerdict.ts";
 import { frictionText } from "./overRunText.ts";
-import { angleText, forceText, torqueText } from "./units.ts";
+import { angleText } from "./units.ts";
 
 /** What must be said of flanks that push the teeth apart, in drive and when the torque turns round; empty where friction or springs hold them. */
 export function driveHoldNotes(design: Design): string[] {
@@ -21,7 +21,7 @@ export function driveHoldNotes(design: Design): string[] {
 function backNotes(design: Design): string[] {
   const found = clicksOverBack(design);
   if (!found) return [];
-  const [at, back] = [found.at, found.back].map((torque) => torqueText(torque, design.units));
+  const [at, back] = [found.at, found.back].map((torque) => formatTorque(torque, design.units));
   return [
     `The ring lifts off its ramps from ${at} on at μ ${frictionText(design.overRun!.friction[0])}, and the torque turned round brings ${back}: it clicks over before`,
   ];
@@ -39,23 +39,23 @@ function partingNotes(design: Design): string[] {
   const leaning = `The ${flank} flanks lean ${angleText(angle)} and push the teeth apart ${when}`;
   if (springForce === null) {
     const held =
-      thrust[1] > 0 ? `${forceText(thrust[1], units)} at μ ${high}` : `held by friction at μ ${high}`;
+      thrust[1] > 0 ? `${formatForce(thrust[1], units)} at μ ${high}` : `held by friction at μ ${high}`;
     return [
-      `${leaning}: with ${forceText(thrust[0], units)} at μ ${low} under ${torqueText(torque, units)}, ${held}. ` +
+      `${leaning}: with ${formatForce(thrust[0], units)} at μ ${low} under ${formatTorque(torque, units)}, ${held}. ` +
         "Nothing in the part file says what holds them in",
     ];
   }
   if (heldByDrag(hold)) {
-    const springs = springForce > 0 ? `, springs hold ${forceText(springForce, units)}` : "";
+    const springs = springForce > 0 ? `, springs hold ${formatForce(springForce, units)}` : "";
     return [
-      `${leaning}: with ${forceText(thrust[0], units)} at μ ${low} under ${torqueText(torque, units)}${springs}. What keeps them together is ` +
-        `the drag of the sliding spline alone: without it they part at ${torqueText(hold.partsFreeAt!, units)}`,
+      `${leaning}: with ${formatForce(thrust[0], units)} at μ ${low} under ${formatTorque(torque, units)}${springs}. What keeps them together is ` +
+        `the drag of the sliding spline alone: without it they part at ${formatTorque(hold.partsFreeAt!, units)}`,
     ];
   }
-  const sticky = partsAt[1] === null ? "never" : torqueText(partsAt[1], units);
-  const asked = `must hold ${torqueText(torque, units)}${wanted > torque ? `, ${torqueText(wanted, units)} with its margin` : ""}`;
+  const sticky = partsAt[1] === null ? "never" : formatTorque(partsAt[1], units);
+  const asked = `must hold ${formatTorque(torque, units)}${wanted > torque ? `, ${formatTorque(wanted, units)} with its margin` : ""}`;
   return [
-    `${leaning}: against springs of ${forceText(springForce, units)} they part at ${torqueText(partsAt[0]!, units)} at μ ${low} ` +
+    `${leaning}: against springs of ${formatForce(springForce, units)} they part at ${formatTorque(partsAt[0]!, units)} at μ ${low} ` +
       `(μ ${high}: ${sticky}), and ${asked}`,
   ];
 }
@@ -81,7 +81,7 @@ export function partingText(design: Design): string {
     case "not told":
       return "if held together";
     default:
-      return `teeth part at ${torqueText(hold!.partsAt[0]!, design.units)}`;
+      return `teeth part at ${formatTorque(hold!.partsAt[0]!, design.units)}`;
   }
 }
 
@@ -96,8 +96,8 @@ export function partingFirst(design: Design): string {
       return `Nothing told holds the teeth together. ${alone}`;
     default:
       return (
-        `The teeth part in drive at ${torqueText(hold!.partsAt[0]!, design.units)} at μ ${frictionText(hold!.friction[0])}, before the ` +
-        `${torqueText(hold!.wanted, design.units)} wanted, whatever root and steel. ${alone}`
+        `The teeth part in drive at ${formatTorque(hold!.partsAt[0]!, design.units)} at μ ${frictionText(hold!.friction[0])}, before the ` +
+        `${formatTorque(hold!.wanted, design.units)} wanted, whatever root and steel. ${alone}`
       );
   }
 }

@@ -1,6 +1,6 @@
 import { scaleLinear, scaleLog } from "d3-scale";
 import { area, line } from "d3-shape";
-import type { Design, UnitChoice } from "../design/index.ts";
+import { type Design, formatTorque, type UnitChoice } from "../design/index.ts";
 import { evenSharing, type HardnessLine, type HardnessWindow, inwardTenths } from "../strength/index.ts";
 import { modeName, spanText, torqueBandText } from "./capacityText.ts";
 import { rootText, sharingText } from "./describe.ts";
@@ -14,7 +14,7 @@ import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
 import { fitText, textWidth, wrapText } from "./textWidth.ts";
 import { torqueLevels } from "./torqueLevels.ts";
-import { figures, lengthText, torqueHeads, torqueText, torqueUnits } from "./units.ts";
+import { figures, lengthText, torqueHeads, torqueUnits } from "./units.ts";
 
 /** What one chart is drawn from. */
 export interface HardnessChartInput {
@@ -92,11 +92,11 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
   svg += rangeBar(window, x);
   svg += names(order, governing, x, y, hardness, {
     at: required,
-    text: `required ${torqueText(required, units)}`,
+    text: `required ${formatTorque(required, units)}`,
   });
 
   const verdict = aim
-    ? `${partingFirst(design)}Order ${orderText(aim, window)}: ± ${tolerance} HRC round it, the low end of every band that governs reaches ${torqueText(required, units)}${window.warnings.length > 0 ? "; what is told below comes with it" : ""}.`
+    ? `${partingFirst(design)}Order ${orderText(aim, window)}: ± ${tolerance} HRC round it, the low end of every band that governs reaches ${formatTorque(required, units)}${window.warnings.length > 0 ? "; what is told below comes with it" : ""}.`
     : `${partingFirst(design)}No hardness to order: ${window.none!.why}. Change first: ${window.none!.change}.`;
   // two lines mostly; a third begins higher, clear of what stands below
   const { said, size } = fitted(verdict);
@@ -347,7 +347,7 @@ function titleRows(
       { caption: "root", value: rootText(design), width: 20 },
     ],
     [
-      { caption: "required shock torque", value: torqueText(required, units) + margin, width: 30 },
+      { caption: "required shock torque", value: formatTorque(required, units) + margin, width: 30 },
       { caption: "shocks and root", value: shock, width: 40 },
       { caption: "heat treater's tolerance", value: `± ${tolerance} HRC`, width: 16 },
       { caption: "teeth sharing load", value: sharingText(design), width: 28 },

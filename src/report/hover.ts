@@ -1,8 +1,7 @@
-import type { UnitChoice } from "../design/index.ts";
+import { MPA_PER_KSI, type UnitChoice } from "../design/index.ts";
 import type { StressScale } from "./stressScale.ts";
 import { num } from "./svg.ts";
 import type { Tessellation } from "./tessellate.ts";
-import { MPA_PER_KSI } from "./units.ts";
 
 /** One view the pointer can read: its flat triangles, its place on the sheet, the class of its outline path. */
 export interface HoverView {

@@ -1,7 +1,7 @@
-import type { Design, UnitChoice } from "../design/index.ts";
+import { type Design, formatTorque, type UnitChoice } from "../design/index.ts";
 import { type Giving, type OverRun, type OverRunEnd, ringOutcome } from "../strength/index.ts";
 import { torqueBandText } from "./capacityText.ts";
-import { lengthText, torqueText } from "./units.ts";
+import { lengthText } from "./units.ts";
 
 /** "0.08", "0.195": a friction, at least two places. */
 export const frictionText = (mu: number): string =>
@@ -9,7 +9,7 @@ export const frictionText = (mu: number): string =>
 
 /** "never" where no torque lifts the ring. */
 export const clickText = (torque: number | null, units: UnitChoice): string =>
-  torque === null ? "never" : torqueText(torque, units);
+  torque === null ? "never" : formatTorque(torque, units);
 
 /** "pins shear", "root, fatigue". */
 export const givingName = ({ what }: Giving, { root }: Pick<OverRun, "root">): string =>

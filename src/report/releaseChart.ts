@@ -1,6 +1,6 @@
 import { scaleLinear, scaleLog } from "d3-scale";
 import { area, line } from "d3-shape";
-import type { Design } from "../design/index.ts";
+import { type Design, formatForce, formatTorque } from "../design/index.ts";
 import { halve } from "../numerics/index.ts";
 import {
   clickOverTorque,
@@ -21,7 +21,7 @@ import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
 import { fitText, textWidth, wrapText } from "./textWidth.ts";
 import { torqueLevels } from "./torqueLevels.ts";
-import { angleText, forceText, leastAngleText, lengthText, torqueHeads, torqueText } from "./units.ts";
+import { angleText, leastAngleText, lengthText, torqueHeads } from "./units.ts";
 
 const PLOT = { x0: 122, x1: 852, y0: 112, y1: 604 };
 const NAMES = { x: 872, right: FRAME.x + FRAME.width - 10 };
@@ -287,7 +287,7 @@ function levelLines(
     })),
     {
       from: y(torque),
-      bold: `over-running brings ${torqueText(torque, units)}`,
+      bold: `over-running brings ${formatTorque(torque, units)}`,
       lines: ["at most, as the part file has it"],
       colour: LARGEST,
     },
@@ -355,7 +355,7 @@ function titleRows(designs: readonly Design[], { part, units, overRun }: Design)
       { caption: "variants", value: designs.map(({ variant }) => variant).join(", "), width: 60, bold: true },
     ],
     [
-      { caption: "springs", value: forceText(springForce, units), width: 20 },
+      { caption: "springs", value: formatForce(springForce, units), width: 20 },
       {
         caption: "friction, ramps and spline",
         value: [...new Set(friction)].map(frictionText).join(" to "),
@@ -367,7 +367,7 @@ function titleRows(designs: readonly Design[], { part, units, overRun }: Design)
         value: spline ? `R${lengthText(spline.radius, units)}, ${angleText(spline.pressureAngle)}` : "none",
         width: 30,
       },
-      { caption: "largest over-run torque", value: torqueText(torque, units), width: 28 },
+      { caption: "largest over-run torque", value: formatTorque(torque, units), width: 28 },
     ],
   ];
 }

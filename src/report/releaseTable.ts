@@ -1,4 +1,4 @@
-import type { Design, UnitChoice } from "../design/index.ts";
+import { type Design, formatTorque, type UnitChoice } from "../design/index.ts";
 import { type OverRun, type OverRunEnd, type RingOutcome, ringOutcome } from "../strength/index.ts";
 import { marginText, spanText, torqueBandText } from "./capacityText.ts";
 import { someNames } from "./firstNames.ts";
@@ -11,7 +11,7 @@ import {
   withWanted,
 } from "./marginVerdict.ts";
 import { clickText, frictionText, givingName } from "./overRunText.ts";
-import { angleText, figures, leastAngleText, torqueHeads, torqueText, torqueUnits } from "./units.ts";
+import { angleText, figures, leastAngleText, torqueHeads, torqueUnits } from "./units.ts";
 
 /** One design in over-running, as tables take it. */
 export interface ReleaseEntry {
@@ -66,7 +66,7 @@ export function releaseTable(entries: readonly ReleaseEntry[], units: UnitChoice
 
 /** ", margin against 1240 N·m (916 lbf·ft) (margin wanted: 2)": what the last columns of the next table are held against. */
 export function marginWords(entries: readonly ReleaseEntry[], units: UnitChoice): string {
-  const asked = new Set(entries.map(({ overRun }) => torqueText(overRun.torque, units)));
+  const asked = new Set(entries.map(({ overRun }) => formatTorque(overRun.torque, units)));
   const wanted = wantedWords(entries.map(({ design }) => design)) ?? "";
   return (asked.size === 1 ? `, margin against ${[...asked][0]}` : "") + wanted;
 }

@@ -1,10 +1,11 @@
 import { scaleLinear } from "d3-scale";
 import { line } from "d3-shape";
 import type { VariantField, VariantResult } from "../answer/result.ts";
+import { formatLength, formatStress } from "../design/index.ts";
 import { rootProfile } from "./rootProfile.ts";
 import type { StressScale } from "./stressScale.ts";
 import { INK, lineAt, num, SOFT_INK, strokeAt, textAt } from "./svg.ts";
-import { measuredLengthText, shortStressText, stressText } from "./units.ts";
+import { shortStressText } from "./units.ts";
 
 /**
  * First principal stress along the root line, loaded flank through the fillet to the root land, in the box
@@ -75,7 +76,7 @@ export function rootStrip(
   const style = { size: 10, bold: true, halo: true, anchor: early ? "start" : "end" } as const;
   if (peak !== null) {
     svg += `<circle cx="${num(x(0))}" cy="${num(y(peak))}" r="2.4" fill="#fff" stroke="${INK}" stroke-width="1"/>`;
-    svg += textAt(aside(6), Math.max(y(peak) - 4, upper + 5), stressText(peak, units), style);
+    svg += textAt(aside(6), Math.max(y(peak) - 4, upper + 5), formatStress(peak, units), style);
   } else {
     svg += textAt(aside(8), upper + 6, "unbounded (sharp)", style);
     svg += lineAt(x(0), lower, x(0), upper - 4, 0.6, INK, 'stroke-dasharray="1.5 2"');
@@ -83,7 +84,7 @@ export function rootStrip(
   svg += textAt(
     left,
     lower + 22,
-    `0 = governing spot; ${measuredLengthText(-from, units)} to the left, ${measuredLengthText(to, units)} to the right`,
+    `0 = governing spot; ${formatLength(-from, units)} to the left, ${formatLength(to, units)} to the right`,
     {
       size: 9,
       colour: SOFT_INK,

@@ -1,10 +1,11 @@
 import type { VariantField, VariantResult } from "../answer/result.ts";
+import { formatStress } from "../design/index.ts";
 import { contourLabels, type Disc } from "./contourLabels.ts";
 import { flatOutline } from "./flatOutline.ts";
 import { type Figure, partFigure } from "./partFigure.ts";
 import type { StressScale } from "./stressScale.ts";
 import { INK, lineAt, num, strokeAt, textAt } from "./svg.ts";
-import { lengthText, shareText, shortStressText, stressText } from "./units.ts";
+import { lengthText, shareText, shortStressText } from "./units.ts";
 import { sheetX, sheetY, type View } from "./view.ts";
 
 export interface WindowInput {
@@ -117,7 +118,7 @@ export function rootLines(result: VariantResult, scale: StressScale, compact = f
   const { root, design } = result;
   const { units } = design;
   const of = scale.basis === "yield" ? "yield" : "reference";
-  const average = stressText(root.average.opening, units);
+  const average = formatStress(root.average.opening, units);
   const distance = root.average.distance;
   const mean = compact
     ? [`over ${lengthText(distance, units === "inch" ? "inch" : "metric")}: ${average}`]
@@ -130,9 +131,9 @@ export function rootLines(result: VariantResult, scale: StressScale, compact = f
     ];
   }
   return [
-    `peak ${stressText(root.peakVonMises.stress, units)}`,
+    `peak ${formatStress(root.peakVonMises.stress, units)}`,
     `von Mises, ${shareText(root.peakVonMises.stress / scale.full)} of ${of}`,
-    `${stressText(root.peakPrincipal.stress, units)} principal`,
+    `${formatStress(root.peakPrincipal.stress, units)} principal`,
     ...mean,
   ];
 }

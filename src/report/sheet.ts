@@ -1,4 +1,4 @@
-import type { UnitChoice } from "../design/index.ts";
+import { MM_PER_INCH, MPA_PER_KSI, type UnitChoice } from "../design/index.ts";
 import { CAUTIONS } from "./cautions.ts";
 import { escapeXml } from "./escapeXml.ts";
 import { HATCHES } from "./partFigure.ts";
@@ -6,7 +6,7 @@ import { BANDS, type StressScale } from "./stressScale.ts";
 import { INK, LETTERING, lineAt, num, SOFT_INK, textAt } from "./svg.ts";
 import { bandColour } from "./temperRamp.ts";
 import { fitText, textWidth, wrapText } from "./textWidth.ts";
-import { figures, MM_PER_INCH, MPA_PER_KSI } from "./units.ts";
+import { figures } from "./units.ts";
 import { SHEET_HEIGHT, SHEET_WIDTH } from "./view.ts";
 
 /** Frame of the sheet: everything drawn lies inside. */

@@ -1,5 +1,5 @@
 import type { VariantField, VariantResult } from "../answer/result.ts";
-import type { SplineProfile } from "../design/index.ts";
+import { formatStress, type SplineProfile } from "../design/index.ts";
 import type { ProfileOutline } from "../profile/index.ts";
 import { callouts } from "./callouts.ts";
 import { capacityText } from "./capacityText.ts";
@@ -31,7 +31,7 @@ import { governingSpot, rootLines, rootWindow, spotBlock, windowReach } from "./
 import { cautionsText, scaleBar, sheetDocument, stressRule, titleStrip } from "./sheet.ts";
 import type { StressScale } from "./stressScale.ts";
 import { CHAIN, INK, lineAt, num, SOFT_INK, textAt } from "./svg.ts";
-import { figures, lengthText, shareText, stressText } from "./units.ts";
+import { figures, lengthText, shareText } from "./units.ts";
 import { ratioText, roundRatio, sheetX, sheetY, UNITS_PER_PAPER_MM, type View } from "./view.ts";
 
 /** What one map is drawn from. */
@@ -284,9 +284,9 @@ function titleRows(result: VariantResult, mainRatio: string, windowRatio: string
   const peak =
     root.peakPrincipal === null || root.peakVonMises === null
       ? "unbounded (sharp)"
-      : `${stressText(root.peakVonMises.stress, units)}${share(root.peakVonMises.stress)}`;
+      : `${formatStress(root.peakVonMises.stress, units)}${share(root.peakVonMises.stress)}`;
   const highest = root.highestVonMises
-    ? `${stressText(root.highestVonMises.stress, units)}${share(root.highestVonMises.stress)}`
+    ? `${formatStress(root.highestVonMises.stress, units)}${share(root.highestVonMises.stress)}`
     : "";
   const kt = ktText(result);
   return [
@@ -314,12 +314,12 @@ function titleRows(result: VariantResult, mainRatio: string, windowRatio: string
       { caption: "root peak, von Mises", value: peak, width: 30, bold: true },
       {
         caption: `average over ${lengthText(root.average.distance, units)}, opening`,
-        value: `${stressText(root.average.opening, units)}${share(root.average.opening)}`,
+        value: `${formatStress(root.average.opening, units)}${share(root.average.opening)}`,
         width: 30,
       },
       ...(pushedHigher(result) ? [{ caption: "any root, von Mises", value: highest, width: 30 }] : []),
       { caption: "Kt", value: kt, width: 13 },
-      { caption: "contact pressure", value: stressText(root.contactPressure, units), width: 20 },
+      { caption: "contact pressure", value: formatStress(root.contactPressure, units), width: 20 },
       { caption: root.sharp ? "mesh error of average" : "mesh error of peak", value: error, width: 12 },
       {
         caption: "scale on A4; go by the bars",

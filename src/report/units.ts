@@ -1,23 +1,16 @@
 import {
   atMost,
+  formatStress,
+  inUnits,
   MM_PER_INCH,
-  MPA_PER_KSI,
-  N_PER_LBF,
   NMM_PER_LBF_FT,
+  significant,
   type UnitChoice,
 } from "../design/index.ts";
 
-// one set of constants, so that what is typed and what is printed round the same way
-export { MM_PER_INCH, MPA_PER_KSI, NMM_PER_LBF_FT };
-
-/** Three significant figures without an exponent: 1234.5 → "1230", 0.8 → "0.800". */
-export function figures(value: number, count = 3): string {
-  if (!Number.isFinite(value)) return "–";
-  if (value === 0) return "0";
-  const size = Math.floor(Math.log10(Math.abs(Number(value.toPrecision(count)))));
-  if (size < -6) return value.toExponential(count - 1).replace("e-", "×10^-");
-  return Number(value.toPrecision(count)).toFixed(Math.max(0, count - 1 - size));
-}
+/** As in a table, which has a dash where there is no number. */
+export const figures = (value: number, count = 3): string =>
+  Number.isFinite(value) ? significant(value, count) : "–";
 
 /** A dimension from a drawing: up to `decimals` places, no trailing zeros. */
 export function trimmed(value: number, decimals: number): string {
@@ -25,20 +18,9 @@ export function trimmed(value: number, decimals: number): string {
   return text.includes(".") ? text.replace(/0+$/, "").replace(/\.$/, "") : text;
 }
 
-function joined(units: UnitChoice, metric: string, inch: string): string {
-  if (units === "metric") return metric;
-  if (units === "inch") return inch;
-  return `${metric} (${inch})`;
-}
-
-/** "1230 MPa (178 ksi)", by the user's choice of units. `mpa` in MPa. */
-export function stressText(mpa: number, units: UnitChoice): string {
-  return joined(units, `${figures(mpa)} MPa`, `${figures(mpa / MPA_PER_KSI)} ksi`);
-}
-
 /** In the user's first unit only, where room is short. */
 export function shortStressText(mpa: number, units: UnitChoice): string {
-  return stressText(mpa, units === "inch" ? "inch" : "metric");
+  return formatStress(mpa, units === "inch" ? "inch" : "metric");
 }
 
 /** "0.8 mm (0.0315 in)". `mm` in mm; at most 3 places in mm and 4 in inches. */
@@ -48,12 +30,7 @@ export function lengthText(mm: number, units: UnitChoice): string {
     value !== 0 && Number(value.toFixed(decimals)) === 0
       ? String(Number(value.toPrecision(2)))
       : trimmed(value, decimals);
-  return joined(units, `${told(mm, 3)} mm`, `${told(mm / MM_PER_INCH, 4)} in`);
-}
-
-/** A measured (not given) length to three figures. */
-export function measuredLengthText(mm: number, units: UnitChoice): string {
-  return joined(units, `${figures(mm)} mm`, `${figures(mm / MM_PER_INCH)} in`);
+  return inUnits(`${told(mm, 3)} mm`, `${told(mm / MM_PER_INCH, 4)} in`, units);
 }
 
 /** A unit that a column of torques stands in, and how many N·mm it is. */
@@ -75,12 +52,7 @@ export function inTorqueUnits(units: UnitChoice, text: (nmm: number) => string):
   return other === undefined ? main! : `${main} (${other})`;
 }
 
-/** "1240 N·m (915 lbf·ft)". `nmm` in N·mm. */
-export function torqueText(nmm: number, units: UnitChoice): string {
-  return inTorqueUnits(units, (unit) => figures(nmm / unit));
-}
-
-/** The same rounded down in each unit: a torque up to which something holds. */
+/** "1240 N·m (915 lbf·ft)", rounded down in each unit: a torque up to which something holds. */
 export function torqueAtMostText(nmm: number, units: UnitChoice): string {
   return inTorqueUnits(units, (unit) => figures(Number(atMost(nmm / unit, 3))));
 }
@@ -94,11 +66,6 @@ export function torqueHeads(units: UnitChoice, lead = "at "): string[] {
 export function sharedUnits(designs: readonly { readonly units: UnitChoice }[]): UnitChoice {
   const choices = new Set(designs.map(({ units }) => units));
   return choices.size === 1 ? designs[0]!.units : "both";
-}
-
-/** "160 N (36.0 lbf)". `newton` in N. */
-export function forceText(newton: number, units: UnitChoice): string {
-  return joined(units, `${figures(newton)} N`, `${figures(newton / N_PER_LBF)} lbf`);
 }
 
 /** "30°". `rad` in radians, at most two places. */

@@ -1,5 +1,6 @@
 import { lab } from "d3-color";
 import { describe, expect, test } from "vitest";
+import { formatStress, formatTorque } from "../../src/design/index.ts";
 import { arc, curvePoint, involute, line } from "../../src/geometry/index.ts";
 import { marginText } from "../../src/report/capacityText.ts";
 import { escapeXml } from "../../src/report/escapeXml.ts";
@@ -10,7 +11,7 @@ import { pathData } from "../../src/report/pathData.ts";
 import { bandColour, temperColour } from "../../src/report/temperRamp.ts";
 import { tessellate } from "../../src/report/tessellate.ts";
 import { fitText, terminalWidth, textWidth } from "../../src/report/textWidth.ts";
-import { figures, lengthText, stressText, torqueAtMostText, torqueText } from "../../src/report/units.ts";
+import { figures, lengthText, torqueAtMostText } from "../../src/report/units.ts";
 import { modelPoint, ratioText, roundRatio, sheetX, sheetY, type View } from "../../src/report/view.ts";
 import { notchedSector } from "./synthetic.ts";
 
@@ -193,9 +194,9 @@ describe("words and numbers", () => {
   test("both unit systems, exact factors", () => {
     // 1 in = 25.4 mm, 1 lbf = 4.4482216152605 N (NIST SP 811)
     expect(lengthText(25.4, "both")).toBe("25.4 mm (1 in)");
-    expect(torqueText(1240e3, "both")).toBe("1240 N·m (915 lbf·ft)");
-    expect(stressText(6.894757293168, "inch")).toBe("1.00 ksi");
-    expect(stressText(1000, "both")).toBe("1000 MPa (145 ksi)");
+    expect(formatTorque(1240e3, "both")).toBe("1240 N·m (915 lbf·ft)");
+    expect(formatStress(6.894757293168, "inch")).toBe("1.00 ksi");
+    expect(formatStress(1000, "both")).toBe("1000 MPa (145 ksi)");
   });
 
   test("sheet and model points are each other's inverse", () => {
