@@ -41,7 +41,7 @@ export function checkParts(files: readonly string[]): number {
       releaseBlock(
         designs.map((design) => ({
           design,
-          overRun: designOverRun(design, null, "its root is not solved here"),
+          overRun: designOverRun(design, undefined),
         })),
         outWidth(),
         false,

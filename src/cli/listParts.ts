@@ -38,7 +38,7 @@ export function listParts(files: readonly string[]): number {
 
 /** The base with what only follows from other changes already as the other has it: it is no difference of its own. */
 function withFollowing(base: Design, other: Design): Design {
-  const { keys } = followingFigures(base.profile, other.profile);
+  const { keys } = followingFigures(base, other);
   const theirs = Object.entries(other.profile).filter(([key]) => keys.includes(key));
   return { ...base, profile: { ...base.profile, ...Object.fromEntries(theirs) } };
 }

@@ -1,4 +1,4 @@
-import type { Design } from "../design/index.ts";
+import { type Design, MOST_RAMP } from "../design/index.ts";
 import {
   addTo,
   frictionText,
@@ -79,8 +79,8 @@ function partBlock(released: readonly Released[], width: number, rooted: boolean
       width,
     ),
     ...columns([head, ...rows], "left"),
-    ...[NEEDED + (ofRoot(entries) ? NEEDED_ROOT : ""), ...leastRamps(entries)].flatMap((text) =>
-      wrapWords("  ", text, width),
+    ...[NEEDED + noRamp(entries) + (ofRoot(entries) ? NEEDED_ROOT : ""), ...leastRamps(entries)].flatMap(
+      (text) => wrapWords("  ", text, width),
     ),
     "",
     ...wrapWords(
@@ -112,6 +112,11 @@ const NEEDED =
   "needs ramp: the least that lets go at the highest friction, with these springs, under the largest over-run torque and before anything known gives, pins with the margin wanted.";
 const NEEDED_ROOT =
   " What the root gives at is told of the ramp it has: another ramp is another root, so run it again with that.";
+
+const noRamp = (entries: readonly ReleaseEntry[]): string =>
+  entries.some(({ overRun: { rampInTime } }) => rampInTime === null)
+    ? ` None: no ramp up to ${MOST_RAMP}° does; weaker springs, less friction or more pins may.`
+    : "";
 
 /** The least ramp for each coupling, and what the sliding spline has to do with it. */
 function leastRamps(entries: readonly ReleaseEntry[]): string[] {

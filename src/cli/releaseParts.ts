@@ -57,7 +57,7 @@ export function releaseParts(files: readonly string[], options: ReleaseOptions):
   const shown = options.json !== "-";
   const released = variants.map(({ design }) => ({
     design,
-    overRun: designOverRun(design, null, "its root is not solved here"),
+    overRun: designOverRun(design, undefined),
   }));
   if (shown) {
     const { named, legend } = namedShort(released);

@@ -205,9 +205,12 @@ function overRunSplit(
   const uncut = bare.length === 0 ? overRunUncut(changes, mix) : "";
   // without a steel, of one of them too, nothing is known of the root, and what bears on it alone has no part
   const rooted = bare.length === 0 && uncut === "";
+  const rootless = bare.length === 1 ? `${bare[0]} names no steel` : uncut;
   const own = changes.filter(({ id }) => rooted || bearsOnRelease(id));
   const judged = (design: Design) =>
-    designOverRun(rooted ? design : { ...design, steel: null }, rooted ? roots.ofOverRun(design) : null)!;
+    rooted
+      ? designOverRun(design, roots.ofOverRun(design))!
+      : designOverRun({ ...design, steel: null }, null, rootless)!;
   const underAfters = (design: Design): Design => ({
     ...design,
     overRun: { ...design.overRun!, torque: after.overRun!.torque },
@@ -216,7 +219,6 @@ function overRunSplit(
   const counted = countedIn({ before, after, mix, steel: rooted }, own, (design) =>
     capacityIn(design, roots.ofOverRun(design), design.overRun!.torque),
   );
-  const rootless = bare.length === 1 ? `${bare[0]} names no steel` : uncut;
   const why =
     (rootless && own.length === 0
       ? `${rootless}, so nothing is known of its root, and in nothing else that bears on it they differ`
@@ -365,12 +367,14 @@ function boundedSplit(
   value: (made: ReadonlySet<string>) => Band,
 ): Pick<CaseSplit, "split" | "why"> {
   for (const made of subsets(changes)) {
-    if (Number.isFinite(value(new Set(made.map(({ id }) => id))).high)) continue;
+    const { low, high } = value(new Set(made.map(({ id }) => id)));
+    if (Number.isFinite(high)) continue;
     const which = made.length === 0 ? "before any change" : `with ${titles(made)} changed`;
-    return {
-      split: null,
-      why: `${which} nothing known breaks: the ring lets go or has no pins, and nothing is known of the root`,
-    };
+    // at the highest friction, and with weak pins, they may shear all the same
+    const what = Number.isFinite(low)
+      ? "at the lowest friction nothing known breaks: the ring lets go there before its pins shear"
+      : "nothing known breaks: the ring lets go or has no pins";
+    return { split: null, why: `${which} ${what}, and nothing is known of the root` };
   }
   return { split: fairSplit(changes, value), why: "" };
 }

@@ -1,14 +1,14 @@
+export { defaultBack, LEAST_BACK } from "./behindTeeth.ts";
 export * from "./design.ts";
 export { eachOnce } from "./eachOnce.ts";
 export { faceToothTaper, filletEnd, flankEnd, straightFlank } from "./faceToothDefaults.ts";
 export { AS_TOLD, atMost, degrees } from "./figures.ts";
 export * from "./hardness.ts";
 export { MOST_DESIGNS, PROFILE_KINDS, type ProfileKind, ROOT_FINISHES, SWEPT_NAMES } from "./keys.ts";
-export { LEAST_BACK } from "./leastBack.ts";
 export { type LengthWords, lengthWords } from "./lengthWords.ts";
 export { fileStem, LONGEST_NAME, quote, variantNameProblem } from "./names.ts";
 export { nearest, nearestGrade } from "./nearest.ts";
-export { OILED_BAND } from "./overRunDefaults.ts";
+export { MOST_RAMP, OILED_BAND } from "./overRunDefaults.ts";
 export {
   type FrictionOf,
   loadsOverRunFlank,

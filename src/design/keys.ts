@@ -2,6 +2,7 @@
  * Every key a part file may hold, in one table: the schema that checks files, the editor's JSON Schema, the
  * reference document and the "did you mean" list are all made from it.
  */
+import { MOST_RAMP } from "./overRunDefaults.ts";
 import type { Dimension } from "./quantity.ts";
 import { kindMeant } from "./tradeWords.ts";
 
@@ -367,7 +368,7 @@ export const SECTIONS: readonly SectionSpec[] = [
       },
       {
         key: "ramp angle",
-        value: angle(0, 75),
+        value: angle(0, MOST_RAMP),
         about: "Another word for the over-run flank angle, from the part's axis",
         example: "31 deg",
         absent: "see over-run flank angle",
@@ -660,7 +661,7 @@ export const SECTIONS: readonly SectionSpec[] = [
     keys: [
       {
         key: "ramp angle",
-        value: angle(0, 75),
+        value: angle(0, MOST_RAMP),
         about: "Ramp that lifts the ring off in over-running, from the part's axis; 0 is square",
         example: "31 deg",
         absent: "face tooth: its own over-run flank angle, which it must agree with; spline: required",
@@ -700,7 +701,14 @@ export const SECTIONS: readonly SectionSpec[] = [
         about: "Pitch radius of the spline on which the ring slides",
         example: "17 mm",
         absent:
-          "spline: its own; face tooth: no sliding spline, unless both this and its pressure angle are given",
+          "spline: its own; face tooth: no sliding spline, unless both this (or its diameter) and its pressure angle are given",
+      },
+      {
+        key: "spline diameter",
+        value: length(0, 10_000),
+        about: "Pitch diameter of the spline on which the ring slides, in place of its pitch radius",
+        example: "34 mm",
+        absent: "told by the spline radius",
       },
       {
         key: "spline pressure angle",
@@ -906,7 +914,10 @@ export const ALTERNATIVES: Readonly<Partial<Record<SectionName, readonly (readon
     ["over-run flank angle", "ramp angle"],
   ],
   load: [["teeth sharing", "loaded teeth", "tooth loads"]],
-  "over-run": [["mean radius", "mean diameter"]],
+  "over-run": [
+    ["mean radius", "mean diameter"],
+    ["spline radius", "spline diameter"],
+  ],
   pins: [["shear strength", "tensile strength"]],
 };
 

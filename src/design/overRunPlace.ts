@@ -28,6 +28,7 @@ const teethOf = ({ tipDiameter, rootDiameter }: SplineProfile): readonly [number
 /** Refuses a pitch radius of the sliding spline that is a diameter of the part's own spline, or lies in the metal of face teeth. */
 export function checkSplineRadius(g: Gather, profile: Profile, radius: number): void {
   const shown = formatLength(radius, g.units);
+  const surely = `write spline diameter: ${formatLength(2 * radius, g.units)}`;
   if (profile.kind === "face tooth") {
     const [inside, outside] = faceToothRadii(profile);
     // teeth cut down to the spline end at its tips
@@ -35,7 +36,7 @@ export function checkSplineRadius(g: Gather, profile: Profile, radius: number): 
       g.fault(
         "over-run.spline radius",
         `${shown} lies in the teeth, which are ${lengthWords(g.units).range(inside, outside)} from the axis; ${HALF}`,
-        "give the pitch radius of the spline on which the ring slides",
+        `give the pitch radius of the spline on which the ring slides; if that is it, beside the teeth, ${surely}`,
       );
     return;
   }
@@ -45,7 +46,7 @@ export function checkSplineRadius(g: Gather, profile: Profile, radius: number): 
   g.fault(
     "over-run.spline radius",
     `${shown} is a diameter of this part's own spline, whose pitch radius is ${formatLength(pitchDiameter / 2, g.units)}; ${HALF}`,
-    "leave it out, and the ring slides on the part's own spline",
+    `leave it out, and the ring slides on the part's own spline; if another of that radius is meant, ${surely}`,
   );
 }
 

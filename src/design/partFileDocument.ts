@@ -59,7 +59,7 @@ from a changed key follows it. A key written in a variant also takes the place o
 the same: \`module\`, \`pitch diameter\` and \`diametral pitch\`; \`tooth thickness\` and \`tooth width\`; \`teeth sharing\`,
 \`loaded teeth\` and \`tooth loads\`; \`mean diameter\` and the outside and inside diameter; \`root radius\` and the radii of
 the two sides of a face tooth; \`drive flank angle\` and \`back-cut\`; \`over-run flank angle\` and \`ramp angle\`;
-\`shear strength\` and \`tensile strength\` of pins; \`mean radius\` and \`mean diameter\` of over-running.
+\`shear strength\` and \`tensile strength\` of pins; \`mean radius\` and \`mean diameter\`, \`spline radius\` and \`spline diameter\` of over-running.
 A variant that changes \`kind\` leaves behind the base's keys that its kind does not have, and the base's tip diameter,
 root diameter and contact; from a spline to a face tooth or back also the face width, which runs another way. One that gives outside and inside
 diameter where the base has a mean diameter alone leaves its face width behind too.

@@ -51,7 +51,7 @@ export function resolveDesign(
   const withoutSteel = bare && (profile.value?.kind === "face tooth" || g.hasSection("over-run"));
   const strength = (steel || withoutSteel) && load ? resolveStrength(g, load) : null;
   const overRun = resolveOverRun(g, profile.value, load);
-  const pins = resolvePins(g, profile.value);
+  const pins = resolvePins(g, profile.value, overRun?.meanRadius);
   const notices = [
     ...(bare
       ? [

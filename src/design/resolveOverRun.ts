@@ -59,7 +59,9 @@ export function resolveOverRun(
     checkRampRadius(g, profile, meanRadius, place);
 
   const spline = slidingSpline(g, profile);
-  if (g.has("over-run", "spline radius") && spline && profile) checkSplineRadius(g, profile, spline.radius);
+  // told as a diameter it is none by mistake
+  if (g.has("over-run", "spline radius") && !g.has("over-run", "spline diameter") && spline && profile)
+    checkSplineRadius(g, profile, spline.radius);
   let torque = g.number("over-run", "torque");
   if (torque === undefined && load) {
     const shock = load.torque * load.shockFactor;
@@ -98,7 +100,8 @@ function frictionBand(g: Gather): readonly [number, number] {
 
 /** The spline on which the ring slides: a spline part's own unless told otherwise, a face tooth's only when told. */
 function slidingSpline(g: Gather, profile: Profile | null): OverRunChoice["spline"] {
-  const radius = g.number("over-run", "spline radius");
+  const across = g.number("over-run", "spline diameter");
+  const radius = across === undefined ? g.number("over-run", "spline radius") : across / 2;
   const angle = g.number("over-run", "spline pressure angle");
   if (profile && profile.kind !== "face tooth") {
     const { flank, pitchDiameter } = profile;

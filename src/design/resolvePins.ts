@@ -6,8 +6,12 @@ import { edgeOf, FAR_OUT } from "./partEdge.ts";
 import { placeOf } from "./pinPlace.ts";
 import { formatLength, formatStress } from "./units.ts";
 
-/** The pins of one design, defaults filled in; undefined where there are none. */
-export function resolvePins(g: Gather, profile: Profile | null): PinChoice | undefined {
+/** The pins of one design, defaults filled in; undefined where there are none. `ramps`: their mean radius, mm. */
+export function resolvePins(
+  g: Gather,
+  profile: Profile | null,
+  ramps: number | undefined,
+): PinChoice | undefined {
   if (!g.hasSection("pins")) return undefined;
   if (!g.hasSection("over-run"))
     g.fault(
@@ -40,15 +44,20 @@ export function resolvePins(g: Gather, profile: Profile | null): PinChoice | und
       `${formatLength(radius, g.units)} lies far outside the teeth, which end at a radius of ${formatLength(edgeOf(profile), g.units)}`,
       "look at its unit, and at that of the other",
     );
-  else if (profile) checkPlace(g, profile, radius, diameter);
+  else if (profile) checkPlace(g, profile, { radius, diameter }, ramps);
   const shearStrength = shear(g);
   return shearStrength && { count, diameter, radius, planes, shearStrength };
 }
 
 /** Refuses pins that reach out of the metal of the part. */
-function checkPlace(g: Gather, profile: Profile, radius: number, diameter: number): void {
+function checkPlace(
+  g: Gather,
+  profile: Profile,
+  { radius, diameter }: Pick<PinChoice, "radius" | "diameter">,
+  ramps: number | undefined,
+): void {
   const internal = profile.kind === "internal spline";
-  const { inside, outside } = placeOf(profile);
+  const { inside, outside } = placeOf(profile, ramps);
   const [least, most] = [inside + diameter / 2, outside - diameter / 2];
   // a figure that is missing or was refused is NaN, and nothing follows from it
   if (!(radius > most || radius < least)) return;
@@ -67,18 +76,23 @@ function checkPlace(g: Gather, profile: Profile, radius: number, diameter: numbe
 /** Pins stand in the hub about a shaft, close to its teeth; twice as far out their diameter was written for the radius. */
 const HUB = 2;
 
-/** Pins outside face teeth, or far from the teeth of a shaft, stand in a part of the ring that the file says nothing of. */
+/** Pins outside face teeth or a rim, or far from the teeth of a shaft, stand in a part of the ring that the file says nothing of. */
 export function pinNotices(
   pins: PinChoice | undefined,
   profile: Profile | null,
   units: UnitChoice,
 ): string[] {
-  if (!pins || !profile || profile.kind === "internal spline") return [];
+  if (!pins || !profile) return [];
   const outside = edgeOf(profile);
   const shaft = profile.kind === "external spline";
   if (!(shaft ? pins.radius > HUB * outside : pins.radius + pins.diameter / 2 > outside)) return [];
+  const where = {
+    "internal spline": ["outside the rim, which ends", "on a flange that reaches beyond it"],
+    "external spline": ["far outside the teeth, which end", "in a hub that reaches that far"],
+    "face tooth": ["outside the teeth, which end", "in a ring that reaches beyond them"],
+  }[profile.kind];
   return [
-    `the pins stand ${shaft ? "far " : ""}outside the teeth, which end at a radius of ${formatLength(outside, units)}: in a ${shaft ? "hub" : "ring"} that reaches ${shaft ? "that far" : "beyond them"}; pins.radius is a radius, half the diameter of their circle`,
+    `the pins stand ${where[0]} at a radius of ${formatLength(outside, units)}: ${where[1]}; pins.radius is a radius, half the diameter of their circle`,
   ];
 }
 

@@ -1,6 +1,6 @@
+import { defaultBack, LEAST_BACK } from "./behindTeeth.ts";
 import type { InvoluteFlank, SplineProfile, StraightFlank } from "./design.ts";
 import type { Gather } from "./gather.ts";
-import { LEAST_BACK } from "./leastBack.ts";
 import { lengthWords } from "./lengthWords.ts";
 import { ansiB921, iso14, iso4156, type RootForm, type SplineProportions } from "./proportions.ts";
 import { formatAngle, formatLength, formatSize } from "./units.ts";
@@ -127,7 +127,7 @@ export function resolveSpline(
   }
   let backDiameter = g.number("profile", backKey);
   if (backDiameter === undefined) {
-    backDiameter = internal ? rootDiameter + 2 * (rootDiameter - tipDiameter) : rootDiameter / 2;
+    backDiameter = defaultBack({ kind, tipDiameter, rootDiameter });
     if (Number.isFinite(backDiameter) && backDiameter > 0)
       g.note(
         `profile.${backKey}`,

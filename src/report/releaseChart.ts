@@ -321,7 +321,7 @@ function verdictSentences(
   [, muHigh]: readonly [number, number],
   sliding: boolean,
 ): string[] {
-  const runs = designs.map((design) => designOverRun(design, null)!);
+  const runs = designs.map((design) => designOverRun(design, undefined)!);
   const sure = designs.filter((_, k) => ringOutcome(runs[k]!) === "lets go");
   const late = designs.filter((design) => design.overRun!.rampAngle > hard && !sure.includes(design));
   const least =

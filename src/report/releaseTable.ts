@@ -89,7 +89,8 @@ export function enoughWords(overRun: OverRun, design: Design): string {
   const margin = marginVerdict(overRun.margin, design);
   if (margin === "no") return margin;
   // nothing known breaks, or something may that is not counted
-  if (!Number.isFinite(overRun.value.low) || (overRun.root && !overRun.root.vouched)) return UNKNOWN;
+  if (!Number.isFinite(overRun.value.low) || overRun.rootMissed || overRun.root?.vouched === false)
+    return UNKNOWN;
   if (margin !== "yes") return margin;
   // where no root is known the pins alone are enough, if anything is
   const yes = overRun.root ? margin : `${margin} by its pins`;

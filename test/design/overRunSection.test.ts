@@ -115,6 +115,41 @@ describe("the over-run section", () => {
     ]);
   });
 
+  test("of a spline lets pins stand on the flange that carries its ramps, and asks about them", () => {
+    const flange = (ramps: string, pins: string) =>
+      partText({
+        replace: ["face width", "rim diameter: 56 mm\n  face width"],
+        add: `${OVER_RUN.replace("mean radius: 27.5 mm", ramps)}pins: { count: 3, diameter: 4 mm, radius: ${pins}, shear strength: 600 MPa }\n`,
+      });
+    const [design] = readPart(flange("mean diameter: 90 mm", "36 mm"), FILE).designs;
+    expect(design!.pins!.radius).toBe(36);
+    expect(design!.notices).toEqual([
+      expect.stringMatching(/ramps stand outside the rim/),
+      expect.stringMatching(/pins stand outside the rim, which ends at a radius of 28\.0 mm: on a flange/),
+    ]);
+    expect(readPart(flange("mean diameter: 90 mm", "23 mm"), FILE).designs[0]!.notices).toHaveLength(1);
+    // no flange, no metal there
+    expect(faultLines(flange("mean diameter: 50 mm", "36 mm"))).toEqual([
+      expect.stringMatching(/pins\.radius: .*reach outside the part/),
+    ]);
+  });
+
+  test("takes the diameter of the sliding spline, which is no radius by mistake", () => {
+    const slides = (told: string) =>
+      partText({
+        add: OVER_RUN.replace("spring force", `${told}, spline pressure angle: 20 deg, spring force`),
+      });
+    const [design] = readPart(slides("spline diameter: 68 mm"), FILE).designs;
+    expect(design!.overRun!.spline!.radius).toBe(34);
+    expect(design!.notices).toContainEqual(expect.stringMatching(/another spline than this part's own/));
+    expect(faultLines(slides("spline radius: 34 mm"))).toEqual([
+      expect.stringMatching(/a diameter of this part's own spline.*write spline diameter: 68\.0 mm/),
+    ]);
+    expect(faultLines(slides("spline radius: 34 mm, spline diameter: 68 mm"))).toEqual([
+      expect.stringMatching(/says the same as/),
+    ]);
+  });
+
   // a shaft: its ramps stand in the ring about it, and so do its pins
   test("of an external spline asks about ramps and pins far from its teeth", () => {
     const shaft = (radius: string, pins = "22 mm") =>
@@ -347,7 +382,9 @@ describe("the pins section", () => {
     const key = line.split(":")[0]!;
     const base = `count: 3, diameter: ${diameter || "3 mm"}, radius: 21 mm, shear strength: 700 MPa`;
     const kept = base.split(", ").filter((one) => !one.startsWith(`${key}:`));
-    expect(faultLines(partText({ add: `${OVER_RUN}pins: { ${[...kept, line].join(", ")} }\n` }))).toEqual([
+    // ramps beside the teeth, on no flange
+    const ramps = OVER_RUN.replace("27.5 mm", "20 mm");
+    expect(faultLines(partText({ add: `${ramps}pins: { ${[...kept, line].join(", ")} }\n` }))).toEqual([
       expect.stringMatching(fault),
     ]);
   });

@@ -215,7 +215,7 @@ describe("what gives first", () => {
   });
 
   test("a ramp that lets go in time leaves the pins the margin wanted", () => {
-    const ramp = assessOverRun(HUB, small, root(ROOT), "", 2).rampInTime!;
+    const ramp = assessOverRun(HUB, small, root(ROOT), { wanted: 2 }).rampInTime!;
     const turned = assessOverRun({ ...HUB, rampAngle: ramp }, small, root(ROOT));
     expect(turned.clickOver.high!).toBeCloseTo(150_000, 3);
     expect(small.low / turned.clickOver.high!).toBeCloseTo(2, 9);

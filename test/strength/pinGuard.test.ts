@@ -20,7 +20,7 @@ pins: { ${pins} }
 function guard(pins: string, low: number, high: number, vouched = true) {
   const one = design(pins);
   const root = { mode: "fatigue" as const, torque: { low: low * 1e3, high: high * 1e3 }, vouched };
-  return pinGuard(assessOverRun(one.overRun!, pinBand(one.pins!), root, "", 1.5), one);
+  return pinGuard(assessOverRun(one.overRun!, pinBand(one.pins!), root, { wanted: 1.5 }), one);
 }
 
 // torque of n pins: n τ R π d²/4 (any strength-of-materials text); here 4 × 24 × π 5²/4 × 500 to 600 = 942 to 1131 N·m
@@ -52,7 +52,7 @@ describe("pins guard the root in over-running", () => {
   const words = (pins: string, low: number) => {
     const one = design(pins);
     const root = { mode: "fatigue" as const, torque: { low: low * 1e3, high: 2e6 }, vouched: true };
-    const overRun = assessOverRun(one.overRun!, pinBand(one.pins!), root, "", 1.5);
+    const overRun = assessOverRun(one.overRun!, pinBand(one.pins!), root, { wanted: 1.5 });
     return pinGuardNotes([{ name: "A", design: one, overRun }]).at(-1);
   };
 

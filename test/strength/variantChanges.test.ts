@@ -20,6 +20,41 @@ const bare = ({ profile, load, steel, material }: Design) => ({
   material,
 });
 
+const SHAFT = `part: Own
+profile: { kind: external spline, teeth: 16, module: 2 mm, root radius: 0.5 mm, face width: 20 mm }
+load: { torque: 300 N m }
+steel: { grade: 4340, hardness: 38..42 HRC }
+variants:
+  - name: A
+  - name: B
+    profile: { module: 2.5 mm }
+  - name: C
+    profile: { module: 2.5 mm, root radius: 0.6 mm, bore diameter: 14 mm }
+  - name: D
+    profile: { root form: fillet }
+`;
+
+describe("figures that the part file leaves to the teeth", () => {
+  const [a, b, c, d] = readPart(SHAFT, "own.yaml").designs as [Design, Design, Design, Design];
+  const told = (from: Design, to: Design) => variantChanges(from, to).changes.map(({ title }) => title);
+
+  // it had been "root diameter bought all of it; no part in it: tooth shape"
+  test("go with teeth of another size: root diameter, and a bore that nobody gives", () => {
+    expect(told(a, b)).toEqual(["tooth shape and contact"]);
+    expect(variantChanges(a, b).mix(new Set(["tooth"])).profile).toEqual(b.profile);
+    expect(told(a, c)).toEqual(["root radius", "wall behind the root", "tooth shape and contact"]);
+    expect(variantChanges(a, c).mix(new Set(["tooth"])).profile).toMatchObject({
+      rootDiameter: c.profile.kind === "face tooth" ? 0 : c.profile.rootDiameter,
+      rootRadius: 0.5,
+    });
+  });
+
+  test("and a bore with the root alone", () => {
+    expect(told(a, d)).toEqual(["root diameter"]);
+    expect(variantChanges(a, d).mix(new Set(["root radius"])).profile).toEqual(d.profile);
+  });
+});
+
 describe("variantChanges", () => {
   const hard = { grade: "4340", hardnessLow: 54, hardnessHigh: 56, hardnessText: "54..56 HRC" };
   const tough = { grade: "4340", hardnessLow: 38, hardnessHigh: 42, hardnessText: "38..42 HRC" };

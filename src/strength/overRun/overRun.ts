@@ -1,4 +1,4 @@
-import type { Design, OverRunChoice, PinChoice } from "../../design/index.ts";
+import { type Design, MOST_RAMP, type OverRunChoice, type PinChoice } from "../../design/index.ts";
 import type { Band } from "../arithmetic/band.ts";
 import type { RootField } from "../field/rootField.ts";
 import { designCapacity } from "../judge/designCapacity.ts";
@@ -49,22 +49,26 @@ export interface OverRun {
   readonly leastRamp: number | null;
   /**
    * Smallest ramp angle that lets go at the high end of the band before anything known gives (the low end of pins and root), and under
-   * the largest torque that over-running can bring, the pins standing that with the margin wanted; null where none under 90° does.
+   * the largest torque that over-running can bring, the pins standing that with the margin wanted; null where none up to `MOST_RAMP` does.
    */
   readonly rampInTime: number | null;
   /** Torque at which the pins shear; null without pins. */
   readonly pins: Band | null;
-  /** What governs the root in over-running; null when `rootUnknown` says why. */
+  /** What governs the root in over-running; null where `rootUnknown` says why. */
   readonly root: {
     readonly mode: ModeId;
     readonly torque: Band;
     /** False where something that may come first is not counted, and what that is; see `Capacity`. */
     readonly vouched: boolean;
     readonly uncounted?: readonly Uncounted[];
+    /** Torque up to which a shaft is vouched for in twist, where `uncounted` has that. */
+    readonly allowedTwist?: number;
     /** True where it gives sooner at the low end of the friction than at the high one; told of both ends. */
     readonly lowFriction?: true;
   } | null;
   readonly rootUnknown: string;
+  /** True where a root was to be counted and could not be: it may break before anything told. */
+  readonly rootMissed: boolean;
   /** Low friction, where it lets go most easily, and high friction, where it sticks. */
   readonly slippery: OverRunEnd;
   readonly sticky: OverRunEnd;
@@ -95,13 +99,20 @@ export const couplingOf = ({ meanRadius, rampAngle, spline }: OverRunChoice) => 
 
 /**
  * What over-running does to a design; null where its part file says nothing of it. `root` is the `overRunField` of its
- * `overRunCases`; `unread` says why there is none.
+ * `overRunCases`: null where there is none though it is asked for, which `unread` gives the reason of, and undefined where it is not.
  */
-export function designOverRun(design: Design, root: RootField | null, unread = ""): OverRun | null {
+export function designOverRun(
+  design: Design,
+  root: RootField | null | undefined,
+  unread = "",
+): OverRun | null {
   const { overRun, pins } = design;
   if (!overRun) return null;
   const found = root && designCapacity(root, design, overRun.torque);
   const capacity = found && "capacity" in found ? found.capacity : null;
+  const twist = capacity?.uncounted.includes("twist")
+    ? capacity.modes.find(({ id }) => id === "published twist")?.torque?.low
+    : undefined;
   return assessOverRun(
     overRun,
     pins ? pinBand(pins) : null,
@@ -110,20 +121,34 @@ export function designOverRun(design: Design, root: RootField | null, unread = "
       torque: capacity.stands,
       vouched: capacity.vouched,
       ...(!capacity.vouched && { uncounted: capacity.uncounted }),
+      ...(twist !== undefined && { allowedTwist: twist }),
       ...(capacity.lowFriction && { lowFriction: true }),
     },
-    capacity ? "" : design.steel ? unread || "its root could not be read" : "no steel is named",
-    design.strength?.margin,
+    {
+      rootUnknown: capacity ? "" : unread || whyUncounted(design, root),
+      rootMissed: !capacity && root !== undefined && (design.steel !== null || unread !== ""),
+      wanted: design.strength?.margin ?? 1,
+    },
   );
 }
+
+const whyUncounted = ({ steel }: Design, root: RootField | null | undefined): string =>
+  !steel
+    ? "no steel is named"
+    : root === undefined
+      ? "its root is not solved here"
+      : "its root could not be read";
 
 /** The same from the torques at which pins and root give, whatever they rest on. `wanted` is the margin that the ramp needed leaves the pins. */
 export function assessOverRun(
   choice: OverRunChoice,
   pins: Band | null,
   root: OverRun["root"],
-  rootUnknown = "",
-  wanted = 1,
+  {
+    rootUnknown = "",
+    rootMissed = false,
+    wanted = 1,
+  }: Partial<Pick<OverRun, "rootUnknown" | "rootMissed"> & { readonly wanted: number }> = {},
 ): OverRun {
   const coupling = couplingOf(choice);
   const { springForce, friction, torque } = choice;
@@ -174,10 +199,11 @@ export function assessOverRun(
     verdict,
     holdsAbove,
     leastRamp: least < Math.PI / 2 ? least : null,
-    rampInTime: inTime < Math.PI / 2 ? inTime : null,
+    rampInTime: inTime <= (MOST_RAMP * Math.PI) / 180 ? inTime : null,
     pins,
     root,
     rootUnknown,
+    rootMissed,
     slippery: slippery.told,
     sticky: sticky.told,
     value: { low: sticky.value, high: slippery.value },

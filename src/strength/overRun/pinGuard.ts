@@ -19,7 +19,7 @@ const ROOM = 0.9;
 /** Null without pins, or where the root is not known or not vouched for. */
 export function pinGuard(
   { pins, root, verdict, clickOver, torque }: OverRun,
-  { pins: choice, profile, strength }: Design,
+  { pins: choice, profile, strength, overRun }: Design,
 ): PinGuard | null {
   if (!pins || !choice || !root?.vouched) return null;
   const { diameter } = choice;
@@ -32,6 +32,6 @@ export function pinGuard(
     guards: pins.high <= root.torque.low ? "yes" : pins.low > root.torque.high ? "no" : "not sure",
     stands: at(wanted * comes, pins.low),
     parts: at(root.torque.low, pins.high),
-    fits: ROOM * largestPin(choice, profile),
+    fits: ROOM * largestPin(choice, profile, overRun?.meanRadius),
   };
 }

@@ -17,8 +17,8 @@ export type RingOutcome =
 
 /**
  * The verdict of friction, put right where something gives before the ring lets go, or over-running brings less torque than that takes:
- * a ring whose pins shear first is none that lets go. "If root holds" where all that is told of the root leaves something out that may
- * come before.
+ * a ring whose pins shear first is none that lets go. "If root holds" where nothing is known of the root that was asked for, or what is told of
+ * it leaves something out that may come before.
  */
 export function ringOutcome({
   verdict,
@@ -27,7 +27,11 @@ export function ringOutcome({
   clickOver,
   torque,
   root,
-}: Pick<OverRun, "verdict" | "slippery" | "sticky" | "clickOver" | "torque" | "root">): RingOutcome {
+  rootMissed,
+}: Pick<
+  OverRun,
+  "verdict" | "slippery" | "sticky" | "clickOver" | "torque" | "root" | "rootMissed"
+>): RingOutcome {
   if (verdict === "self-holding") return verdict;
   const frees = ({ first }: OverRunEnd) => first?.what === "ring lets go";
   const before = ({ first }: OverRunEnd) => (first!.what === "pins shear" ? "pins" : "root");
@@ -35,6 +39,8 @@ export function ringOutcome({
   if (clickOver.low! > torque) return "not at its torque";
   if (verdict === "depends on friction" || clickOver.high! > torque) return "depends on μ";
   if (!frees(sticky)) return `${before(sticky)} first at high μ`;
-  // the torque that lifts the ring is no match for a shaft's twist
-  return root?.uncounted?.some((one) => one !== "twist") ? "lets go if root holds" : verdict;
+  // a shaft is vouched for in twist up to some torque
+  const { allowedTwist = 0 } = root ?? {};
+  const first = root?.uncounted?.some((one) => one !== "twist" || allowedTwist < clickOver.high!);
+  return rootMissed || first ? "lets go if root holds" : verdict;
 }

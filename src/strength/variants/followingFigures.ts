@@ -1,4 +1,12 @@
-import { type FaceToothProfile, faceToothTaper, type Profile, straightFlank } from "../../design/index.ts";
+import {
+  type Design,
+  defaultBack,
+  type FaceToothProfile,
+  faceToothTaper,
+  type Profile,
+  type SplineProfile,
+  straightFlank,
+} from "../../design/index.ts";
 
 /** What of a tooth follows from the rest of it, and so is no change of its own between two variants. */
 export interface FollowingFigures {
@@ -9,12 +17,33 @@ export interface FollowingFigures {
 
 const NONE: FollowingFigures = { keys: [], settle: (profile) => profile };
 
+type Told = Pick<Design, "profile" | "defaults">;
+
+/** What follows in a variant that lies between the two; nothing where they are teeth of different kinds. */
+export function followingFigures(from: Told, to: Told): FollowingFigures {
+  const [a, b] = [from.profile, to.profile];
+  if (a.kind === "face tooth" && b.kind === "face tooth") return ofFaceTooth(a, b);
+  return a.kind !== "face tooth" && b.kind === a.kind ? ofSpline([from, to], a.kind) : NONE;
+}
+
+/** Of a spline: rim or bore where neither part file gives it, since it then follows tip and root diameter. */
+function ofSpline(both: readonly Told[], kind: SplineProfile["kind"]): FollowingFigures {
+  const key = kind === "internal spline" ? "profile.rim diameter" : "profile.bore diameter";
+  if (!both.every(({ defaults }) => defaults.some((one) => one.key === key))) return NONE;
+  return {
+    keys: ["backDiameter"],
+    settle: (profile) =>
+      profile.kind === "face tooth" || both.some((one) => one.profile === profile)
+        ? profile
+        : { ...profile, backDiameter: defaultBack(profile) },
+  };
+}
+
 /**
  * Of a face tooth: the tip land where the tooth at half its height is as thick in both, since it then follows the flanks' angles; and
  * the contact where neither part file gives it, since it is then what fillet and chamfer leave of the flank.
  */
-export function followingFigures(a: Profile, b: Profile): FollowingFigures {
-  if (a.kind !== "face tooth" || b.kind !== "face tooth") return NONE;
+function ofFaceTooth(a: FaceToothProfile, b: FaceToothProfile): FollowingFigures {
   const thickness = (of: FaceToothProfile) => of.tipLand + faceToothTaper(of) / 2;
   const landFollows = Math.abs(thickness(a) - thickness(b)) <= 1e-9 * thickness(a);
   const contactFollows = !a.contactGiven && !b.contactGiven;

@@ -94,7 +94,7 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
   const makers = new Map<string, (design: Design) => Design>();
   const solved = new Set<string>();
   const releasing = new Set<string>();
-  const following = followingFigures(from.profile, to.profile);
+  const following = followingFigures(from, to);
   // that of the loaded flank, where neither part file gives it
   const frictionFollows = [from, to].every(({ defaults }) =>
     defaults.some(({ key }) => key === "load.friction"),
@@ -118,12 +118,15 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
     const a = from.profile as unknown as Readonly<Record<string, unknown>>;
     const b = to.profile as unknown as Readonly<Record<string, unknown>>;
     const grouped = new Set([...PROFILE_GROUPS.flatMap(([, , keys]) => keys), ...following.keys]);
+    // teeth of another size stand on a root of their own
+    if (!same(a["pitchDiameter"], b["pitchDiameter"])) grouped.delete("rootDiameter");
     const rest = Object.keys({ ...a, ...b }).filter((key) => !grouped.has(key));
     for (const [id, title, keys] of [
       ...PROFILE_GROUPS,
       ["tooth", "tooth shape and contact", rest] as const,
     ]) {
-      const differing = keys.filter((key) => !same(a[key], b[key]));
+      const own = keys === rest ? rest : keys.filter((key) => grouped.has(key));
+      const differing = own.filter((key) => !following.keys.includes(key) && !same(a[key], b[key]));
       if (differing.length === 0) continue;
       const values = Object.fromEntries(differing.map((key) => [key, b[key]]));
       add(id, id === "root radius" ? rootTitle(differing) : title, true, (design) => ({
