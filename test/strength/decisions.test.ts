@@ -22,6 +22,7 @@ import {
   smallestReaching,
   smallestRootRadius,
 } from "../../src/strength/index.ts";
+import { smallerBore } from "../../src/strength/judge/firstChange.ts";
 import { whatLacks } from "../../src/strength/judge/whatLacks.ts";
 import { off } from "./reference.ts";
 import { design, rootOf, spline } from "./roots.ts";
@@ -181,15 +182,36 @@ describe("hardnessWindow", () => {
   test("a shaft that twists first is told how much thicker it must be, and a face no width that does nothing for it", () => {
     const shaft = { diameter: 40, bore: 20 };
     const hollow = { ...fillet, tooth: { ...fillet.tooth, shaft } };
-    const twist = (times: number | null, bore = 1) =>
-      firstChange("shaft twist", hollow, { lacking: { width: 1.5, withShaft: 1.2, shaft: times, bore } });
-    // of first yield a bore b leaves 1 − (b/40)⁴, 15/16 of it at 20 mm: 1.05 of that at 40 (1 − 1.05 · 15/16)^¼ = 14.1 mm;
-    // of plastic twist 1 − (b/40)³, 7/8 of it: 40 (1 − 1.05 · 7/8)^⅓ = 17.3 mm
-    expect(twist(Math.cbrt(1.05), 1.05)).toBe(
-      "a thicker shaft (some 1.1 times as thick, bore and all) or a smaller bore (14 mm)",
+    const twist = (times: number | null, bore: number | null = null) =>
+      firstChange("shaft twist", hollow, {
+        lacking: { width: 1.5, withShaft: 1.2, shaft: times, bore: 1 },
+        bore: () => bore,
+      });
+    expect(twist(1.02, 17.3)).toBe(
+      "a thicker shaft (some 1.1 times as thick, bore and all) or a smaller bore (17.3 mm is enough)",
     );
-    // a solid one has 16/15
-    expect(twist(Math.cbrt(1.07), 1.07)).toBe("a thicker shaft (some 1.1 times as thick, bore and all)");
+    expect(twist(1.02)).toBe("a thicker shaft (some 1.1 times as thick, bore and all)");
+    const bore = (times: number, enough: number) => {
+      const tried: number[] = [];
+      const found = smallerBore(
+        hollow.tooth,
+        { width: 1, withShaft: 1, shaft: 1, bore: times },
+        (mm) => Math.floor(mm),
+        (mm) => {
+          tried.push(mm);
+          return mm <= enough;
+        },
+      );
+      return { tried, found };
+    };
+    // of first yield a bore b leaves 1 − (b/40)⁴, 15/16 of it at 20 mm: 1.05 of that at 40 (1 − 1.05 · 15/16)^¼ = 14.1 mm;
+    // of plastic twist 1 − (b/40)³, 7/8 of it: 40 (1 − 1.05 · 7/8)^⅓ = 17.3 mm. The larger is tried first
+    expect(bore(1.05, 40)).toEqual({ tried: [17], found: 17 });
+    // another way to give may come first with the thicker wall: smaller ones are tried, and then none is told
+    expect(bore(1.05, 14.5)).toEqual({ tried: [17, 16, 14], found: 14 });
+    expect(bore(1.05, 5)).toEqual({ tried: [17, 16, 14, 13], found: null });
+    // a solid one has 8/7
+    expect(bore(1.15, 40)).toEqual({ tried: [], found: null });
     expect(twist(null)).toMatch(
       /^a wider face \(some 1\.6 times as wide.*, with a thicker shaft \(some 1\.3 times/,
     );
@@ -214,9 +236,14 @@ describe("hardnessWindow", () => {
               uncounted,
             },
       ) as unknown as (Capacity | null)[];
-    const at = [40, 42, 44, 46, 48];
-    const lacks = (rest: (number | null)[], twist: number, uncounted?: string[], tolerance = 2) =>
-      whatLacks(at, capacities(rest, twist, uncounted), 1000, tolerance).lacking;
+    const swept = [40, 42, 44, 46, 48];
+    // between two steps as at the lower one
+    const found = (rest: (number | null)[], twist: number, uncounted?: string[], tolerance = 2) => {
+      const known = capacities(rest, twist, uncounted);
+      const at = (hrc: number) => known[swept.findLastIndex((one) => one <= hrc + 1e-9)]!;
+      return whatLacks(swept, at, 1000, tolerance);
+    };
+    const lacks = (...of: Parameters<typeof found>) => found(...of).lacking;
     expect(lacks([900, 800, 800, 800, 700], 1300)).toMatchObject({ width: 1.25, withShaft: 1, shaft: null });
     // the teeth stand it from 40 to 44, where the shaft lacks a third
     expect(lacks([1100, 1100, 1100, 800, 800], 750)).toMatchObject({
@@ -238,6 +265,11 @@ describe("hardnessWindow", () => {
     expect(lacks([800, 800, null, 500, 500], 2000, [], 1).width).toBe(1.25);
     expect(lacks([500, 500, 500, 800, null], 2000).width).toBe(2);
     expect(lacks([900, 800, 700, null, 500], 2000, [], 3).width).toBeCloseTo(1000 / 700, 12);
+    // the ends of the tolerance count where they lie between steps: from 40.5 to 47.5 it is 800 at 40.5
+    expect(lacks([800, 900, 900, 900, 900], 2000, [], 3.5).width).toBe(1.25);
+    // where there is no room for it, that is said
+    expect(found([500, 500, 500, 800, null], 2000).room).toBe(true);
+    expect(found([900, 800, 700, null, 500], 2000, [], 3).room).toBe(false);
     // no part is made a ten-thousandth wider
     expect(lacks([999.99, 999.99, 999.99, 999.99, 999.99], 2000).width).toBe(1);
   });

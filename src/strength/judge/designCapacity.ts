@@ -3,7 +3,14 @@ import type { ProfileOutline } from "../../profile/index.ts";
 import { type RootField, wallBehind } from "../field/rootField.ts";
 import { type Conditions, settle } from "../modes/conditions.ts";
 import { catalogueOf } from "../steel/ownSteels.ts";
-import { type Brought, type Lever, leversOf, loadedRadius } from "../variants/levers.ts";
+import {
+  type Brought,
+  boreInTold,
+  type Lever,
+  leversOf,
+  loadedRadius,
+  withBack,
+} from "../variants/levers.ts";
 import { largestRootRadius } from "../variants/withRootRadius.ts";
 import { assess, type Capacity } from "./capacity.ts";
 import { type HardnessWindow, hardnessWindow } from "./hardnessWindow.ts";
@@ -102,11 +109,20 @@ export function designWindow(
     return { gain: best.torque / now - 1, order: aim, atAny: whole && !aim };
   };
   const levers = (now: number): Levers => tryLevers(leversOf(design), (made) => brought(made, now));
+  const bore = {
+    round: (mm: number) => boreInTold(mm, design.units),
+    isEnough: (mm: number): boolean => {
+      const changed = withBack(mm)(design);
+      const field = solve!(changed);
+      const found = field && designWindow(field, changed);
+      return found !== null && !("faults" in found) && (found.window.aim !== null || found.window.whole);
+    },
+  };
   return hardnessWindow(root, asked.query, asked.conditions, {
     tolerance,
     margin,
     atLargest,
     catalogue,
-    ...(solve && { levers }),
+    ...(solve && { levers, bore }),
   });
 }

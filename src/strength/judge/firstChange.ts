@@ -14,7 +14,7 @@ export interface Lacking {
   readonly withShaft: number;
   /** How many times as thick the shaft must be with the teeth as they are; null where that alone does nothing. */
   readonly shaft: number | null;
-  /** How many times as much twist it must stand then: what a smaller bore alone may bring. */
+  /** How many times as much twist it must stand then: what a smaller bore may bring. */
   readonly bore: number;
 }
 
@@ -53,16 +53,32 @@ function thickerShaft({ shaft }: ToothFigures, times: number): string {
 /** A bore under this share of the diameter is no bore. */
 const LEAST_BORE = 0.1;
 
+/** A bore that is not enough is tried smaller by so much, so many times. */
+const NEXT_BORE = 0.93;
+const TRIES = 4;
+
 /**
- * " or a smaller bore (20 mm)" where one leaves the shaft so many times the twist, at first yield (D⁴ − d⁴) and plastic (D³ − d³); empty where
- * none does.
+ * A bore, mm, that is found enough: from the one which leaves the shaft so many times the twist, at first yield (D⁴ − d⁴) or plastic (D³ − d³),
+ * on downward; null where none is. The wall behind the teeth is thicker then, and they may give in another way.
+ *
+ * @param round down to a size that can be told
  */
-function smallerBore({ shaft }: ToothFigures, times: number, say: LengthWords): string {
-  if (!shaft || shaft.bore === 0 || !(times > 1)) return "";
+export function smallerBore(
+  { shaft }: ToothFigures,
+  { bore: times }: Lacking,
+  round: (mm: number) => number,
+  isEnough: (mm: number) => boolean,
+): number | null {
+  if (!shaft || shaft.bore === 0 || !(times > 1)) return null;
   const share = shaft.bore / shaft.diameter;
-  const left = [3, 4].map((power) => 1 - times * (1 - share ** power));
-  const bore = Math.min(...left.map((one, k) => Math.max(0, one) ** (1 / (3 + k))));
-  return bore < LEAST_BORE ? "" : ` or a smaller bore (${say.atMost(bore * shaft.diameter, 2)})`;
+  const left = [3, 4].map((power) => Math.max(0, 1 - times * (1 - share ** power)) ** (1 / power));
+  let bore = Math.max(...left) * shaft.diameter;
+  for (let k = 0; k < TRIES; k++, bore *= NEXT_BORE) {
+    const told = round(bore);
+    if (told < LEAST_BORE * shaft.diameter) return null;
+    if (isEnough(told)) return told;
+  }
+  return null;
 }
 
 /** What is known of a root when a change is looked for. */
@@ -74,6 +90,8 @@ export interface ChangeFor {
   /** What radius, wall and surface were found to bring; absent where nobody tried. */
   readonly levers?: Levers | undefined;
   readonly lacking?: Lacking;
+  /** Finds a bore that is enough where the shaft's twist is what lacks, mm, or null; absent where nobody tried. */
+  readonly bore?: (() => number | null) | undefined;
   /** What is ordered: "" or " in the core". */
   readonly of?: string;
   /** How lengths are told; metric unless told otherwise. */
@@ -122,6 +140,10 @@ export const ofRoot = (mode: ModeId): boolean =>
     "flaw fracture",
   ].includes(mode);
 
+/** Whether radius, wall or surface may help. */
+export const mayGain = (mode: ModeId): boolean =>
+  ofRoot(mode) || mode === "rim burst" || mode === "wall section";
+
 /** What to change first when a mode is what falls short. */
 export function firstChange(
   mode: ModeId,
@@ -131,11 +153,12 @@ export function firstChange(
     atLargest = false,
     levers,
     lacking = ENOUGH,
+    bore,
     of = "",
     say = lengthWords("metric"),
   }: ChangeFor = {},
 ): string {
-  if (levers && ofRoot(mode)) return byGain(levers, tooth, lacking, of);
+  if (levers && mayGain(mode)) return byGain(levers, tooth, lacking, of);
   switch (mode) {
     case "fatigue":
       return firstChange(
@@ -164,16 +187,18 @@ export function firstChange(
       return "a shallower case, or none in the root";
     case "rim burst":
     case "wall section":
-      return `a thicker ${tooth.kind === "face tooth" ? "base under" : "wall behind"} the teeth, or a wider face`;
+      return `a thicker ${tooth.kind === "face tooth" ? "base under" : "wall behind"} the teeth, ${wider(tooth, "else", lacking)}`;
     case "plastic section":
     case "flank crushing":
     case "published shear":
     case "published bearing":
       return wider(tooth, "alone", lacking);
     case "shaft twist":
-    case "published twist":
-      return lacking.shaft === null
-        ? wider(tooth, "alone", lacking)
-        : thickerShaft(tooth, lacking.shaft) + smallerBore(tooth, lacking.bore, say);
+    case "published twist": {
+      if (lacking.shaft === null) return wider(tooth, "alone", lacking);
+      const smaller = bore?.() ?? null;
+      const words = smaller === null ? "" : ` or a smaller bore (${say.length(smaller)} is enough)`;
+      return thickerShaft(tooth, lacking.shaft) + words;
+    }
   }
 }

@@ -8,7 +8,7 @@ import type { Uncounted } from "../modes/uncounted.ts";
 import { BUILT_IN, findSteel, type SteelCatalogue } from "../steel/steelCatalogue.ts";
 import { rowEnds } from "../steel/steelState.ts";
 import { assess, type Capacity } from "./capacity.ts";
-import { firstChange, ofRoot, wider } from "./firstChange.ts";
+import { firstChange, mayGain, ofRoot, smallerBore, wider } from "./firstChange.ts";
 import type { Levers } from "./tryLevers.ts";
 import { whatLacks } from "./whatLacks.ts";
 
@@ -21,6 +21,8 @@ export interface WindowOptions {
   readonly atLargest?: boolean;
   /** What radius, wall and surface bring over that torque, N·mm; asked only where no hardness does and the root falls short. */
   readonly levers?: (now: number) => Levers;
+  /** Whether there is a hardness to order with a bore of so many mm, and one a little smaller that a drawing tells. */
+  readonly bore?: { readonly isEnough: (mm: number) => boolean; readonly round: (mm: number) => number };
   /** Step of the sweep, HRC; default 0.5. */
   readonly step?: number;
   readonly catalogue?: SteelCatalogue;
@@ -151,22 +153,38 @@ export function hardnessWindow(
   const flawed = (conditions.flawDepth ?? 0) > 0;
   // the best may lie where one mode hands over to another
   const short = widest
-    ? modesBeyond(hardness, capacities, widest)
+    ? modesBeyond(hardness, capacities, widest, required)
     : [
         best.mode,
-        ...modesBeyond(hardness, capacities, [best.hardness, best.hardness]).filter(
+        ...modesBeyond(hardness, capacities, [best.hardness, best.hardness], required).filter(
           (mode) => ofRoot(mode) || capacities.some((one) => withoutMode(one, mode) >= required),
         ),
       ];
   // of unlike roots any may be the sharp one
   const anySharp = { tooth: root.tooth, sharp: root.sharp || root.highestVonMises === null };
-  const { atLargest = false, levers } = options;
-  const { lacking, room } = whatLacks(swept, everywhere, required, tolerance);
+  const { atLargest = false, levers, bore } = options;
+  const judgedAt = new Map(swept.map((hrc, k) => [hrc, everywhere[k]!]));
+  const capacityAt = (hrc: number): Capacity | null => {
+    const known = judgedAt.get(hrc);
+    if (known !== undefined) return known;
+    const one = at(hrc);
+    return "faults" in one ? null : one.capacity;
+  };
+  const { lacking, room } = whatLacks(swept, capacityAt, required, tolerance);
   const of = core ? " in the core" : "";
-  const tried = !aim && known && short.some(ofRoot) ? levers?.(best.torque) : undefined;
+  const tried = !aim && known && short.some(mayGain) ? levers?.(best.torque) : undefined;
+  const smaller = bore && once(() => smallerBore(root.tooth, lacking, bore.round, bore.isEnough));
   const say = lengthWords(conditions.units ?? "metric");
   const changeOf = (mode: ModeId) =>
-    firstChange(mode, anySharp, { flawed, atLargest, levers: tried, lacking, of, say });
+    firstChange(mode, anySharp, {
+      flawed,
+      atLargest,
+      levers: tried,
+      lacking,
+      bore: smaller,
+      of,
+      say,
+    });
   // no other geometry widens what ends with the data
   const whole = widest !== undefined && widest[0] === hardness[0] && widest[1] === hardness.at(-1);
   const changes = [
@@ -205,12 +223,12 @@ export function hardnessWindow(
       none: aim
         ? null
         : !known
-          ? unknown(uncounted, hardness, changeOf)
+          ? unknown(uncounted, hardness, changeOf, room)
           : {
               why: widest
                 ? `${tenths(widest)} HRC would do${whole ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
                 : `${flat ? "at every hardness" : `at best, ${best.hardness} HRC`}, the low end of the ${best.mode} band is ${shareUnder(best.torque / required)} of the required torque${margin === 1 ? "" : " with its margin"}`,
-              change: told.join("; or ") + (!room && !whole ? `; and ${CLOSER}` : ""),
+              change: (told.join("; or ") || BEYOND_DATA) + (room || whole ? "" : `; and ${CLOSER}`),
             },
       warnings: "faults" in judged ? [] : judged.capacity.warnings,
     },
@@ -218,7 +236,7 @@ export function hardnessWindow(
 }
 
 const CLOSER =
-  "a closer tolerance or another steel, whatever the part: this one's figures span less than the tolerance takes";
+  "a closer tolerance, another steel or more figures of your own, whatever the part: those of this one span less than the tolerance takes";
 
 const BEYOND_DATA =
   "the tolerance, for which ask the heat treater, or the steel: another one, or figures of your own beyond these";
@@ -269,17 +287,23 @@ function uncountedRanges(
     .filter(({ ranges }) => ranges.length > 0);
 }
 
-/** Why no hardness at all can be vouched for: the one reason that holds at every hardness, or those that between them do. */
+/** Why no hardness at all can be vouched for: all reasons that hold at every hardness, or those that between them do, of which one less may do. */
 function unknown(
   uncounted: readonly UncountedRange[],
   hardness: readonly number[],
   changeOf: (mode: ModeId) => string,
+  room: boolean,
 ) {
-  const whole = uncounted.find(({ ranges: [[from, to]] }) => from === hardness[0] && to === hardness.at(-1));
-  const told = whole ? [whole] : uncounted;
+  const whole = uncounted.filter(
+    ({ ranges: [[from, to]] }) => from === hardness[0] && to === hardness.at(-1),
+  );
+  const told = whole.length > 0 ? whole : uncounted;
+  const where = `at ${whole.length > 0 ? "any" : "some"} hardness`;
   return {
-    why: `${told.map(({ why }) => `at ${whole ? "any" : "some"} hardness ${why}`).join("; ")}: no hardness can be vouched for`,
-    change: told.map(({ of }) => changeFor(of, changeOf)).join("; "),
+    why: `${told.map(({ why }) => `${where} ${why}`).join("; ")}: no hardness can be vouched for`,
+    change:
+      told.map(({ of }) => changeFor(of, changeOf)).join(whole.length > 0 ? "; and " : "; or ") +
+      (room ? "" : `; and ${CLOSER}`),
   };
 }
 
@@ -298,15 +322,30 @@ const withoutMode = ({ modes, vouched: sure }: Capacity, mode: ModeId): number =
       )
     : Number.NEGATIVE_INFINITY;
 
-/** What falls short first below a stretch of hardness and above it: at the nearest step on either side that has figures. */
+/**
+ * What falls short first below a stretch of hardness and above it: at the nearest step on either side that has figures. Nothing where all that
+ * is counted stands the torque there.
+ */
 function modesBeyond(
   hardness: readonly number[],
   capacities: readonly Capacity[],
   [softest, hardest]: readonly [number, number],
+  required: number,
 ): ModeId[] {
   const below = hardness.findLastIndex((hrc) => hrc < softest);
   const above = hardness.findIndex((hrc) => hrc > hardest);
-  return [below, above].flatMap((k) => (k >= 0 ? [capacities[k].governing.id] : []));
+  return [below, above].flatMap((k) =>
+    k >= 0 && capacities[k]!.stands.low < required ? [capacities[k]!.governing.id] : [],
+  );
+}
+
+/** What is worked out when first asked for. */
+function once<T>(work: () => T): () => T {
+  let done: { readonly value: T } | null = null;
+  return () => {
+    done ??= { value: work() };
+    return done.value;
+  };
 }
 
 /** Stretches of the sweep where the low end is at least the required torque, their ends sought between the steps. */

@@ -33,17 +33,17 @@ function least(some: readonly (Capacity | null)[]): Lows | null {
   };
 }
 
-/** The least within the tolerance of each hardness of a sweep that has figures that far on both sides. Null in `capacities`: no figures there. */
-function heldWithin(
-  swept: readonly number[],
-  capacities: readonly (Capacity | null)[],
-  tolerance: number,
-): Lows[] {
+/** What a part stands at one hardness, HRC; null where there are no figures. */
+export type CapacityAt = (hrc: number) => Capacity | null;
+
+/** The least within the tolerance of each hardness of a sweep, its ends too, that has figures that far on both sides. */
+function heldWithin(swept: readonly number[], at: CapacityAt, tolerance: number): Lows[] {
   const [first, last] = [swept[0]! - 1e-9, swept[swept.length - 1]! + 1e-9];
   return swept.flatMap((aim) => {
     const [from, to] = [aim - tolerance, aim + tolerance];
     if (from < first || to > last) return [];
-    return least(capacities.filter((_, k) => swept[k]! >= from - 1e-9 && swept[k]! <= to + 1e-9)) ?? [];
+    const within = swept.filter((hrc) => hrc > from + 1e-9 && hrc < to - 1e-9);
+    return least([from, ...within, to].map(at)) ?? [];
   });
 }
 
@@ -59,23 +59,30 @@ function stretches(capacities: readonly (Capacity | null)[]): Lows[] {
   return found;
 }
 
+/** True where what is told of all but twist leaves nothing out. */
+const isWhole = ({ rest }: Lows): boolean => rest > 0;
+
 /** Less than this share more is none: no part is made so near to what it needs. */
 const NEAR = 1e-4;
 
 /**
  * How much wider the face and how much thicker the shaft must be for some hardness, held within the tolerance, to stand the required torque.
- * Where a steel's figures have no room for the tolerance anywhere (`room`), that is for every hardness of a stretch of them. All but twist grows
- * with the face width, twist with the cube of the shaft's diameter. N·mm, HRC; null in `capacities` where there are no figures.
+ * Where the figures that leave nothing out have no room for the tolerance anywhere (`room`), that is for every hardness of a stretch of them. All
+ * but twist grows with the face width, twist with the cube of the shaft's diameter. N·mm, HRC.
  */
 export function whatLacks(
   swept: readonly number[],
-  capacities: readonly (Capacity | null)[],
+  at: CapacityAt,
   required: number,
   tolerance: number,
 ): { readonly lacking: Lacking; readonly room: boolean } {
-  const held = heldWithin(swept, capacities, tolerance);
-  const room = held.length > 0;
-  const every = room ? held : stretches(capacities);
+  const held = heldWithin(swept, at, tolerance);
+  const capacities = swept.map(at);
+  const narrow = held.some(isWhole)
+    ? []
+    : stretches(capacities.map((one) => (one && isWhole(lowsOf(one)) ? one : null)));
+  const room = held.length > 0 && narrow.length === 0;
+  const every = room ? held : narrow.length > 0 ? narrow : stretches(capacities);
   const most = (some: readonly Lows[], of: keyof Lows) =>
     some.reduce((best, one) => (one[of] > best[of] ? one : best));
   const times = (share: number) => (share > 1 + NEAR ? share : 1);
@@ -84,7 +91,7 @@ export function whatLacks(
     bore: required / twist,
   });
   // nothing is known of the rest: of that no size can be told
-  const all = every.filter(({ rest }) => rest > 0);
+  const all = every.filter(isWhole);
   if (all.length === 0)
     return { lacking: { width: 1, withShaft: 1, ...shaftFor(most(every, "twist")) }, room };
   const untwisted = all.filter(({ twist }) => twist >= required);

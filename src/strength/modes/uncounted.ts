@@ -31,7 +31,7 @@ export function untold({ surface, body, cased, caseDepth, shocks }: Settled): Ga
       uncounted: "root",
       words: `No fracture toughness is known for ${name} at this hardness: brittle fracture and fatigue from the root are not counted, though they may come first`,
     });
-  else if (shocks > 1 && !(fatigueLimit && threshold))
+  if (shocks > 1 && !(fatigueLimit && threshold))
     gaps.push({
       uncounted: "root fatigue",
       words: `No ${[fatigueLimit ? "" : "fatigue limit", threshold ? "" : "threshold"].filter(Boolean).join(" and no ")} is known for ${name} at this hardness: fatigue from the root is not counted, though it may come first`,

@@ -134,6 +134,13 @@ const withProfile =
   (changed: { readonly baseThickness: number } | { readonly backDiameter: number }): Lever["make"] =>
   (design) => ({ ...design, profile: { ...design.profile, ...changed } as Profile });
 
+/** With another rim or bore, mm. */
+export const withBack = (backDiameter: number): Lever["make"] => withProfile({ backDiameter });
+
+/** The next smaller bore that a drawing tells: in tenths of a millimetre, or hundredths of an inch. */
+export const boreInTold = (mm: number, units: UnitChoice): number =>
+  units === "inch" ? (Math.floor((100 * mm) / 25.4 + 1e-9) / 100) * 25.4 : Math.floor(10 * mm + 1e-9) / 10;
+
 function wallLever(design: Design): Lever[] {
   const { profile, units, load } = design;
   if (load.reaction === "held") return [];
@@ -156,7 +163,7 @@ function wallLever(design: Design): Lever[] {
     {
       words: "a thicker wall behind the teeth",
       at: `${profile.kind === "internal spline" ? "rim" : "bore"} ${say.length(backDiameter)}`,
-      make: withProfile({ backDiameter }),
+      make: withBack(backDiameter),
       solves: true,
     },
   ];
