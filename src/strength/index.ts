@@ -81,7 +81,7 @@ export {
   designWindow,
   evenSharing,
 } from "./judge/designCapacity.ts";
-export { type ChangeFor, firstChange, type Lacking } from "./judge/firstChange.ts";
+export { type ChangeFor, firstChange } from "./judge/firstChange.ts";
 export {
   type HardnessLine,
   type HardnessWindow,
@@ -90,6 +90,7 @@ export {
   type WindowOptions,
 } from "./judge/hardnessWindow.ts";
 export type { Levers, Together } from "./judge/tryLevers.ts";
+export type { Lacking } from "./judge/whatLacks.ts";
 export {
   type Conditions,
   type Settled,

@@ -22,7 +22,7 @@ import {
   smallestReaching,
   smallestRootRadius,
 } from "../../src/strength/index.ts";
-import { smallerBore } from "../../src/strength/judge/firstChange.ts";
+import { shaftRemedies } from "../../src/strength/judge/shaftRemedies.ts";
 import { whatLacks } from "../../src/strength/judge/whatLacks.ts";
 import { off } from "./reference.ts";
 import { design, rootOf, spline } from "./roots.ts";
@@ -185,7 +185,7 @@ describe("hardnessWindow", () => {
     const twist = (times: number | null, bore: number | null = null) =>
       firstChange("shaft twist", hollow, {
         lacking: { width: 1.5, withShaft: 1.2, shaft: times, bore: 1 },
-        bore: () => bore,
+        ...(times !== null && { shaft: () => ({ times, bore }) }),
       });
     expect(twist(1.02, 17.3)).toBe(
       "a thicker shaft (some 1.1 times as thick, bore and all) or a smaller bore (17.3 mm is enough)",
@@ -193,13 +193,16 @@ describe("hardnessWindow", () => {
     expect(twist(1.02)).toBe("a thicker shaft (some 1.1 times as thick, bore and all)");
     const bore = (times: number, enough: number) => {
       const tried: number[] = [];
-      const found = smallerBore(
-        hollow.tooth,
+      const { bore: found } = shaftRemedies(
+        shaft,
         { width: 1, withShaft: 1, shaft: 1, bore: times },
-        (mm) => Math.floor(mm),
-        (mm) => {
-          tried.push(mm);
-          return mm <= enough;
+        {
+          bore: (mm) => {
+            tried.push(mm);
+            return mm <= enough;
+          },
+          thicker: () => false,
+          round: Math.floor,
         },
       );
       return { tried, found };
@@ -212,6 +215,16 @@ describe("hardnessWindow", () => {
     expect(bore(1.05, 5)).toEqual({ tried: [17, 16, 14, 13], found: null });
     // a solid one has 8/7
     expect(bore(1.15, 40)).toEqual({ tried: [], found: null });
+    // and a shaft that is not enough as thick as twist alone would take is tried thicker
+    const thick = (times: number, enough: number) =>
+      shaftRemedies(
+        shaft,
+        { width: 1, withShaft: 1, shaft: times, bore: 1 },
+        { bore: () => false, thicker: (tried) => tried >= enough - 1e-9, round: Math.floor },
+      ).times;
+    expect(thick(1.16, 1.2)).toBeCloseTo(1.19, 12);
+    expect(thick(1.16, 1.4)).toBeCloseTo(1.39, 12);
+    expect(thick(1.16, 1.6)).toBe(1);
     expect(twist(null)).toMatch(
       /^a wider face \(some 1\.6 times as wide.*, with a thicker shaft \(some 1\.3 times/,
     );

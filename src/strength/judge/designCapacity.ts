@@ -9,6 +9,7 @@ import {
   type Lever,
   leversOf,
   loadedRadius,
+  thicker,
   withBack,
 } from "../variants/levers.ts";
 import { largestRootRadius } from "../variants/withRootRadius.ts";
@@ -103,26 +104,27 @@ export function designWindow(
   const brought = (made: readonly Lever[], now: number): Brought | null => {
     const changed = made.reduce((so, { make }) => make(so), design);
     const field = made.some(({ solves }) => solves) ? solve!(changed) : root;
-    const found = field && designWindow(field, changed);
-    if (!found || "faults" in found) return null;
-    const { best, aim, whole } = found.window;
+    const found = windowOf(changed, field);
+    if (!found) return null;
+    const { best, aim, whole } = found;
     return { gain: best.torque / now - 1, order: aim, atAny: whole && !aim };
   };
   const levers = (now: number): Levers => tryLevers(leversOf(design), (made) => brought(made, now));
-  const bore = {
+  const windowOf = (changed: Design, field: RootField | null): HardnessWindow | null => {
+    const found = field && designWindow(field, changed);
+    return found && !("faults" in found) ? found.window : null;
+  };
+  const solved = (changed: Design): HardnessWindow | null => windowOf(changed, solve!(changed));
+  const shaft = {
+    bore: (mm: number) => solved(withBack(mm)(design)),
+    thicker: (times: number) => solved(thicker(times)(design)),
     round: (mm: number) => boreInTold(mm, design.units),
-    isEnough: (mm: number): boolean => {
-      const changed = withBack(mm)(design);
-      const field = solve!(changed);
-      const found = field && designWindow(field, changed);
-      return found !== null && !("faults" in found) && (found.window.aim !== null || found.window.whole);
-    },
   };
   return hardnessWindow(root, asked.query, asked.conditions, {
     tolerance,
     margin,
     atLargest,
     catalogue,
-    ...(solve && { levers, bore }),
+    ...(solve && { levers, shaft }),
   });
 }

@@ -4,19 +4,9 @@ import type { RootField, ToothFigures } from "../field/rootField.ts";
 import type { ModeId } from "../modes/mode.ts";
 import { asThick } from "../modes/shaftTwistMode.ts";
 import { type Brought, CLEAN } from "../variants/levers.ts";
+import type { ShaftRemedies } from "./shaftRemedies.ts";
 import { helps, isEnough, type Levers } from "./tryLevers.ts";
-
-/** How much is lacking, so that what fills it can be told with its size. */
-export interface Lacking {
-  /** How many times as wide the face must be, 1 where that is not what lacks; */
-  readonly width: number;
-  /** and how many times as thick the shaft inside the teeth with it, 1 where it will do. */
-  readonly withShaft: number;
-  /** How many times as thick the shaft must be with the teeth as they are; null where that alone does nothing. */
-  readonly shaft: number | null;
-  /** How many times as much twist it must stand then: what a smaller bore may bring. */
-  readonly bore: number;
-}
+import type { Lacking } from "./whatLacks.ts";
 
 const ENOUGH: Lacking = { width: 1, withShaft: 1, shaft: null, bore: 1 };
 
@@ -50,37 +40,6 @@ function thickerShaft({ shaft }: ToothFigures, times: number): string {
   return times > 1 ? `a thicker shaft (${asThick(times, (shaft?.bore ?? 0) > 0)})` : "a thicker shaft";
 }
 
-/** A bore under this share of the diameter is no bore. */
-const LEAST_BORE = 0.1;
-
-/** A bore that is not enough is tried smaller by so much, so many times. */
-const NEXT_BORE = 0.93;
-const TRIES = 4;
-
-/**
- * A bore, mm, that is found enough: from the one which leaves the shaft so many times the twist, at first yield (D⁴ − d⁴) or plastic (D³ − d³),
- * on downward; null where none is. The wall behind the teeth is thicker then, and they may give in another way.
- *
- * @param round down to a size that can be told
- */
-export function smallerBore(
-  { shaft }: ToothFigures,
-  { bore: times }: Lacking,
-  round: (mm: number) => number,
-  isEnough: (mm: number) => boolean,
-): number | null {
-  if (!shaft || shaft.bore === 0 || !(times > 1)) return null;
-  const share = shaft.bore / shaft.diameter;
-  const left = [3, 4].map((power) => Math.max(0, 1 - times * (1 - share ** power)) ** (1 / power));
-  let bore = Math.max(...left) * shaft.diameter;
-  for (let k = 0; k < TRIES; k++, bore *= NEXT_BORE) {
-    const told = round(bore);
-    if (told < LEAST_BORE * shaft.diameter) return null;
-    if (isEnough(told)) return told;
-  }
-  return null;
-}
-
 /** What is known of a root when a change is looked for. */
 export interface ChangeFor {
   /** Whether a flaw in the root is counted, which fatigue then starts from. */
@@ -90,8 +49,8 @@ export interface ChangeFor {
   /** What radius, wall and surface were found to bring; absent where nobody tried. */
   readonly levers?: Levers | undefined;
   readonly lacking?: Lacking;
-  /** Finds a bore that is enough where the shaft's twist is what lacks, mm, or null; absent where nobody tried. */
-  readonly bore?: (() => number | null) | undefined;
+  /** What makes the shaft stand the twist, where that is what lacks. */
+  readonly shaft?: (() => ShaftRemedies) | undefined;
   /** What is ordered: "" or " in the core". */
   readonly of?: string;
   /** How lengths are told; metric unless told otherwise. */
@@ -153,7 +112,7 @@ export function firstChange(
     atLargest = false,
     levers,
     lacking = ENOUGH,
-    bore,
+    shaft,
     of = "",
     say = lengthWords("metric"),
   }: ChangeFor = {},
@@ -196,9 +155,9 @@ export function firstChange(
     case "shaft twist":
     case "published twist": {
       if (lacking.shaft === null) return wider(tooth, "alone", lacking);
-      const smaller = bore?.() ?? null;
-      const words = smaller === null ? "" : ` or a smaller bore (${say.length(smaller)} is enough)`;
-      return thickerShaft(tooth, lacking.shaft) + words;
+      const { times, bore } = shaft?.() ?? { times: lacking.shaft, bore: null };
+      const smaller = bore === null ? "" : ` or a smaller bore (${say.length(bore)} is enough)`;
+      return thickerShaft(tooth, times) + smaller;
     }
   }
 }

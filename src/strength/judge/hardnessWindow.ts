@@ -8,7 +8,8 @@ import type { Uncounted } from "../modes/uncounted.ts";
 import { BUILT_IN, findSteel, type SteelCatalogue } from "../steel/steelCatalogue.ts";
 import { rowEnds } from "../steel/steelState.ts";
 import { assess, type Capacity } from "./capacity.ts";
-import { firstChange, mayGain, ofRoot, smallerBore, wider } from "./firstChange.ts";
+import { firstChange, mayGain, ofRoot, wider } from "./firstChange.ts";
+import { shaftRemedies } from "./shaftRemedies.ts";
 import type { Levers } from "./tryLevers.ts";
 import { whatLacks } from "./whatLacks.ts";
 
@@ -21,8 +22,13 @@ export interface WindowOptions {
   readonly atLargest?: boolean;
   /** What radius, wall and surface bring over that torque, N·mm; asked only where no hardness does and the root falls short. */
   readonly levers?: (now: number) => Levers;
-  /** Whether there is a hardness to order with a bore of so many mm, and one a little smaller that a drawing tells. */
-  readonly bore?: { readonly isEnough: (mm: number) => boolean; readonly round: (mm: number) => number };
+  /** The part with another bore, mm, and with all of it but its face width so many times as large; null where it cannot be judged. */
+  readonly shaft?: {
+    readonly bore: (mm: number) => HardnessWindow | null;
+    readonly thicker: (times: number) => HardnessWindow | null;
+    /** Down to the next bore that a drawing tells, mm. */
+    readonly round: (mm: number) => number;
+  };
   /** Step of the sweep, HRC; default 0.5. */
   readonly step?: number;
   readonly catalogue?: SteelCatalogue;
@@ -162,7 +168,7 @@ export function hardnessWindow(
       ];
   // of unlike roots any may be the sharp one
   const anySharp = { tooth: root.tooth, sharp: root.sharp || root.highestVonMises === null };
-  const { atLargest = false, levers, bore } = options;
+  const { atLargest = false, levers, shaft } = options;
   const judgedAt = new Map(swept.map((hrc, k) => [hrc, everywhere[k]!]));
   const capacityAt = (hrc: number): Capacity | null => {
     const known = judgedAt.get(hrc);
@@ -173,7 +179,17 @@ export function hardnessWindow(
   const { lacking, room } = whatLacks(swept, capacityAt, required, tolerance);
   const of = core ? " in the core" : "";
   const tried = !aim && known && short.some(mayGain) ? levers?.(best.torque) : undefined;
-  const smaller = bore && once(() => smallerBore(root.tooth, lacking, bore.round, bore.isEnough));
+  const enough = (made: HardnessWindow | null): boolean =>
+    made !== null && (room ? made.aim !== null || made.whole : made.satisfying.length > 0);
+  const remedies =
+    shaft &&
+    once(() =>
+      shaftRemedies(root.tooth.shaft, lacking, {
+        bore: (mm) => enough(shaft.bore(mm)),
+        thicker: (times) => enough(shaft.thicker(times)),
+        round: shaft.round,
+      }),
+    );
   const say = lengthWords(conditions.units ?? "metric");
   const changeOf = (mode: ModeId) =>
     firstChange(mode, anySharp, {
@@ -181,7 +197,7 @@ export function hardnessWindow(
       atLargest,
       levers: tried,
       lacking,
-      bore: smaller,
+      shaft: remedies,
       of,
       say,
     });

@@ -1,5 +1,16 @@
 import type { Capacity } from "./capacity.ts";
-import type { Lacking } from "./firstChange.ts";
+
+/** How much is lacking, so that what fills it can be told with its size. */
+export interface Lacking {
+  /** How many times as wide the face must be, 1 where that is not what lacks; */
+  readonly width: number;
+  /** and how many times as thick the shaft inside the teeth with it, 1 where it will do. */
+  readonly withShaft: number;
+  /** How many times as thick the shaft must be with the teeth as they are; null where that alone does nothing. */
+  readonly shaft: number | null;
+  /** How many times as much twist it must stand then: what a smaller bore may bring. */
+  readonly bore: number;
+}
 
 /** Low ends at one hardness, N·mm: of a shaft's twist, which its diameter alone carries, and of all else. */
 interface Lows {

@@ -137,6 +137,30 @@ const withProfile =
 /** With another rim or bore, mm. */
 export const withBack = (backDiameter: number): Lever["make"] => withProfile({ backDiameter });
 
+/** With a spline so many times as large in all but its face width, as wider teeth as many as before. */
+export const thicker =
+  (times: number): Lever["make"] =>
+  (design) => {
+    const { profile } = design;
+    if (profile.kind === "face tooth") return design;
+    const { rootRadius, contact } = profile;
+    return {
+      ...design,
+      profile: {
+        ...profile,
+        pitchDiameter: times * profile.pitchDiameter,
+        module: times * profile.module,
+        toothThickness: times * profile.toothThickness,
+        tipDiameter: times * profile.tipDiameter,
+        rootDiameter: times * profile.rootDiameter,
+        backDiameter: times * profile.backDiameter,
+        rootRadius: rootRadius === "full" ? rootRadius : times * rootRadius,
+        tipChamfer: times * profile.tipChamfer,
+        contact: [times * contact[0], times * contact[1]],
+      },
+    };
+  };
+
 /** The next smaller bore that a drawing tells: in tenths of a millimetre, or hundredths of an inch. */
 export const boreInTold = (mm: number, units: UnitChoice): number =>
   units === "inch" ? (Math.floor((100 * mm) / 25.4 + 1e-9) / 100) * 25.4 : Math.floor(10 * mm + 1e-9) / 10;
