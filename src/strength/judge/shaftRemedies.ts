@@ -4,7 +4,7 @@ import type { Lacking } from "./whatLacks.ts";
 
 /** What makes a shaft stand the twist by itself. */
 export interface ShaftRemedies {
-  /** How many times as thick it must be; 1 where it is not known. */
+  /** How many times as thick it must be, to be told a tenth up; 1 where it is not known. */
   readonly times: number;
   /** A bore that is enough, mm; null where none is known. */
   readonly bore: number | null;
@@ -44,9 +44,8 @@ export function shaftRemedies(
 function thickness(times: number, trials: ShaftTrials): number {
   if (!(times > 1)) return 1;
   for (let k = 0; k < SHAFTS; k++) {
-    const told = Number(tenthUp(times)) + k / 10;
-    // a little less, so that it is told as it was tried
-    if (trials.thicker(told)) return told - 0.01;
+    const thicker = times + k / 10;
+    if (trials.thicker(Number(tenthUp(thicker)))) return thicker;
   }
   return 1;
 }
