@@ -12,6 +12,7 @@ import {
   releaseTable,
   sharedUnits,
   torqueHeads,
+  wantedMargin,
 } from "../report/index.ts";
 import {
   frictionAngle,
@@ -113,10 +114,23 @@ const NEEDED =
 const NEEDED_ROOT =
   " What the root gives at is told of the ramp it has: another ramp is another root, so run it again with that.";
 
-const noRamp = (entries: readonly ReleaseEntry[]): string =>
-  entries.some(({ overRun: { rampInTime } }) => rampInTime === null)
-    ? ` None: no ramp up to ${MOST_RAMP}° does; weaker springs, less friction or more pins may.`
-    : "";
+/** What may help where no ramp does that a part file takes: springs and pins only where one would be lifted by more torque. */
+function noRamp(entries: readonly ReleaseEntry[]): string {
+  const none = entries.filter(({ overRun: { rampInTime } }) => rampInTime === null);
+  if (none.length === 0) return "";
+  const most = (MOST_RAMP * Math.PI) / 180;
+  const late = none.filter(({ overRun: { leastRamp: least } }) => least !== null && least <= most);
+  const pinned = late.some(({ design, overRun: { pins, torque, root } }) => {
+    const held = pins ? pins.low / wantedMargin(design) : Number.POSITIVE_INFINITY;
+    return held < torque && held < (root?.torque.low ?? Number.POSITIVE_INFINITY);
+  });
+  const help = [
+    "less friction",
+    ...(late.length > 0 ? ["weaker springs"] : []),
+    ...(pinned ? ["more or thicker pins"] : []),
+  ];
+  return ` None: no ramp up to ${MOST_RAMP}° does; ${help.join(" or ")} may let one.`;
+}
 
 /** The least ramp for each coupling, and what the sliding spline has to do with it. */
 function leastRamps(entries: readonly ReleaseEntry[]): string[] {

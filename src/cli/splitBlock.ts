@@ -19,7 +19,7 @@ import { type Band, driveHold, type Ends, SPLIT_SOURCE } from "../strength/index
 import { columns } from "./columns.ts";
 import { printable } from "./printable.ts";
 import { sharedNotices } from "./sharedNotices.ts";
-import type { CaseSplit } from "./splitVariants.ts";
+import type { CaseSplit } from "./splitCases.ts";
 import { wrapWords } from "./wrapWords.ts";
 
 /** Which of the two has drive flanks that part its teeth: no torque that its root stands makes up for that. */

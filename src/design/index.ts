@@ -20,6 +20,7 @@ export * from "./part.ts";
 export { partFileDocument } from "./partFileDocument.ts";
 export { type JsonObject, partFileSchema } from "./partFileSchema.ts";
 export { largestPin } from "./pinPlace.ts";
+export { placeFaults } from "./placeFaults.ts";
 export * from "./proportions.ts";
 export { readQuantity } from "./quantity.ts";
 export { inFileOrder, type OwnSteels, type PartDraft, readDraft, readPart } from "./readPart.ts";

@@ -1,10 +1,18 @@
+/** Letters of a word cut short, at least. */
+const LEAST_BEGUN = 4;
+
 /**
  * The word of `known` most like `word`, or null when none is close. Case, underscores, hyphens and runs of
  * spaces count for nothing, so `root_radius` finds "root radius"; otherwise at most a third of the letters
- * (and always two, in words of four or more) may be wrong, missing, extra or swapped with their neighbour.
+ * (and always two, in words of four or more) may be wrong, missing, extra or swapped with their neighbour. A word cut short
+ * ("spline diam") is the one that it begins, where that is the only one.
  */
 export function nearest(word: string, known: readonly string[]): string | null {
   const asked = plain(word.slice(0, 80));
+  const begun = known.filter(
+    (candidate) => asked.length >= LEAST_BEGUN && plain(candidate).startsWith(asked),
+  );
+  if (begun.length === 1) return begun[0]!;
   let best: string | null = null;
   let bestDistance = Number.POSITIVE_INFINITY;
   for (const candidate of known) {

@@ -26,7 +26,11 @@ const teethOf = ({ tipDiameter, rootDiameter }: SplineProfile): readonly [number
 ];
 
 /** Refuses a pitch radius of the sliding spline that is a diameter of the part's own spline, or lies in the metal of face teeth. */
-export function checkSplineRadius(g: Gather, profile: Profile, radius: number): void {
+export function checkSplineRadius(
+  g: Pick<Gather, "fault" | "units">,
+  profile: Profile,
+  radius: number,
+): void {
   const shown = formatLength(radius, g.units);
   const surely = `write spline diameter: ${formatLength(2 * radius, g.units)}`;
   if (profile.kind === "face tooth") {
@@ -46,7 +50,7 @@ export function checkSplineRadius(g: Gather, profile: Profile, radius: number): 
   g.fault(
     "over-run.spline radius",
     `${shown} is a diameter of this part's own spline, whose pitch radius is ${formatLength(pitchDiameter / 2, g.units)}; ${HALF}`,
-    `leave it out, and the ring slides on the part's own spline; if another of that radius is meant, ${surely}`,
+    `give ${formatLength(pitchDiameter / 2, g.units)}, on which the ring slides by itself; if another spline of that radius is meant, ${surely}`,
   );
 }
 
@@ -61,7 +65,7 @@ const aroundOf = (profile: SplineProfile) =>
  * their mean diameter, which `key` says, the radius that follows is no diameter.
  */
 export function checkRampRadius(
-  g: Gather,
+  g: Pick<Gather, "fault" | "units">,
   profile: SplineProfile,
   radius: number,
   key: "mean radius" | "mean diameter",
@@ -90,14 +94,21 @@ export function checkRampRadius(
 /** A ramp that leans more lies nearly flat, and lifts under hardly any torque (common practice, no source). */
 const FLAT = Math.PI / 3;
 
+/** Which of the places of over-running the part file tells as diameters. */
+export interface ToldAcross {
+  readonly spline: boolean;
+  readonly ramps: boolean;
+}
+
 /** Figures that may be right and mostly are not. */
 export function overRunNotices(
   overRun: OverRunChoice | undefined,
   profile: Profile | null,
   units: UnitChoice,
+  across: ToldAcross,
 ): string[] {
   if (!overRun || !profile) return [];
-  return [...placeNotices(overRun, profile, units), ...easyNotices(overRun)];
+  return [...placeNotices(overRun, profile, units, across), ...easyNotices(overRun)];
 }
 
 /** What makes a ring let go more easily than steel does. */
@@ -118,9 +129,15 @@ function easyNotices({ friction: [low, high], rampAngle }: OverRunChoice): strin
 }
 
 /** Radii that may be right and mostly are not. */
-function placeNotices(overRun: OverRunChoice, profile: Profile, units: UnitChoice): string[] {
+function placeNotices(
+  overRun: OverRunChoice,
+  profile: Profile,
+  units: UnitChoice,
+  across: ToldAcross,
+): string[] {
   const { spline, meanRadius } = overRun;
   const length = (mm: number) => formatLength(mm, units);
+  const freer = (mark: ";" | ":") => (across.spline ? "" : `${mark} ${FREER}`);
   if (profile.kind === "face tooth") {
     if (!spline) return [];
     const [inside, outside] = faceToothRadii(profile);
@@ -130,7 +147,7 @@ function placeNotices(overRun: OverRunChoice, profile: Profile, units: UnitChoic
         : spline.radius > BEYOND_MOST_TIPS * inside
           ? `in its teeth, at a radius of ${length(spline.radius)} where they begin at ${length(inside)}: if they are cut down to the spline that may be`
           : "";
-    return where ? [`the ring is told to slide on a spline ${where}; ${FREER}`] : [];
+    return where ? [`the ring is told to slide on a spline ${where}${freer(";")}`] : [];
   }
   const own = profile.pitchDiameter / 2;
   const { named, outer } = aroundOf(profile);
@@ -140,12 +157,12 @@ function placeNotices(overRun: OverRunChoice, profile: Profile, units: UnitChoic
   return [
     ...(spline && Math.abs(spline.radius - own) > 0.02 * own
       ? [
-          `the ring is told to slide on another spline than this part's own, at a radius of ${length(spline.radius)} in place of ${length(own)}: ${FREER}`,
+          `the ring is told to slide on another spline than this part's own, at a radius of ${length(spline.radius)} in place of ${length(own)}${spline.radius > own ? freer(":") : ""}`,
         ]
       : []),
     ...(beyond
       ? [
-          `the ramps stand ${internal ? "outside" : "far outside"} ${named}, at a radius of ${length(meanRadius)} beyond ${length(outer)}: on a flange that may be; mean radius is half the diameter`,
+          `the ramps stand ${internal ? "outside" : "far outside"} ${named}, at a radius of ${length(meanRadius)} beyond ${length(outer)}: on a flange that may be${across.ramps ? "" : "; mean radius is half the diameter"}`,
         ]
       : []),
     ...(within

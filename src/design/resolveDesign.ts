@@ -51,7 +51,7 @@ export function resolveDesign(
   const withoutSteel = bare && (profile.value?.kind === "face tooth" || g.hasSection("over-run"));
   const strength = (steel || withoutSteel) && load ? resolveStrength(g, load) : null;
   const overRun = resolveOverRun(g, profile.value, load);
-  const pins = resolvePins(g, profile.value, overRun?.meanRadius);
+  const pins = resolvePins(g, profile.value, overRun?.meanRadius ?? Number.NaN);
   const notices = [
     ...(bare
       ? [
@@ -67,7 +67,10 @@ export function resolveDesign(
     ...surfaceNotices(steel),
     ...wideFaceNotices(profile.value),
     ...sizeNotices(profile.value, label.units),
-    ...overRunNotices(overRun, profile.value, label.units),
+    ...overRunNotices(overRun, profile.value, label.units, {
+      spline: g.has("over-run", "spline diameter"),
+      ramps: g.has("over-run", "mean diameter"),
+    }),
     ...pinNotices(pins, profile.value, label.units),
   ];
   const state =

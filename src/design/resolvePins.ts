@@ -6,12 +6,8 @@ import { edgeOf, FAR_OUT } from "./partEdge.ts";
 import { placeOf } from "./pinPlace.ts";
 import { formatLength, formatStress } from "./units.ts";
 
-/** The pins of one design, defaults filled in; undefined where there are none. `ramps`: their mean radius, mm. */
-export function resolvePins(
-  g: Gather,
-  profile: Profile | null,
-  ramps: number | undefined,
-): PinChoice | undefined {
+/** The pins of one design, defaults filled in; undefined where there are none. `ramps`: their mean radius, mm, NaN where none is known. */
+export function resolvePins(g: Gather, profile: Profile | null, ramps: number): PinChoice | undefined {
   if (!g.hasSection("pins")) return undefined;
   if (!g.hasSection("over-run"))
     g.fault(
@@ -26,6 +22,18 @@ export function resolvePins(
   const planes =
     g.number("pins", "shear planes") ??
     g.take("pins.shear planes", 1, "1", "single shear; common practice, no source");
+  checkPins(g, profile, { count, diameter, radius }, ramps);
+  const shearStrength = shear(g);
+  return shearStrength && { count, diameter, radius, planes, shearStrength };
+}
+
+/** Refuses pins that overlap, or stand where the part has no metal. */
+export function checkPins(
+  g: Pick<Gather, "fault" | "units">,
+  profile: Profile | null,
+  { count, diameter, radius }: Pick<PinChoice, "count" | "diameter" | "radius">,
+  ramps: number,
+): void {
   if (diameter >= 2 * radius)
     g.fault(
       "pins.diameter",
@@ -45,16 +53,14 @@ export function resolvePins(
       "look at its unit, and at that of the other",
     );
   else if (profile) checkPlace(g, profile, { radius, diameter }, ramps);
-  const shearStrength = shear(g);
-  return shearStrength && { count, diameter, radius, planes, shearStrength };
 }
 
 /** Refuses pins that reach out of the metal of the part. */
 function checkPlace(
-  g: Gather,
+  g: Pick<Gather, "fault" | "units">,
   profile: Profile,
   { radius, diameter }: Pick<PinChoice, "radius" | "diameter">,
-  ramps: number | undefined,
+  ramps: number,
 ): void {
   const internal = profile.kind === "internal spline";
   const { inside, outside } = placeOf(profile, ramps);

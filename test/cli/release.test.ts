@@ -379,8 +379,8 @@ describe("split", () => {
     expect(existsSync(join(target, "changes/v1-to-v3.svg"))).toBe(false);
   });
 
-  // with a root of its own in the second only, its pins would have been set against nothing
-  test("leaves the root out of both where one names no steel, and says so", async () => {
+  // pins set against no root at one end and against a root at the other had told a loss as a gain
+  test("is not split where the root of one is known and of the other not, and tells each as run does", async () => {
     const one = work.file(
       "one-steel.yaml",
       `${bareRing}  - name: V4
@@ -392,12 +392,46 @@ describe("split", () => {
     const told = async (from: string, to: string) =>
       JSON.parse((await notchwright(["split", one, from, to, "--json", "-"])).out).overRun;
     const [there, back] = [await told("V1", "V4"), await told("V4", "V1")];
-    // n τ R π d²/4, twice over where two planes shear
-    const pins = 12 * 2 * ((Math.PI * 25) / 4) * 22;
-    expect(there.after.low).toBeCloseTo(650 * pins, 3);
-    expect(back.before).toEqual(there.after);
-    expect(there.notes).toContain(
-      '"V1" names no steel: nothing is known of its root, which is left out of both',
+    for (const overRun of [there, back]) {
+      expect(overRun.changes).toBe(null);
+      expect(overRun.why).toBe(
+        '"V1" names no steel: nothing is known of its root, and that of the other may give first',
+      );
+    }
+    const out = join(work.path, "one-steel");
+    await notchwright(["run", one, "--out", out, "--no-maps"]);
+    const run = JSON.parse(readFileSync(join(out, "results.json"), "utf8"));
+    const [v1, v4] = ["V1", "V4"].map(
+      (name) =>
+        run.variants.find((one: { design: { variant: string } }) => one.design.variant === name).overRun
+          .letsGo,
+    );
+    expect(there.letsGo).toMatchObject({ before: v1, after: v4 });
+    expect(back.letsGo).toMatchObject({ before: v4, after: v1 });
+  });
+
+  test("nor where over-running cannot load what lies between two that it can", async () => {
+    const file = work.file(
+      "mix.yaml",
+      `part: Only a mix is uncut
+profile: { kind: face tooth, teeth: 11, outside diameter: 64 mm, inside diameter: 46 mm, height: 4.5 mm, ramp angle: 8 deg,
+  drive root radius: 0.3 mm, over-run root radius: 2 mm, contact: { from: 2.6 mm, to: 4 mm }, ring: kept flat }
+load: { torque: 300 N m }
+steel: { grade: 4340, hardness: 38..42 HRC }
+over-run: { spring force: 900 N, friction: 0.16..0.2, torque: 7000 N m }
+pins: { count: 6, diameter: 12 mm, radius: 18 mm, tensile strength: 1300 MPa }
+answer: { accuracy: 5 % }
+variants:
+  - name: A
+  - name: B
+    profile: { contact: { from: 0.3 mm, to: 0.7 mm }, drive root radius: 0.2 mm, over-run root radius: 0.2 mm }
+    pins: { diameter: 13 mm }
+`,
+    );
+    const { overRun } = JSON.parse((await notchwright(["split", file, "A", "B", "--json", "-"])).out);
+    expect(overRun.changes).toBe(null);
+    expect(overRun.why).toMatch(
+      /^with tooth shape and contact changed and root radius.* left, profile.over-run root radius: 2 mm does not fit/,
     );
   });
 
@@ -430,7 +464,7 @@ variants:
     expect(overRun.after.low).toBeCloseTo(3 * 650 * 22 * ((Math.PI * 16) / 4), 3);
     expect(overRun.apart).toEqual(["face width"]);
     expect(overRun.notes.join()).toMatch(
-      /^The over-run flank cannot be loaded \(profile.over-run root radius: 1 mm does not fit.*: nothing is known of its root/,
+      /^The over-run flank of "V1" cannot be loaded \(profile.over-run root radius: 1 mm does not fit.*: nothing is known of the roots/,
     );
   });
 

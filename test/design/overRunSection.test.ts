@@ -60,7 +60,7 @@ describe("the over-run section", () => {
   test.each([
     [
       "spline radius: 34 mm",
-      /34\.0 mm is a diameter of this part's own spline, whose pitch radius is 17\.0 mm; a radius is asked, half the diameter; leave it out/,
+      /34\.0 mm is a diameter of this part's own spline, whose pitch radius is 17\.0 mm; a radius is asked, half the diameter; give 17\.0 mm/,
     ],
     ["spline radius: 37 mm", /37\.0 mm is a diameter of this part's own spline/],
     ["mean radius: 55 mm", /55\.0 mm lies far outside the rim, whose radius is 28\.0 mm; a radius is asked/],
@@ -141,7 +141,13 @@ describe("the over-run section", () => {
       });
     const [design] = readPart(slides("spline diameter: 68 mm"), FILE).designs;
     expect(design!.overRun!.spline!.radius).toBe(34);
-    expect(design!.notices).toContainEqual(expect.stringMatching(/another spline than this part's own/));
+    // written as a diameter, and so no diameter by mistake
+    expect(design!.notices).toContain(
+      "the ring is told to slide on another spline than this part's own, at a radius of 34.0 mm in place of 17.0 mm",
+    );
+    expect(faultLines(slides("spline diam: 68 mm"))).toEqual(
+      [expect.stringMatching(/did you mean "spline diameter"/), expect.anything()].slice(0, 1),
+    );
     expect(faultLines(slides("spline radius: 34 mm"))).toEqual([
       expect.stringMatching(/a diameter of this part's own spline.*write spline diameter: 68\.0 mm/),
     ]);

@@ -49,6 +49,43 @@ describe("figures that the part file leaves to the teeth", () => {
     });
   });
 
+  test("also where the size stays and their number or flanks change, unless a root diameter is told", () => {
+    const of = (from: string, to: string) =>
+      told(
+        ...(readPart(
+          SHAFT.replace("module: 2 mm", "pitch diameter: 34 mm").replace(
+            /variants:[\s\S]*/,
+            `variants:\n  - { name: A, profile: { ${from} } }\n  - { name: B, profile: { ${to} } }\n`,
+          ),
+          "own.yaml",
+        ).designs as [Design, Design]),
+      );
+    expect(of("teeth: 16", "teeth: 20")).toEqual(["tooth shape and contact"]);
+    expect(of("teeth: 16", "teeth: 16, pressure angle: 37.5 deg")).toEqual(["tooth shape and contact"]);
+    expect(of("root diameter: 30.5 mm", "root diameter: 30 mm")).toEqual(["root diameter"]);
+    // 34 mm on 16 teeth, told in two ways
+    expect(of("teeth: 16", "module: 2.125 mm")).toEqual([]);
+  });
+
+  test("a bore that only one part file gives stays with the teeth in the other", () => {
+    const [none, given] = readPart(
+      SHAFT.replace(
+        "- name: C",
+        "- name: E\n    profile: { module: 2.5 mm, bore diameter: 22 mm }\n  - name: C",
+      ),
+      "own.yaml",
+    ).designs.filter(({ variant }) => "AE".includes(variant)) as [Design, Design];
+    const found = variantChanges(none, given);
+    expect(found.changes.map(({ id }) => id)).toEqual(["rim", "tooth"]);
+    expect(found.mix(new Set(["tooth"])).profile).toEqual(b.profile);
+    expect(found.mix(new Set(["rim", "tooth"])).profile).toEqual(given.profile);
+    expect(found.mix(new Set(["rim"])).profile).toEqual({ ...none.profile, backDiameter: 22 });
+    const back = variantChanges(given, none);
+    expect(back.mix(new Set(["rim"])).profile).toEqual(b.profile);
+    expect(back.mix(new Set(["tooth"])).profile).toEqual({ ...none.profile, backDiameter: 22 });
+    expect(back.mix(new Set(["rim", "tooth"])).profile).toEqual(none.profile);
+  });
+
   test("and a bore with the root alone", () => {
     expect(told(a, d)).toEqual(["root diameter"]);
     expect(variantChanges(a, d).mix(new Set(["root radius"])).profile).toEqual(d.profile);

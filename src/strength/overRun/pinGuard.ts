@@ -32,6 +32,6 @@ export function pinGuard(
     guards: pins.high <= root.torque.low ? "yes" : pins.low > root.torque.high ? "no" : "not sure",
     stands: at(wanted * comes, pins.low),
     parts: at(root.torque.low, pins.high),
-    fits: ROOM * largestPin(choice, profile, overRun?.meanRadius),
+    fits: ROOM * largestPin(choice, profile, overRun?.meanRadius ?? Number.NaN),
   };
 }

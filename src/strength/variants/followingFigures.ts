@@ -26,14 +26,22 @@ export function followingFigures(from: Told, to: Told): FollowingFigures {
   return a.kind !== "face tooth" && b.kind === a.kind ? ofSpline([from, to], a.kind) : NONE;
 }
 
-/** Of a spline: rim or bore where neither part file gives it, since it then follows tip and root diameter. */
+/** Of a spline: a rim or bore that its part file does not give, since it then follows tip and root diameter. */
 function ofSpline(both: readonly Told[], kind: SplineProfile["kind"]): FollowingFigures {
   const key = kind === "internal spline" ? "profile.rim diameter" : "profile.bore diameter";
-  if (!both.every(({ defaults }) => defaults.some((one) => one.key === key))) return NONE;
+  const backs = both.map(({ profile, defaults }) => ({
+    diameter: profile.kind === "face tooth" ? Number.NaN : profile.backDiameter,
+    given: defaults.every((one) => one.key !== key),
+  }));
+  if (backs.every(({ given }) => given)) return NONE;
+  /** True of the one's that gives none, where the other does not give the same. */
+  const follows = (diameter: number): boolean =>
+    backs.some((one) => one.diameter === diameter && !one.given) &&
+    backs.every((one) => one.diameter !== diameter || !one.given);
   return {
-    keys: ["backDiameter"],
+    keys: backs.some(({ given }) => given) ? [] : ["backDiameter"],
     settle: (profile) =>
-      profile.kind === "face tooth" || both.some((one) => one.profile === profile)
+      profile.kind === "face tooth" || !follows(profile.backDiameter)
         ? profile
         : { ...profile, backDiameter: defaultBack(profile) },
   };

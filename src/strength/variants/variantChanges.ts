@@ -118,8 +118,12 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
     const a = from.profile as unknown as Readonly<Record<string, unknown>>;
     const b = to.profile as unknown as Readonly<Record<string, unknown>>;
     const grouped = new Set([...PROFILE_GROUPS.flatMap(([, , keys]) => keys), ...following.keys]);
-    // teeth of another size stand on a root of their own
-    if (!same(a["pitchDiameter"], b["pitchDiameter"])) grouped.delete("rootDiameter");
+    // other teeth stand on a root of their own, where no part file gives it
+    const ownRoot = [from, to].every(({ defaults }) =>
+      defaults.some(({ key }) => key === "profile.root diameter"),
+    );
+    if (ownRoot && ["teeth", "pitchDiameter", "flank"].some((key) => !same(a[key], b[key])))
+      grouped.delete("rootDiameter");
     const rest = Object.keys({ ...a, ...b }).filter((key) => !grouped.has(key));
     for (const [id, title, keys] of [
       ...PROFILE_GROUPS,
@@ -269,9 +273,13 @@ function ownOf({ profile, overRun }: Design): Partial<Record<keyof OverRunChoice
     : { spline: overRun.spline !== null && near(overRun.spline.radius, profile.pitchDiameter / 2) };
 }
 
+/** Numbers closer than this share are one figure worked out in two ways. */
+const ROUNDING = 1e-12;
+
 /** Same plain data; what a user wrote ("54..56 HRC") counts for less than what it means, but is part of it. */
 function same(a: unknown, b: unknown): boolean {
   if (Object.is(a, b)) return true;
+  if (typeof a === "number" && typeof b === "number") return Math.abs(a - b) <= ROUNDING * Math.abs(b);
   if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
   const keys = new Set([...Object.keys(a), ...Object.keys(b)]);
   const at = (of: object, key: string) => (of as Readonly<Record<string, unknown>>)[key];
