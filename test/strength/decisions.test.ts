@@ -318,6 +318,78 @@ describe("hardnessWindow", () => {
     expect((peened as { window: HardnessWindow }).window.hardness[0]).toBe(30);
   });
 
+  // half a step of the sweep at the hard end had never been judged
+  test("judges a steel's figures to their hard end, and finds an order in their middle", () => {
+    const windowOf = (requiredTorque: number, low: [number, number], tolerance: number) => {
+      const { catalogue } = extendCatalogue(BUILT_IN, [
+        {
+          name: "ours",
+          condition: "through hardened",
+          hrc: [38.3, 40.6],
+          yieldRatio: { low: 0.86, high: 0.95, source: "own tests" },
+          toughness: [
+            {
+              hrc: [38.3, 40.6],
+              low,
+              high: low.map((one) => 1.2 * one) as [number, number],
+              scatter: 0,
+              source: "own tests",
+            },
+          ],
+        },
+      ]);
+      const query = { grade: "ours", hardnessLow: 39, hardnessHigh: 39 };
+      return (
+        hardnessWindow(fillet, query, { requiredTorque }, { catalogue, tolerance }) as {
+          window: HardnessWindow;
+        }
+      ).window;
+    };
+    const even = windowOf(1, [80, 70], 1.1);
+    expect(even.hardness.at(-1)).toBe(40.6);
+    expect(even.aim![0]).toBeCloseTo(39.4, 9);
+    expect(even.aim![1]).toBeCloseTo(39.5, 9);
+    // toughness that falls steeply: what stands at 40.3 does not at 40.6
+    const steep = windowOf(1, [80, 20], 1.1);
+    const last = steep.low.at(-1)!;
+    const fallen = windowOf(1.001 * last, [80, 20], 1.1);
+    expect(fallen.whole).toBe(false);
+    expect(fallen.satisfying[0]![1]).toBeLessThan(40.6);
+    // a part far stronger has room for a tolerance that takes but a little less than the figures span
+    expect(windowOf(1.2 * last, [80, 20], 1.1).none!.change).not.toContain("whatever the part");
+    expect(windowOf(1.2 * last, [80, 20], 1.2).none!.change).toMatch(/whatever the part|beyond these/);
+  });
+
+  test("what is not counted together must be given together", () => {
+    const steel = (toughness: [number, number], threshold: [number, number]) =>
+      extendCatalogue(BUILT_IN, [
+        {
+          name: "ours",
+          condition: "through hardened",
+          hrc: [36, 48],
+          yieldRatio: { low: 0.86, high: 0.95, source: "own tests" },
+          toughness: [{ hrc: toughness, low: [80, 75], high: [96, 90], scatter: 0, source: "own tests" }],
+          threshold: [{ hrc: threshold, low: [6, 5.5], high: [7, 6.5], scatter: 0, source: "own tests" }],
+        },
+      ]).catalogue;
+    const change = (toughness: [number, number], threshold: [number, number]) => {
+      const query = { grade: "ours", hardnessLow: 40, hardnessHigh: 40 };
+      const asked = { requiredTorque: 1, shocks: 10000 };
+      const catalogue = steel(toughness, threshold);
+      const found = hardnessWindow(fillet, query, asked, { catalogue, tolerance: 4 });
+      return (found as { window: HardnessWindow }).window.none!.change;
+    };
+    // from 36 to 42 alone both are known, and beyond neither is
+    expect(change([36, 42], [36, 42])).toContain(
+      "give the steel its toughness rows and give the steel its fatigueLimit and threshold rows",
+    );
+    expect(change([36, 48], [36, 42])).not.toContain("toughness");
+    // nowhere both: one of them is enough somewhere
+    expect(change([42, 48], [36, 41])).toBe(
+      "give the steel its toughness rows; or give the steel its fatigueLimit and threshold rows",
+    );
+  });
+
   test("takes a user's own steel", () => {
     const { catalogue } = extendCatalogue(BUILT_IN, [
       {

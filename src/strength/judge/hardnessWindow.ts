@@ -122,6 +122,7 @@ export function hardnessWindow(
   const steps = Math.floor((hardest - softest) / step + 1e-9);
   const places = [
     ...Array.from({ length: steps + 1 }, (_, k) => softest + k * step),
+    hardest,
     ...rowEnds((core ?? found).steel).filter((hrc) => hrc > softest && hrc < hardest),
   ];
   const swept = [...new Set(places)].sort((a, b) => a - b);
@@ -169,12 +170,14 @@ export function hardnessWindow(
   // of unlike roots any may be the sharp one
   const anySharp = { tooth: root.tooth, sharp: root.sharp || root.highestVonMises === null };
   const { atLargest = false, levers, shaft } = options;
-  const judgedAt = new Map(swept.map((hrc, k) => [hrc, everywhere[k]!]));
+  const judgedAt = new Map<number, Capacity | null>(swept.map((hrc, k) => [hrc, everywhere[k]!]));
   const capacityAt = (hrc: number): Capacity | null => {
     const known = judgedAt.get(hrc);
     if (known !== undefined) return known;
     const one = at(hrc);
-    return "faults" in one ? null : one.capacity;
+    const found = "faults" in one ? null : one.capacity;
+    judgedAt.set(hrc, found);
+    return found;
   };
   const { lacking, room } = whatLacks(swept, capacityAt, required, tolerance);
   const of = core ? " in the core" : "";
@@ -201,16 +204,21 @@ export function hardnessWindow(
       of,
       say,
     });
-  // no other geometry widens what ends with the data
+  const changeFor = (part: Uncounted): string =>
+    part === "core"
+      ? conditions.caseDepth
+        ? "give the core its toughness rows"
+        : "give steel.case depth, for which ask the heat treater"
+      : UNKNOWN[part].change || changeOf("published twist");
   const whole = widest !== undefined && widest[0] === hardness[0] && widest[1] === hardness.at(-1);
+  // no other geometry widens what ends with the data, or where they begin to have gaps
+  const atData = widest !== undefined && short.length === 0 && endsWithData(swept, everywhere, widest);
   const changes = [
-    ...(whole ? [BEYOND_DATA] : short.map(changeOf)),
+    ...(whole || atData ? [BEYOND_DATA] : short.map(changeOf)),
     // what is not counted is worth counting where all else stands the torque
-    ...uncounted
-      .filter(({ of: part }) =>
-        capacities.some((one) => one.uncounted.includes(part) && one.stands.low >= required),
-      )
-      .map((one) => changeFor(one.of, changeOf)),
+    ...ways(capacities.filter(({ stands }) => stands.low >= required)).map((parts) =>
+      parts.map(changeFor).join(" and "),
+    ),
   ];
   // what asks for a wider face only where no radius helps leaves nothing for that alone to say
   const told = [...new Set(changes)].filter(
@@ -239,12 +247,19 @@ export function hardnessWindow(
       none: aim
         ? null
         : !known
-          ? unknown(uncounted, hardness, changeOf, room)
+          ? {
+              why: `${whyUnknown(uncounted, hardness)}: no hardness can be vouched for`,
+              change:
+                ways(capacities)
+                  .map((parts) => parts.map(changeFor).join("; and "))
+                  .join("; or ") + (room ? "" : `; and ${CLOSER}`),
+            }
           : {
               why: widest
                 ? `${tenths(widest)} HRC would do${whole ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
                 : `${flat ? "at every hardness" : `at best, ${best.hardness} HRC`}, the low end of the ${best.mode} band is ${shareUnder(best.torque / required)} of the required torque${margin === 1 ? "" : " with its margin"}`,
-              change: (told.join("; or ") || BEYOND_DATA) + (room || whole ? "" : `; and ${CLOSER}`),
+              change:
+                (told.join("; or ") || BEYOND_DATA) + (room || whole || atData ? "" : `; and ${CLOSER}`),
             },
       warnings: "faults" in judged ? [] : judged.capacity.warnings,
     },
@@ -260,11 +275,31 @@ const BEYOND_DATA =
 /** Low ends that differ by less than this share are the same. */
 const FLAT = 1e-6;
 
-/** What would let a hardness be vouched for: figures of the steel, or a shaft that twists less. */
-const changeFor = (of: Uncounted, changeOf: (mode: ModeId) => string): string =>
-  UNKNOWN[of].change || changeOf("published twist");
+/**
+ * What would let a hardness be vouched for: each way all that is not counted at some hardness, of which no other hardness lacks less.
+ */
+function ways(capacities: readonly Capacity[]): (readonly Uncounted[])[] {
+  const lacking = new Map(capacities.map(({ uncounted }) => [[...uncounted].sort().join(), uncounted]));
+  const all = [...lacking.values()].filter((parts) => parts.length > 0);
+  return all.filter(
+    (parts) =>
+      !all.some((fewer) => fewer.length < parts.length && fewer.every((part) => parts.includes(part))),
+  );
+}
 
-/** Why a hardness cannot be vouched for, and what would help; empty where that has a size. */
+/** Whether a stretch of hardness has no figures on either side, or such as leave out more than twist: no shaft fills these. */
+function endsWithData(
+  swept: readonly number[],
+  everywhere: readonly (Capacity | null)[],
+  [softest, hardest]: readonly [number, number],
+): boolean {
+  const beyond = [swept.findLastIndex((hrc) => hrc < softest), swept.findIndex((hrc) => hrc > hardest)];
+  return beyond.every(
+    (k) => k < 0 || !everywhere[k] || everywhere[k].uncounted.some((part) => part !== "twist"),
+  );
+}
+
+/** Why a hardness cannot be vouched for, and what would help; empty where that has a size, or hangs on the part file. */
 const UNKNOWN: Record<Uncounted, { readonly why: string; readonly change: string }> = {
   root: {
     why: "no fracture toughness is known for this steel",
@@ -276,8 +311,7 @@ const UNKNOWN: Record<Uncounted, { readonly why: string; readonly change: string
   },
   core: {
     why: "fracture of the core behind a cracked case is not counted, the case’s depth or the core’s toughness not being told",
-    change:
-      "give steel.case depth (0.5..0.8 mm, say: ask the heat treater), and a core of your own its toughness rows",
+    change: "",
   },
   twist: {
     why: "cracks in the shaft from twist are not counted, and the published allowable twist for that many shocks is under the required torque with its margin",
@@ -303,24 +337,15 @@ function uncountedRanges(
     .filter(({ ranges }) => ranges.length > 0);
 }
 
-/** Why no hardness at all can be vouched for: all reasons that hold at every hardness, or those that between them do, of which one less may do. */
-function unknown(
-  uncounted: readonly UncountedRange[],
-  hardness: readonly number[],
-  changeOf: (mode: ModeId) => string,
-  room: boolean,
-) {
-  const whole = uncounted.filter(
-    ({ ranges: [[from, to]] }) => from === hardness[0] && to === hardness.at(-1),
-  );
-  const told = whole.length > 0 ? whole : uncounted;
-  const where = `at ${whole.length > 0 ? "any" : "some"} hardness`;
-  return {
-    why: `${told.map(({ why }) => `${where} ${why}`).join("; ")}: no hardness can be vouched for`,
-    change:
-      told.map(({ of }) => changeFor(of, changeOf)).join(whole.length > 0 ? "; and " : "; or ") +
-      (room ? "" : `; and ${CLOSER}`),
-  };
+/** Why no hardness at all can be vouched for: what holds at every hardness, and what else at some. */
+function whyUnknown(uncounted: readonly UncountedRange[], hardness: readonly number[]): string {
+  return uncounted
+    .map(({ ranges, why }) => {
+      const [[from, to] = []] = ranges;
+      const whole = from === hardness[0] && to === hardness.at(-1);
+      return `at ${whole ? "any" : "some"} hardness ${why}`;
+    })
+    .join("; ");
 }
 
 /** Low end of what governs; nothing where something that may come first is not counted. */
@@ -339,8 +364,8 @@ const withoutMode = ({ modes, vouched: sure }: Capacity, mode: ModeId): number =
     : Number.NEGATIVE_INFINITY;
 
 /**
- * What falls short first below a stretch of hardness and above it: at the nearest step on either side that has figures. Nothing where all that
- * is counted stands the torque there.
+ * What falls short first below a stretch of hardness and above it: at the nearest step on either side that has figures. Nothing where another
+ * geometry brings nothing there.
  */
 function modesBeyond(
   hardness: readonly number[],
@@ -351,9 +376,13 @@ function modesBeyond(
   const below = hardness.findLastIndex((hrc) => hrc < softest);
   const above = hardness.findIndex((hrc) => hrc > hardest);
   return [below, above].flatMap((k) =>
-    k >= 0 && capacities[k]!.stands.low < required ? [capacities[k]!.governing.id] : [],
+    k >= 0 && geometryHelps(capacities[k]!, required) ? [capacities[k]!.governing.id] : [],
   );
 }
+
+/** Where all that is counted stands the torque, or more than twist is not counted, another geometry brings nothing. */
+const geometryHelps = ({ stands, uncounted }: Capacity, required: number): boolean =>
+  stands.low < required && uncounted.every((part) => part === "twist");
 
 /** What is worked out when first asked for. */
 function once<T>(work: () => T): () => T {

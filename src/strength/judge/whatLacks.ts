@@ -1,3 +1,4 @@
+import { tenthUp } from "../arithmetic/tenths.ts";
 import type { Capacity } from "./capacity.ts";
 
 /** How much is lacking, so that what fills it can be told with its size. */
@@ -50,7 +51,14 @@ export type CapacityAt = (hrc: number) => Capacity | null;
 /** The least within the tolerance of each hardness of a sweep, its ends too, that has figures that far on both sides. */
 function heldWithin(swept: readonly number[], at: CapacityAt, tolerance: number): Lows[] {
   const [first, last] = [swept[0]! - 1e-9, swept[swept.length - 1]! + 1e-9];
-  return swept.flatMap((aim) => {
+  const whole = swept.map((hrc) => {
+    const one = at(hrc);
+    return one !== null && isWhole(lowsOf(one));
+  });
+  // the middle of what just takes the tolerance lies that far from an end of what is told whole
+  const ends = swept.filter((_, k) => whole[k] && !(whole[k - 1] && whole[k + 1]));
+  const aims = new Set([...swept, ...ends.flatMap((hrc) => [hrc - tolerance, hrc + tolerance])]);
+  return [...aims].flatMap((aim) => {
     const [from, to] = [aim - tolerance, aim + tolerance];
     if (from < first || to > last) return [];
     const within = swept.filter((hrc) => hrc > from + 1e-9 && hrc < to - 1e-9);
@@ -107,11 +115,17 @@ export function whatLacks(
     return { lacking: { width: 1, withShaft: 1, ...shaftFor(most(every, "twist")) }, room };
   const untwisted = all.filter(({ twist }) => twist >= required);
   const wide = most(untwisted.length > 0 ? untwisted : all, "rest");
+  // as wide as is told another may do, of which the shaft stands more
+  const widest = Number(tenthUp(required / wide.rest));
+  const asWide = most(
+    all.filter(({ rest }) => rest * widest >= required),
+    "twist",
+  );
   const enough = all.filter(({ rest }) => rest >= required);
   return {
     lacking: {
       width: times(required / wide.rest),
-      withShaft: times(Math.cbrt(required / wide.twist)),
+      withShaft: times(Math.cbrt(required / asWide.twist)),
       ...(enough.length > 0 ? shaftFor(most(enough, "twist")) : { shaft: null, bore: 1 }),
     },
     room,
