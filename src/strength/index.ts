@@ -86,10 +86,10 @@ export {
   type HardnessLine,
   type HardnessWindow,
   hardnessWindow,
-  type UncountedRange,
   type WindowOptions,
 } from "./judge/hardnessWindow.ts";
 export type { Levers, Together } from "./judge/tryLevers.ts";
+export type { UncountedRange } from "./judge/uncountedRanges.ts";
 export type { Lacking } from "./judge/whatLacks.ts";
 export {
   type Conditions,

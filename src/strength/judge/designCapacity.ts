@@ -15,6 +15,7 @@ import {
 import { largestRootRadius } from "../variants/withRootRadius.ts";
 import { assess, type Capacity } from "./capacity.ts";
 import { type HardnessWindow, hardnessWindow } from "./hardnessWindow.ts";
+import type { ShaftTrials } from "./shaftRemedies.ts";
 import { type Levers, tryLevers } from "./tryLevers.ts";
 
 /** What a design asks of its steel: steel and conditions as `assess` takes them; null where no steel is named. */
@@ -114,11 +115,16 @@ export function designWindow(
     const found = field && designWindow(field, changed);
     return found && !("faults" in found) ? found.window : null;
   };
-  const solved = (changed: Design): HardnessWindow | null => windowOf(changed, solve!(changed));
-  const shaft = {
-    bore: (mm: number) => solved(withBack(mm)(design)),
-    thicker: (times: number) => solved(thicker(times)(design)),
-    round: (mm: number) => boreInTold(mm, design.units),
+  const shaft = (room: boolean): ShaftTrials => {
+    const enough = (changed: Design): boolean => {
+      const made = windowOf(changed, solve!(changed));
+      return made !== null && (room ? made.aim !== null || made.whole : made.satisfying.length > 0);
+    };
+    return {
+      bore: (mm) => enough(withBack(mm)(design)),
+      thicker: (times) => enough(thicker(times)(design)),
+      round: (mm) => boreInTold(mm, design.units),
+    };
   };
   return hardnessWindow(root, asked.query, asked.conditions, {
     tolerance,
