@@ -7,6 +7,7 @@ import {
   BUILT_IN,
   type Capacity,
   type Change,
+  type Conditions,
   evenSharing,
   extendCatalogue,
   fairSplit,
@@ -358,6 +359,65 @@ describe("hardnessWindow", () => {
     // a part far stronger has room for a tolerance that takes but a little less than the figures span
     expect(windowOf(1.2 * last, [80, 20], 1.1).none!.change).not.toContain("whatever the part");
     expect(windowOf(1.2 * last, [80, 20], 1.2).none!.change).toMatch(/whatever the part|beyond these/);
+  });
+
+  test("judges it where its own hardness table ends, and where peening begins to count", () => {
+    const windowOf = (hrc: [number, number], conditions: Partial<Conditions>, tolerance: number) => {
+      const row = { hrc, low: [72, 66], high: [90, 80], scatter: 0, source: "own tests" } as const;
+      const { catalogue } = extendCatalogue(BUILT_IN, [
+        {
+          name: "ours",
+          condition: "through hardened",
+          hrc,
+          yieldRatio: { low: 0.86, high: 0.95, source: "own tests" },
+          toughness: [{ ...row, low: [72, 66], high: [90, 80] }],
+        },
+      ]);
+      const query = { grade: "ours", hardnessLow: hrc[0], hardnessHigh: hrc[0] };
+      const asked = { requiredTorque: 1, ...conditions };
+      return (hardnessWindow(fillet, query, asked, { catalogue, tolerance }) as { window: HardnessWindow })
+        .window;
+    };
+    // the table of tensile strength ends at 59 HRC
+    const hard = windowOf([56.2, 60.2], {}, 1.4);
+    expect(hard.hardness.at(-1)).toBe(59);
+    expect(hard.aim).toEqual([57.6, 57.6]);
+    const peened = windowOf([26.3, 36], { peened: true, shocks: 10000 }, 3);
+    expect(peened.hardness[0]).toBe(30);
+    expect(peened.aim).toEqual([33, 33]);
+    // 34.3 − 30.3 is a little less than 4 in the machine
+    expect(windowOf([30.3, 34.3], {}, 2).aim![0]).toBeCloseTo(32.3, 9);
+    expect(windowOf([30.3, 34.3], {}, 2.001).aim).toBe(null);
+  });
+
+  test("a stretch that ends with its figures leaves another to be made to stand", () => {
+    const { catalogue } = extendCatalogue(BUILT_IN, [
+      {
+        name: "ours",
+        condition: "through hardened",
+        hrc: [36, 52],
+        yieldRatio: { low: 0.86, high: 0.95, source: "own tests" },
+        toughness: [
+          { hrc: [40, 41.5], low: [60, 60], high: [72, 72], scatter: 0, source: "own tests" },
+          { hrc: [44, 52], low: [30, 28], high: [36, 34], scatter: 0, source: "own tests" },
+        ],
+      },
+    ]);
+    const query = { grade: "ours", hardnessLow: 41, hardnessHigh: 41 };
+    const windowOf = (requiredTorque: number) =>
+      (
+        hardnessWindow(fillet, query, { requiredTorque }, { catalogue, tolerance: 1 }) as {
+          window: HardnessWindow;
+        }
+      ).window;
+    const free = windowOf(1);
+    const at = (hrc: number) => free.low[free.hardness.indexOf(hrc)]!;
+    expect(at(41)).toBeGreaterThan(at(48));
+    const { satisfying, none } = windowOf(1.02 * Math.max(at(44), at(48), at(52)));
+    expect(satisfying).toEqual([[40, 41.5]]);
+    expect(none!.change).toMatch(
+      /^a larger root radius.*wider face \(some 1\.1 times as wide\).*; or the tolerance/,
+    );
   });
 
   test("what is not counted together must be given together", () => {

@@ -1,10 +1,11 @@
 import type { Fault } from "../../design/index.ts";
 import { intervals } from "../arithmetic/intervals.ts";
 import type { RootField } from "../field/rootField.ts";
-import type { Conditions, SteelQuery } from "../modes/conditions.ts";
+import { type Conditions, SOFTEST_PEENED, type SteelQuery } from "../modes/conditions.ts";
 import type { ModeId } from "../modes/mode.ts";
 import { BUILT_IN, findSteel, type SteelCatalogue } from "../steel/steelCatalogue.ts";
 import { rowEnds } from "../steel/steelState.ts";
+import { TABLE_ENDS } from "../steel/tensileFromHardness.ts";
 import { assess, type Capacity } from "./capacity.ts";
 import { type Changeable, noOrder } from "./noOrder.ts";
 import { type UncountedRange, uncountedRanges } from "./uncountedRanges.ts";
@@ -107,7 +108,9 @@ export function hardnessWindow(
   const places = [
     ...Array.from({ length: steps + 1 }, (_, k) => softest + k * step),
     hardest,
-    ...rowEnds((core ?? found).steel).filter((hrc) => hrc > softest && hrc < hardest),
+    ...[...rowEnds((core ?? found).steel), ...TABLE_ENDS, SOFTEST_PEENED].filter(
+      (hrc) => hrc > softest && hrc < hardest,
+    ),
   ];
   const swept = [...new Set(places)].sort((a, b) => a - b);
   const hardness = swept.filter((hrc) => at(hrc) !== null);
@@ -124,8 +127,7 @@ export function hardnessWindow(
   const low = capacities.map((one) => one.stands.low);
   const satisfying = intervals(swept, sure, required, sureAt);
   const widest = [...satisfying].sort((a, b) => b[1] - b[0] - (a[1] - a[0]))[0];
-  const aim: [number, number] | null =
-    widest && widest[1] - widest[0] >= 2 * tolerance ? [widest[0] + tolerance, widest[1] - tolerance] : null;
+  const aim = widest ? aimWithin(widest, tolerance) : null;
   const known = sure.some(Number.isFinite);
   const uncounted = uncountedRanges(hardness, capacities, at);
   const lows = known ? capacities.map(vouched) : low;
@@ -177,6 +179,17 @@ export function hardnessWindow(
     },
   };
 }
+
+/** What stays of a range at both ends of which the tolerance is taken off: null where that is nothing, one hardness where it just fits. */
+function aimWithin([low, high]: readonly [number, number], tolerance: number): [number, number] | null {
+  const aim: [number, number] = [low + tolerance, high - tolerance];
+  if (aim[0] <= aim[1]) return aim;
+  const middle = (low + high) / 2;
+  return aim[0] - aim[1] <= ROUNDING ? [middle, middle] : null;
+}
+
+/** Hardnesses nearer than this are one, HRC. */
+const ROUNDING = 1e-9;
 
 /** Low ends that differ by less than this share are the same. */
 const FLAT = 1e-6;

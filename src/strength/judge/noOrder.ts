@@ -66,8 +66,9 @@ export function noOrder(
   }: Sweep,
   { atLargest = false, levers, shaft, flawDepth = 0, caseDepth, units = "metric", of }: Changeable,
 ): { readonly why: string; readonly change: string } {
+  const { lacking, room } = whatLacks(swept, at, required, tolerance);
   // the best may lie where one mode hands over to another
-  const short = widest
+  const beside = widest
     ? modesBeyond(hardness, capacities, widest, required)
     : [
         best.mode,
@@ -77,7 +78,9 @@ export function noOrder(
       ];
   // of unlike roots any may be the sharp one
   const anySharp = { tooth: root.tooth, sharp: root.sharp || root.highestVonMises === null };
-  const { lacking, room } = whatLacks(swept, at, required, tolerance);
+  // a stretch that ends with its figures leaves another, weaker and wider, to be made to stand
+  const other = room && beside.length === 0 ? bestShort(capacities, required) : [];
+  const short = beside.length > 0 ? beside : other;
   const tried = known && short.some(mayGain) ? levers?.(best.torque) : undefined;
   const remedies = shaft && once(() => shaftRemedies(root.tooth.shaft, lacking, shaft(room)));
   const say = lengthWords(units);
@@ -98,9 +101,10 @@ export function noOrder(
         : "give steel.case depth, for which ask the heat treater"
       : ROWS[part] || changeOf("published twist");
   // no other geometry widens what ends with the data, or where they begin to have gaps
-  const atData = widest !== undefined && short.length === 0 && endsWithData(swept, at, widest);
+  const atData = widest !== undefined && beside.length === 0 && endsWithData(swept, at, widest);
   const changes = [
-    ...(whole || atData ? [BEYOND_DATA] : short.map(changeOf)),
+    ...(whole ? [] : short.map(changeOf)),
+    ...(whole || atData ? [BEYOND_DATA] : []),
     // what is not counted is worth counting where all else stands the torque
     ...ways(capacities.filter(({ stands }) => stands.low >= required)).map((parts) =>
       parts.map(changeFor).join(" and "),
@@ -192,6 +196,14 @@ function modesBeyond(
   return [below, above].flatMap((k) =>
     k >= 0 && geometryHelps(capacities[k]!, required) ? [capacities[k]!.governing.id] : [],
   );
+}
+
+/** What falls short first where least is lacking, of what another geometry helps. */
+function bestShort(capacities: readonly Capacity[], required: number): ModeId[] {
+  const [most] = capacities
+    .filter((one) => geometryHelps(one, required))
+    .sort((a, b) => b.stands.low - a.stands.low);
+  return most ? [most.governing.id] : [];
 }
 
 /** Where all that is counted stands the torque, or more than twist is not counted, another geometry brings nothing. */

@@ -7,6 +7,9 @@ const BY_HV: readonly (readonly number[])[] = steels.tensileByHv.rows.map(([hv, 
   Number(tensile),
 ]);
 
+/** Softest and hardest that the US table has, HRC. */
+export const TABLE_ENDS: readonly [number, number] = [BY_HRC[0]![0]!, BY_HRC.at(-1)![0]!];
+
 /**
  * Tensile strength, MPa, at `hrc` by the US table (ASTM A370 / SAE J417 numbers); null outside 20 to 59 HRC.
  * Exact at printed rows, straight between.
