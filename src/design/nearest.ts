@@ -9,9 +9,7 @@ const LEAST_BEGUN = 4;
  */
 export function nearest(word: string, known: readonly string[]): string | null {
   const asked = plain(word.slice(0, 80));
-  const begun = known.filter(
-    (candidate) => asked.length >= LEAST_BEGUN && plain(candidate).startsWith(asked),
-  );
+  const begun = known.filter((candidate) => asked.length >= LEAST_BEGUN && begins(asked, plain(candidate)));
   if (begun.length === 1) return begun[0]!;
   let best: string | null = null;
   let bestDistance = Number.POSITIVE_INFINITY;
@@ -26,6 +24,18 @@ export function nearest(word: string, known: readonly string[]): string | null {
     }
   }
   return best;
+}
+
+/** Whether a word is the beginning of another, or each of its words of the word in that place: "ten. strength" of "tensile strength". */
+function begins(asked: string, target: string): boolean {
+  const [short, full] = [asked, target].map((text) => text.replace(/\./g, "").split(" ")) as [
+    string[],
+    string[],
+  ];
+  return (
+    target.startsWith(asked) ||
+    (short.length === full.length && short.every((one, k) => full[k]!.startsWith(one)))
+  );
 }
 
 /** As `nearest`, for grades of steel: digits may have changed places, but 4150 for 4140 and D2 for A2 are other steels, not slips of the pen. */

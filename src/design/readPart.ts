@@ -580,6 +580,11 @@ function unknownKeyRemedy(
   kind: ProfileKind | undefined,
   meant: Set<string>,
 ): string {
+  const dotted = /^([^.]+)\.(.*)$/.exec(unknown);
+  const ofTrade = dotted
+    ? keyMeant(dotted[1], dotted[2]!, kind)
+    : keyMeant(path[path.length - 1], unknown, kind);
+  if (ofTrade) return ofTrade;
   // what a unit is declared for has its own key elsewhere
   const elsewhere = SECTIONS.filter(({ keys }) => keys.some(({ key }) => key === unknown)).sort(
     (a, b) => Number(a.name === "units") - Number(b.name === "units"),
@@ -592,9 +597,6 @@ function unknownKeyRemedy(
   const unspaced = /^([^:]+):(.+)$/.exec(unknown);
   if (unspaced && known.includes(unspaced[1]!))
     return `put a space after the colon: ${quote(`${unspaced[1]}: ${unspaced[2]}`)}`;
-  const ofProfile = path[path.length - 1] === "profile" ? unknown : /^profile\.(.*)$/.exec(unknown)?.[1];
-  const ofTrade = ofProfile === undefined ? null : keyMeant(ofProfile, kind);
-  if (ofTrade) return ofTrade;
   const near = shorter[0] ?? nearest(unknown, known);
   if (near !== null) {
     const inside = path[0] === "variants" ? path.slice(2) : path;

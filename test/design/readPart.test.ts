@@ -715,8 +715,10 @@ load: { torque: 1 N m }
   test.each([
     ["bore: 10 mm", 'did you mean "bore diameter"?'],
     ["dp: 12 /in", 'did you mean "diametral pitch"?'],
-    ["od: 30 mm", 'did you mean "outside diameter"?'],
-    ["id: 30 mm", 'did you mean "inside diameter"?'],
+    // a ring with internal teeth: its outside is the rim, its inside the tips
+    ["od: 30 mm", 'did you mean "rim diameter"?'],
+    ["id: 30 mm", 'did you mean "tip diameter"?'],
+    ["minor diameter: 30 mm", 'did you mean "tip diameter"?'],
     ["width: 30 mm", 'did you mean "tooth width" or "face width" or "radial width"?'],
   ])("a shop's short word %s finds the key it stands for", (line, remedy) => {
     const [first] = faultLines(partText({ replace: ["  teeth: 17", `  teeth: 17\n  ${line}`] }));

@@ -86,6 +86,55 @@ describe("figures that the part file leaves to the teeth", () => {
     expect(back.mix(new Set(["rim", "tooth"])).profile).toEqual(none.profile);
   });
 
+  test("a root diameter told in one alone goes with other teeth, and a contact that nobody gives with a root diameter", () => {
+    const of = (text: string, from: string, to: string) =>
+      readPart(
+        text.replace(/variants:[\s\S]*/, `variants:\n  - { name: A, ${from} }\n  - { name: B, ${to} }\n`),
+        "own.yaml",
+      ).designs as [Design, Design];
+    expect(told(...of(SHAFT, "profile: { root diameter: 29 mm }", "profile: { module: 1.9 mm }"))).toEqual([
+      "tooth shape and contact",
+    ]);
+    const [plain, deep] = of(
+      SHAFT.replace("root radius", "root form: fillet, root radius"),
+      "note: a",
+      "profile: { root diameter: 28.2 mm }",
+    );
+    expect(told(plain, deep)).toEqual(["root diameter"]);
+    expect(variantChanges(plain, deep).mix(new Set(["root radius"])).profile).toMatchObject({
+      contact: deep.profile.contact,
+    });
+    // the ring slides on the teeth that change
+    const sliding = `${SHAFT.replace("variants:", "over-run: { ramp angle: 25 deg, mean radius: 26 mm, spring force: 500 N, spline diameter: 30 mm }\nvariants:")}`;
+    expect(told(...of(sliding, "note: a", "profile: { pressure angle: 45 deg }"))).toEqual([
+      "tooth shape and contact",
+    ]);
+  });
+
+  const FACE = `part: Own
+profile: { kind: face tooth, teeth: 11, inside diameter: 46 mm, outside diameter: 64 mm, height: 4.5 mm, ramp angle: 8 deg, root radius: 0.3 mm, ring: kept flat }
+load: { torque: 400 N m }
+steel: { grade: 4340, hardness: 38..42 HRC }
+variants:
+  - name: A
+  - name: ramp
+    profile: { ramp angle: 40 deg }
+  - name: teeth
+    profile: { teeth: 12, height: 4 mm }
+  - name: B
+    profile: { teeth: 12, height: 4 mm, ramp angle: 40 deg }
+`;
+
+  // a land made for one ramp had been put on a tooth with another: the teeth were told a loss and are a gain
+  test("a tip land and a base that nobody gives follow pitch, ramp and height", () => {
+    const [a, ramp, teeth, b] = readPart(FACE, "face.yaml").designs as [Design, Design, Design, Design];
+    const found = variantChanges(a, b);
+    expect(found.changes.map(({ id }) => id)).toEqual(["ramp angle", "tooth"]);
+    expect(found.mix(new Set(["ramp angle"])).profile).toEqual(ramp.profile);
+    expect(found.mix(new Set(["tooth"])).profile).toEqual(teeth.profile);
+    expect(found.mix(new Set(["ramp angle", "tooth"])).profile).toEqual(b.profile);
+  });
+
   test("and a bore with the root alone", () => {
     expect(told(a, d)).toEqual(["root diameter"]);
     expect(variantChanges(a, d).mix(new Set(["root radius"])).profile).toEqual(d.profile);
@@ -351,7 +400,8 @@ variants:
 
     test("a land given by the file, or another thickness, stays a change", () => {
       const profile = { ...(v9.profile as FaceToothProfile), tipLand: 6 };
-      const titles = variantChanges(v0, { ...v9, profile }).changes.map(({ title }) => title);
+      const defaults = v9.defaults.filter(({ key }) => key !== "profile.tip land");
+      const titles = variantChanges(v0, { ...v9, profile, defaults }).changes.map(({ title }) => title);
       expect(titles).toContain("tooth shape and contact");
     });
   });

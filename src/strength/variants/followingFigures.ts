@@ -22,7 +22,7 @@ type Told = Pick<Design, "profile" | "defaults">;
 /** What follows in a variant that lies between the two; nothing where they are teeth of different kinds. */
 export function followingFigures(from: Told, to: Told): FollowingFigures {
   const [a, b] = [from.profile, to.profile];
-  if (a.kind === "face tooth" && b.kind === "face tooth") return ofFaceTooth(a, b);
+  if (a.kind === "face tooth" && b.kind === "face tooth") return ofFaceTooth(from, to, a, b);
   return a.kind !== "face tooth" && b.kind === a.kind ? ofSpline([from, to], a.kind) : NONE;
 }
 
@@ -47,20 +47,32 @@ function ofSpline(both: readonly Told[], kind: SplineProfile["kind"]): Following
   };
 }
 
+/** True where neither part file gives a key. */
+const neither = (both: readonly Told[], key: string): boolean =>
+  both.every(({ defaults }) => defaults.some((one) => one.key === key));
+
 /**
- * Of a face tooth: the tip land where the tooth at half its height is as thick in both, since it then follows the flanks' angles; and
- * the contact where neither part file gives it, since it is then what fillet and chamfer leave of the flank.
+ * Of a face tooth: the tip land where neither part file gives it, or the tooth at half its height is as thick in both, since it then follows
+ * pitch and flanks' angles; the base where neither gives it, since it follows the height; and the contact likewise, since it is then what
+ * fillet and chamfer leave of the flank.
  */
-function ofFaceTooth(a: FaceToothProfile, b: FaceToothProfile): FollowingFigures {
+function ofFaceTooth(from: Told, to: Told, a: FaceToothProfile, b: FaceToothProfile): FollowingFigures {
   const thickness = (of: FaceToothProfile) => of.tipLand + faceToothTaper(of) / 2;
-  const landFollows = Math.abs(thickness(a) - thickness(b)) <= 1e-9 * thickness(a);
+  const pitch = (of: FaceToothProfile) => (Math.PI * of.meanDiameter) / of.teeth;
+  const ofPitch = neither([from, to], "profile.tip land");
+  const landFollows = ofPitch || Math.abs(thickness(a) - thickness(b)) <= 1e-9 * thickness(a);
+  const baseFollows = neither([from, to], "profile.base thickness");
   const contactFollows = !a.contactGiven && !b.contactGiven;
 
-  /** The figure as one of the two has it, to the last digit, where the flanks are that one's. */
+  /** The figure as one of the two has it, to the last digit, where pitch and flanks are that one's. */
   const land = (of: FaceToothProfile): number => {
-    const whose = [a, b].find((one) => faceToothTaper(one) === faceToothTaper(of));
-    return whose?.tipLand ?? thickness(a) - faceToothTaper(of) / 2;
+    const whose = [a, b].find(
+      (one) => faceToothTaper(one) === faceToothTaper(of) && (!ofPitch || pitch(one) === pitch(of)),
+    );
+    return whose?.tipLand ?? (ofPitch ? pitch(of) / 2 : thickness(a)) - faceToothTaper(of) / 2;
   };
+  const base = (of: FaceToothProfile): number =>
+    [a, b].find(({ height }) => height === of.height)?.baseThickness ?? of.baseThickness;
   const contact = (of: FaceToothProfile): readonly [number, number] => {
     const drive = of.loadedFlank === "drive";
     const [angle, radius] = drive
@@ -69,13 +81,18 @@ function ofFaceTooth(a: FaceToothProfile, b: FaceToothProfile): FollowingFigures
     return straightFlank(of, angle, radius) ?? of.contact;
   };
   return {
-    keys: [...(landFollows ? ["tipLand"] : []), ...(contactFollows ? ["contact"] : [])],
+    keys: [
+      ...(landFollows ? ["tipLand"] : []),
+      ...(baseFollows ? ["baseThickness"] : []),
+      ...(contactFollows ? ["contact"] : []),
+    ],
     settle: (profile) =>
       profile.kind !== "face tooth" || profile === a
         ? profile
         : {
             ...profile,
             ...(landFollows && { tipLand: land(profile) }),
+            ...(baseFollows && { baseThickness: base(profile) }),
             ...(contactFollows && { contact: contact(profile) }),
           },
   };

@@ -68,7 +68,7 @@ const PIN_GROUPS: readonly (readonly [id: string, title: string, keys: readonly 
 
 /** A published root form changes the diameter with the radius, or alone. */
 function rootTitle(differing: readonly string[]): string {
-  const radius = differing.some((key) => key !== "rootDiameter");
+  const radius = differing.some((key) => key !== "rootDiameter" && key !== "contact");
   if (!differing.includes("rootDiameter")) return "root radius";
   return radius ? "root radius and diameter" : "root diameter";
 }
@@ -118,18 +118,24 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
     const a = from.profile as unknown as Readonly<Record<string, unknown>>;
     const b = to.profile as unknown as Readonly<Record<string, unknown>>;
     const grouped = new Set([...PROFILE_GROUPS.flatMap(([, , keys]) => keys), ...following.keys]);
-    // other teeth stand on a root of their own, where no part file gives it
-    const ownRoot = [from, to].every(({ defaults }) =>
-      defaults.some(({ key }) => key === "profile.root diameter"),
-    );
-    if (ownRoot && ["teeth", "pitchDiameter", "flank"].some((key) => !same(a[key], b[key])))
-      grouped.delete("rootDiameter");
+    // other teeth stand on a root of their own, where not both part files give it
+    const leaves = (key: string) => [from, to].map(({ defaults }) => defaults.some((one) => one.key === key));
+    const otherTeeth = ["teeth", "pitchDiameter", "flank"].some((key) => !same(a[key], b[key]));
+    if (otherTeeth && leaves("profile.root diameter").some(Boolean)) grouped.delete("rootDiameter");
+    if (otherTeeth && leaves("profile.root radius").every(Boolean)) grouped.delete("rootRadius");
     const rest = Object.keys({ ...a, ...b }).filter((key) => !grouped.has(key));
+    // a contact that neither gives follows the root diameter, where that is all that differs of the teeth
+    const trimmed =
+      !a["contactGiven"] &&
+      !b["contactGiven"] &&
+      !same(a["rootDiameter"], b["rootDiameter"]) &&
+      rest.every((key) => key === "contact" || same(a[key], b[key]));
     for (const [id, title, keys] of [
       ...PROFILE_GROUPS,
-      ["tooth", "tooth shape and contact", rest] as const,
+      ["tooth", "tooth shape and contact", trimmed ? [] : rest] as const,
     ]) {
-      const own = keys === rest ? rest : keys.filter((key) => grouped.has(key));
+      const kept = id === "tooth" ? keys : keys.filter((key) => grouped.has(key));
+      const own = trimmed && id === "root radius" ? [...kept, "contact"] : kept;
       const differing = own.filter((key) => !following.keys.includes(key) && !same(a[key], b[key]));
       if (differing.length === 0) continue;
       const values = Object.fromEntries(differing.map((key) => [key, b[key]]));
@@ -196,7 +202,7 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
     for (const [id, title, key] of OVER_RUN_GROUPS) {
       if (same(a[key], b[key])) continue;
       // what is the tooth's own goes with the tooth
-      const own = ownOf(from)[key] && ownOf(to)[key] && makers.has("tooth");
+      const own = makers.has("tooth") && isOwn(from, to, key);
       addRelease(own ? "tooth" : id, title, (design) => ({
         ...design,
         overRun: { ...(design.overRun ?? a), [key]: b[key] },
@@ -264,13 +270,23 @@ const frictionOf = ({ friction, frictionLow, otherFriction }: Load): FrictionOf 
   ...(otherFriction && { otherFriction }),
 });
 
-/** Which figures of the over-run section are the part's own. */
-function ownOf({ profile, overRun }: Design): Partial<Record<keyof OverRunChoice, boolean>> {
-  if (!overRun) return {};
+/** Whether a figure of the over-run section is the part's own in both: of a sliding spline all that differs is left to the teeth. */
+function isOwn(from: Design, to: Design, key: keyof OverRunChoice): boolean {
+  const both = [from, to];
   const near = (a: number, b: number) => Math.abs(a - b) <= 1e-9 * Math.abs(b);
-  return profile.kind === "face tooth"
-    ? { meanRadius: near(overRun.meanRadius, profile.meanDiameter / 2) }
-    : { spline: overRun.spline !== null && near(overRun.spline.radius, profile.pitchDiameter / 2) };
+  if (key === "meanRadius")
+    return both.every(
+      ({ profile, overRun }) =>
+        profile.kind === "face tooth" && overRun && near(overRun.meanRadius, profile.meanDiameter / 2),
+    );
+  const [a, b] = both.map(({ overRun }) => overRun?.spline);
+  if (key !== "spline" || !a || !b) return false;
+  const left = (name: string) =>
+    both.every(({ defaults }) => defaults.some((one) => one.key === `over-run.${name}`));
+  return (
+    (same(a.radius, b.radius) || left("spline radius")) &&
+    (same(a.pressureAngle, b.pressureAngle) || left("spline pressure angle"))
+  );
 }
 
 /** Numbers closer than this share are one figure worked out in two ways. */
