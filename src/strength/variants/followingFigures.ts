@@ -62,7 +62,6 @@ function ofFaceTooth(from: Told, to: Told, a: FaceToothProfile, b: FaceToothProf
   const ofPitch = neither([from, to], "profile.tip land");
   const landFollows = ofPitch || Math.abs(thickness(a) - thickness(b)) <= 1e-9 * thickness(a);
   const baseFollows = neither([from, to], "profile.base thickness");
-  const contactFollows = !a.contactGiven && !b.contactGiven;
 
   /** The figure as one of the two has it, to the last digit, where pitch and flanks are that one's. */
   const land = (of: FaceToothProfile): number => {
@@ -84,7 +83,7 @@ function ofFaceTooth(from: Told, to: Told, a: FaceToothProfile, b: FaceToothProf
     keys: [
       ...(landFollows ? ["tipLand"] : []),
       ...(baseFollows ? ["baseThickness"] : []),
-      ...(contactFollows ? ["contact"] : []),
+      ...(a.contactGiven || b.contactGiven ? [] : ["contact"]),
     ],
     settle: (profile) =>
       profile.kind !== "face tooth" || profile === a
@@ -93,7 +92,7 @@ function ofFaceTooth(from: Told, to: Told, a: FaceToothProfile, b: FaceToothProf
             ...profile,
             ...(landFollows && { tipLand: land(profile) }),
             ...(baseFollows && { baseThickness: base(profile) }),
-            ...(contactFollows && { contact: contact(profile) }),
+            ...(!profile.contactGiven && { contact: contact(profile) }),
           },
   };
 }

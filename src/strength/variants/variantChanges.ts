@@ -123,6 +123,9 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
     const otherTeeth = ["teeth", "pitchDiameter", "flank"].some((key) => !same(a[key], b[key]));
     if (otherTeeth && leaves("profile.root diameter").some(Boolean)) grouped.delete("rootDiameter");
     if (otherTeeth && leaves("profile.root radius").every(Boolean)) grouped.delete("rootRadius");
+    // outside and inside diameter make both mean diameter and width
+    if (!same(a["meanDiameter"], b["meanDiameter"]) && leaves("profile.face width").every(Boolean))
+      grouped.delete("faceWidth");
     const rest = Object.keys({ ...a, ...b }).filter((key) => !grouped.has(key));
     // a contact that neither gives follows the root diameter, where that is all that differs of the teeth
     const trimmed =
