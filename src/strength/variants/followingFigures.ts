@@ -1,5 +1,4 @@
 import {
-  type Design,
   defaultBack,
   type FaceToothProfile,
   faceToothTaper,
@@ -7,6 +6,7 @@ import {
   type SplineProfile,
   straightFlank,
 } from "../../design/index.ts";
+import { leavesOut, neitherTells, type Told } from "./leftOut.ts";
 
 /** What of a tooth follows from the rest of it, and so is no change of its own between two variants. */
 export interface FollowingFigures {
@@ -17,21 +17,19 @@ export interface FollowingFigures {
 
 const NONE: FollowingFigures = { keys: [], settle: (profile) => profile };
 
-type Told = Pick<Design, "profile" | "defaults">;
-
 /** What follows in a variant that lies between the two; nothing where they are teeth of different kinds. */
 export function followingFigures(from: Told, to: Told): FollowingFigures {
   const [a, b] = [from.profile, to.profile];
-  if (a.kind === "face tooth" && b.kind === "face tooth") return ofFaceTooth(from, to, a, b);
+  if (a.kind === "face tooth" && b.kind === "face tooth") return ofFaceTooth([from, to], a, b);
   return a.kind !== "face tooth" && b.kind === a.kind ? ofSpline([from, to], a.kind) : NONE;
 }
 
 /** Of a spline: a rim or bore that its part file does not give, since it then follows tip and root diameter. */
 function ofSpline(both: readonly Told[], kind: SplineProfile["kind"]): FollowingFigures {
   const key = kind === "internal spline" ? "profile.rim diameter" : "profile.bore diameter";
-  const backs = both.map(({ profile, defaults }) => ({
-    diameter: profile.kind === "face tooth" ? Number.NaN : profile.backDiameter,
-    given: defaults.every((one) => one.key !== key),
+  const backs = both.map((one) => ({
+    diameter: one.profile.kind === "face tooth" ? Number.NaN : one.profile.backDiameter,
+    given: !leavesOut(one, key),
   }));
   if (backs.every(({ given }) => given)) return NONE;
   /** True of the one's that gives none, where the other does not give the same. */
@@ -47,21 +45,17 @@ function ofSpline(both: readonly Told[], kind: SplineProfile["kind"]): Following
   };
 }
 
-/** True where neither part file gives a key. */
-const neither = (both: readonly Told[], key: string): boolean =>
-  both.every(({ defaults }) => defaults.some((one) => one.key === key));
-
 /**
  * Of a face tooth: the tip land where neither part file gives it, or the tooth at half its height is as thick in both, since it then follows
  * pitch and flanks' angles; the base where neither gives it, since it follows the height; and the contact likewise, since it is then what
  * fillet and chamfer leave of the flank.
  */
-function ofFaceTooth(from: Told, to: Told, a: FaceToothProfile, b: FaceToothProfile): FollowingFigures {
+function ofFaceTooth(both: readonly Told[], a: FaceToothProfile, b: FaceToothProfile): FollowingFigures {
   const thickness = (of: FaceToothProfile) => of.tipLand + faceToothTaper(of) / 2;
   const pitch = (of: FaceToothProfile) => (Math.PI * of.meanDiameter) / of.teeth;
-  const ofPitch = neither([from, to], "profile.tip land");
+  const ofPitch = neitherTells(both, "profile.tip land");
   const landFollows = ofPitch || Math.abs(thickness(a) - thickness(b)) <= 1e-9 * thickness(a);
-  const baseFollows = neither([from, to], "profile.base thickness");
+  const baseFollows = neitherTells(both, "profile.base thickness");
 
   /** The figure as one of the two has it, to the last digit, where pitch and flanks are that one's. */
   const land = (of: FaceToothProfile): number => {

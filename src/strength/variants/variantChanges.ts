@@ -11,8 +11,11 @@ import {
   withFriction,
 } from "../../design/index.ts";
 import type { Change } from "../arithmetic/fairSplit.ts";
+import { same } from "../arithmetic/same.ts";
 import { followingFigures } from "./followingFigures.ts";
+import { neitherTells } from "./leftOut.ts";
 import { reverses } from "./overRunCase.ts";
+import { profileChanges } from "./profileChanges.ts";
 
 /** Two variants taken apart: what they differ in, and every variant between them. */
 export interface VariantChanges {
@@ -27,17 +30,6 @@ export interface VariantChanges {
   /** True for what bears on over-running by itself, whatever the root: ramp, springs, friction, pins. */
   readonly bearsOnRelease: (id: string) => boolean;
 }
-
-/** Keys of a profile that belong together: one of them without the others would be a tooth nobody makes. */
-const PROFILE_GROUPS: readonly (readonly [id: string, title: string, keys: readonly string[]])[] = [
-  ["root radius", "root radius", ["rootRadius", "rootDiameter", "driveRootRadius", "overrunRootRadius"]],
-  ["face width", "face width", ["faceWidth"]],
-  ["drive angle", "drive flank angle", ["driveAngle"]],
-  ["ramp angle", "ramp angle", ["overrunAngle"]],
-  ["rim", "wall behind the root", ["backDiameter", "baseThickness"]],
-  ["ring", "whether the ring can dish", ["keptFlat"]],
-  ["loaded flank", "which flank is loaded", ["loadedFlank"]],
-];
 
 /** The torque required, the margin and the heat treater's tolerance change no capacity. */
 const STRENGTH_GROUPS: readonly (readonly [
@@ -66,13 +58,6 @@ const PIN_GROUPS: readonly (readonly [id: string, title: string, keys: readonly 
   ["pin strength", "strength of the pins", ["shearStrength"]],
 ];
 
-/** A published root form changes the diameter with the radius, or alone. */
-function rootTitle(differing: readonly string[]): string {
-  const radius = differing.some((key) => key !== "rootDiameter" && key !== "contact");
-  if (!differing.includes("rootDiameter")) return "root radius";
-  return radius ? "root radius and diameter" : "root diameter";
-}
-
 /** Of a case-hardened steel it may be the case, the core, or how deep the case is. */
 function hardnessTitle(from: Design["steel"], to: Design["steel"]): string {
   const a = from?.core;
@@ -96,9 +81,7 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
   const releasing = new Set<string>();
   const following = followingFigures(from, to);
   // that of the loaded flank, where neither part file gives it
-  const frictionFollows = [from, to].every(({ defaults }) =>
-    defaults.some(({ key }) => key === "load.friction"),
-  );
+  const frictionFollows = neitherTells([from, to], "load.friction");
   const add = (id: string, title: string, solve: boolean, make: (design: Design) => Design): void => {
     changes.push({ id, title });
     makers.set(id, make);
@@ -115,38 +98,11 @@ export function variantChanges(from: Design, to: Design): VariantChanges {
   if (from.profile.kind !== to.profile.kind) {
     add("tooth", "the tooth itself", true, (design) => ({ ...design, profile: to.profile }));
   } else {
-    const a = from.profile as unknown as Readonly<Record<string, unknown>>;
-    const b = to.profile as unknown as Readonly<Record<string, unknown>>;
-    const grouped = new Set([...PROFILE_GROUPS.flatMap(([, , keys]) => keys), ...following.keys]);
-    // other teeth stand on a root of their own, where not both part files give it
-    const leaves = (key: string) => [from, to].map(({ defaults }) => defaults.some((one) => one.key === key));
-    const otherTeeth = ["teeth", "pitchDiameter", "flank"].some((key) => !same(a[key], b[key]));
-    if (otherTeeth && leaves("profile.root diameter").some(Boolean)) grouped.delete("rootDiameter");
-    if (otherTeeth && leaves("profile.root radius").every(Boolean)) grouped.delete("rootRadius");
-    // outside and inside diameter make both mean diameter and width
-    if (!same(a["meanDiameter"], b["meanDiameter"]) && leaves("profile.face width").every(Boolean))
-      grouped.delete("faceWidth");
-    const rest = Object.keys({ ...a, ...b }).filter((key) => !grouped.has(key));
-    // a contact that neither gives follows the root diameter, where that is all that differs of the teeth
-    const trimmed =
-      !a["contactGiven"] &&
-      !b["contactGiven"] &&
-      !same(a["rootDiameter"], b["rootDiameter"]) &&
-      rest.every((key) => key === "contact" || same(a[key], b[key]));
-    for (const [id, title, keys] of [
-      ...PROFILE_GROUPS,
-      ["tooth", "tooth shape and contact", trimmed ? [] : rest] as const,
-    ]) {
-      const kept = id === "tooth" ? keys : keys.filter((key) => grouped.has(key));
-      const own = trimmed && id === "root radius" ? [...kept, "contact"] : kept;
-      const differing = own.filter((key) => !following.keys.includes(key) && !same(a[key], b[key]));
-      if (differing.length === 0) continue;
-      const values = Object.fromEntries(differing.map((key) => [key, b[key]]));
-      add(id, id === "root radius" ? rootTitle(differing) : title, true, (design) => ({
+    for (const { id, title, values } of profileChanges(from, to, following))
+      add(id, title, true, (design) => ({
         ...design,
         profile: { ...design.profile, ...values } as Profile,
       }));
-    }
   }
   const loadParts = [
     ...(same(from.load.sharing, to.load.sharing) ? [] : ["teeth sharing the load"]),
@@ -284,23 +240,9 @@ function isOwn(from: Design, to: Design, key: keyof OverRunChoice): boolean {
     );
   const [a, b] = both.map(({ overRun }) => overRun?.spline);
   if (key !== "spline" || !a || !b) return false;
-  const left = (name: string) =>
-    both.every(({ defaults }) => defaults.some((one) => one.key === `over-run.${name}`));
+  const left = (name: string) => neitherTells(both, `over-run.${name}`);
   return (
     (same(a.radius, b.radius) || left("spline radius")) &&
     (same(a.pressureAngle, b.pressureAngle) || left("spline pressure angle"))
   );
-}
-
-/** Numbers closer than this share are one figure worked out in two ways. */
-const ROUNDING = 1e-12;
-
-/** Same plain data; what a user wrote ("54..56 HRC") counts for less than what it means, but is part of it. */
-function same(a: unknown, b: unknown): boolean {
-  if (Object.is(a, b)) return true;
-  if (typeof a === "number" && typeof b === "number") return Math.abs(a - b) <= ROUNDING * Math.abs(b);
-  if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
-  const keys = new Set([...Object.keys(a), ...Object.keys(b)]);
-  const at = (of: object, key: string) => (of as Readonly<Record<string, unknown>>)[key];
-  return [...keys].every((key) => same(at(a, key), at(b, key)));
 }
