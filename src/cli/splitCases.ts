@@ -93,7 +93,10 @@ function rootGap(design: Design): string {
 
 /** What keeps over-running from loading its flank, which drive may not load at all. */
 const overRunUncut = (design: Design): readonly Fault[] =>
-  cuttingFaults(() => buildProfile(overRunCases(design)[0].profile));
+  cuttingFaults(() => {
+    buildProfile(overRunCases(design)[0].profile);
+    return [];
+  });
 
 const told = (faults: readonly Fault[]): string =>
   faults.map(({ key, problem }) => `${key}: ${problem}`).join("; ");
@@ -168,15 +171,31 @@ function overRunSplit(
 
 /** Why what lies between the two cannot be made, or over-running cannot load it; empty where all of it can. */
 function mixAmiss(own: readonly Change[], mix: VariantChanges["mix"], rooted: boolean): string {
-  for (const made of subsets(own)) {
-    if (made.length === 0 || made.length === own.length) continue;
-    const design = mix(new Set(made.map(({ id }) => id)));
-    const faults = [...placeFaults(design), ...(rooted ? overRunUncut(design) : [])];
+  const between = [...subsets(own)].slice(1, -1);
+  const amiss = firstAmiss(between, own, mix, (design) => [
+    ...placeFaults(design),
+    ...(rooted ? overRunUncut(design) : []),
+  ]);
+  return amiss ? `${amiss.where}, ${told(amiss.faults)}` : "";
+}
+
+/** The first of some mixes that has faults, and which it is: "with root radius changed and face width left". */
+export function firstAmiss(
+  mixes: Iterable<readonly Change[]>,
+  all: readonly Change[],
+  mix: VariantChanges["mix"],
+  faultsOf: (design: Design) => readonly Fault[],
+): { readonly faults: readonly Fault[]; readonly where: string } | null {
+  for (const made of mixes) {
+    const faults = faultsOf(mix(new Set(made.map(({ id }) => id))));
     if (faults.length === 0) continue;
-    const left = own.filter((one) => !made.includes(one));
-    return `with ${titles(made)} changed and ${titles(left)} left, ${told(faults)}`;
+    const left = all.filter((one) => !made.includes(one));
+    return {
+      faults,
+      where: `with ${titles(made) || "nothing"} changed and ${titles(left) || "nothing"} left`,
+    };
   }
-  return "";
+  return null;
 }
 
 /**
@@ -271,11 +290,10 @@ export function holdingTurn(
   return turn.after === untold.after ? turn : untold.before === untold.after ? null : untold;
 }
 
-/** Why a profile cannot be cut. */
-export function cuttingFaults(cut: () => void): readonly Fault[] {
+/** Faults that work tells, or those for which a profile cannot be cut in it. */
+export function cuttingFaults(work: () => readonly Fault[]): readonly Fault[] {
   try {
-    cut();
-    return [];
+    return work();
   } catch (error) {
     if (!(error instanceof DesignError)) throw error;
     return error.faults;
@@ -307,4 +325,4 @@ function capacityIn(design: Design, root: Parameters<typeof designCapacity>[0], 
   return found.capacity;
 }
 
-export const titles = (changes: readonly Change[]): string => changes.map(({ title }) => title).join(", ");
+const titles = (changes: readonly Change[]): string => changes.map(({ title }) => title).join(", ");

@@ -25,7 +25,7 @@ import { out, outWidth } from "./say.ts";
 import { sayFaults } from "./sayFaults.ts";
 import { sharedNotices } from "./sharedNotices.ts";
 import { partingNotes, splitBlock } from "./splitBlock.ts";
-import { type CaseSplit, cuttingFaults, holdingTurn, splitCases, titles } from "./splitCases.ts";
+import { type CaseSplit, cuttingFaults, firstAmiss, holdingTurn, splitCases } from "./splitCases.ts";
 import { wrapWords } from "./wrapWords.ts";
 import { writeCharts } from "./writeCharts.ts";
 
@@ -142,29 +142,22 @@ function betweenFaults({ changes: all, mix, bearsOnDrive }: VariantChanges): Fau
     return [
       {
         key: "variant",
-        problem: `the two differ in ${all.length} things: ${titles(all)}`,
+        problem: `the two differ in ${all.length} things: ${all.map(({ title }) => title).join(", ")}`,
         remedy: `compare two that differ in ${MOST_CHANGES} or fewer`,
       },
     ];
   // springs, friction and pins change no outline
   const changes = all.filter(({ id }) => bearsOnDrive(id));
-  for (const made of subsets(changes)) {
-    const design = mix(new Set(made.map(({ id }) => id)));
-    let found: readonly Fault[] = [];
-    const uncut = cuttingFaults(() => {
-      found = checkStrength(design, buildProfile(design.profile, design.units));
-    });
-    if (uncut.length > 0) found = uncut;
-    if (found.length === 0) continue;
-    const left = changes.filter((one) => !made.includes(one));
-    return found.map(({ key, problem }) => ({
-      key,
-      problem: `with ${titles(made) || "nothing"} changed and ${titles(left) || "nothing"} left: ${problem}`,
-      remedy:
-        "the changes cannot be made one by one, so they cannot be split; compare variants between the two",
-    }));
-  }
-  return [];
+  const amiss = firstAmiss(subsets(changes), changes, mix, (design) =>
+    cuttingFaults(() => checkStrength(design, buildProfile(design.profile, design.units))),
+  );
+  if (!amiss) return [];
+  return amiss.faults.map(({ key, problem }) => ({
+    key,
+    problem: `${amiss.where}: ${problem}`,
+    remedy:
+      "the changes cannot be made one by one, so they cannot be split; compare variants between the two",
+  }));
 }
 
 const steelOf = ({ steel }: Design): string =>

@@ -2,6 +2,9 @@ import type { DefaultUsed, Fault, UnitChoice } from "./design.ts";
 import { ALTERNATIVES, keySpec, type SectionName, section } from "./keys.ts";
 import type { LayeredValue, Merged } from "./merge.ts";
 
+/** What a check tells its faults to, in the units of the part file. */
+export type FaultSink = Pick<Gather, "fault" | "units">;
+
 /**
  * What resolving one design works with: the merged values, the faults and the defaults found on the way. A number
  * that is missing or was refused reads as NaN, so that a check comparing it finds nothing to complain of.

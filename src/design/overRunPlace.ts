@@ -1,6 +1,6 @@
 import type { OverRunChoice, Profile, SplineProfile, UnitChoice } from "./design.ts";
 import { faceToothRadii } from "./faceToothDefaults.ts";
-import type { Gather } from "./gather.ts";
+import type { FaultSink } from "./gather.ts";
 import { lengthWords } from "./lengthWords.ts";
 import { OILED_BAND } from "./overRunDefaults.ts";
 import { edgeOf, FAR_OUT } from "./partEdge.ts";
@@ -26,11 +26,7 @@ const teethOf = ({ tipDiameter, rootDiameter }: SplineProfile): readonly [number
 ];
 
 /** Refuses a pitch radius of the sliding spline that is a diameter of the part's own spline, or lies in the metal of face teeth. */
-export function checkSplineRadius(
-  g: Pick<Gather, "fault" | "units">,
-  profile: Profile,
-  radius: number,
-): void {
+export function checkSplineRadius(g: FaultSink, profile: Profile, radius: number): void {
   const shown = formatLength(radius, g.units);
   const surely = `write spline diameter: ${formatLength(2 * radius, g.units)}`;
   if (profile.kind === "face tooth") {
@@ -65,7 +61,7 @@ const aroundOf = (profile: SplineProfile) =>
  * their mean diameter, which `key` says, the radius that follows is no diameter.
  */
 export function checkRampRadius(
-  g: Pick<Gather, "fault" | "units">,
+  g: FaultSink,
   profile: SplineProfile,
   radius: number,
   key: "mean radius" | "mean diameter",

@@ -1,5 +1,5 @@
 import type { PinChoice, Profile, UnitChoice } from "./design.ts";
-import type { Gather } from "./gather.ts";
+import type { FaultSink, Gather } from "./gather.ts";
 import { lengthWords } from "./lengthWords.ts";
 import { SHEAR_RATIO } from "./overRunDefaults.ts";
 import { edgeOf, FAR_OUT } from "./partEdge.ts";
@@ -29,7 +29,7 @@ export function resolvePins(g: Gather, profile: Profile | null, ramps: number): 
 
 /** Refuses pins that overlap, or stand where the part has no metal. */
 export function checkPins(
-  g: Pick<Gather, "fault" | "units">,
+  g: FaultSink,
   profile: Profile | null,
   { count, diameter, radius }: Pick<PinChoice, "count" | "diameter" | "radius">,
   ramps: number,
@@ -57,7 +57,7 @@ export function checkPins(
 
 /** Refuses pins that reach out of the metal of the part. */
 function checkPlace(
-  g: Pick<Gather, "fault" | "units">,
+  g: FaultSink,
   profile: Profile,
   { radius, diameter }: Pick<PinChoice, "radius" | "diameter">,
   ramps: number,

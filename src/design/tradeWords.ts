@@ -92,10 +92,11 @@ function diameters(kind: ProfileKind, major: string, minor: string, outer: strin
 }
 
 /** What to give in place of a key of a section that the trade has and a part file has not; null where that is not known. */
-export const keyMeant = (section: unknown, said: string, kind: ProfileKind | undefined): string | null =>
-  KEYS.find(
+export function keyMeant(section: unknown, said: string, kind: ProfileKind | undefined): string | null {
+  const meant = KEYS.filter(
     (one) =>
-      one.section === section &&
-      one.said.test(said.trim()) &&
-      (!one.kind || one.kind === kind || (!kind && one.remedy.startsWith("give"))),
-  )?.remedy ?? null;
+      one.section === section && one.said.test(said.trim()) && (!one.kind || !kind || one.kind === kind),
+  );
+  // without a kind another is meant in each
+  return meant.length === 1 ? meant[0]!.remedy : null;
+}

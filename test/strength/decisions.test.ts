@@ -20,6 +20,7 @@ import {
   payingLimit,
   type RootField,
   type SteelQuery,
+  type SteelRecord,
   smallestReaching,
   smallestRootRadius,
 } from "../../src/strength/index.ts";
@@ -46,6 +47,37 @@ function lowAt(root: RootField, hrc: number, requiredTorque: number): number {
   const found = assess(root, { grade: "4340", hardnessLow: hrc, hardnessHigh: hrc }, { requiredTorque });
   if ("faults" in found) throw new Error("no capacity");
   return found.capacity.governing.torque!.low;
+}
+
+/** Rows of a steel of one's own: hardness, and the low end of the figure there; its high end is a fifth more. */
+const rows = (...all: readonly (readonly [hrc: [number, number], low: [number, number]])[]) =>
+  all.map(([hrc, low]) => ({
+    hrc,
+    low,
+    high: low.map((one) => 1.2 * one) as [number, number],
+    scatter: 0,
+    source: "own tests",
+  }));
+
+/** The window of the filleted root in such a steel. */
+function ownWindow(
+  hrc: [number, number],
+  figures: Pick<SteelRecord, "toughness" | "threshold">,
+  conditions: Conditions,
+  tolerance: number,
+): HardnessWindow {
+  const { catalogue } = extendCatalogue(BUILT_IN, [
+    {
+      name: "ours",
+      condition: "through hardened",
+      hrc,
+      yieldRatio: { low: 0.86, high: 0.95, source: "own tests" },
+      ...figures,
+    },
+  ]);
+  const query = { grade: "ours", hardnessLow: hrc[0], hardnessHigh: hrc[0] };
+  return (hardnessWindow(fillet, query, conditions, { catalogue, tolerance }) as { window: HardnessWindow })
+    .window;
 }
 
 describe("hardnessWindow", () => {
@@ -321,31 +353,9 @@ describe("hardnessWindow", () => {
 
   // half a step of the sweep at the hard end had never been judged
   test("judges a steel's figures to their hard end, and finds an order in their middle", () => {
-    const windowOf = (requiredTorque: number, low: [number, number], tolerance: number) => {
-      const { catalogue } = extendCatalogue(BUILT_IN, [
-        {
-          name: "ours",
-          condition: "through hardened",
-          hrc: [38.3, 40.6],
-          yieldRatio: { low: 0.86, high: 0.95, source: "own tests" },
-          toughness: [
-            {
-              hrc: [38.3, 40.6],
-              low,
-              high: low.map((one) => 1.2 * one) as [number, number],
-              scatter: 0,
-              source: "own tests",
-            },
-          ],
-        },
-      ]);
-      const query = { grade: "ours", hardnessLow: 39, hardnessHigh: 39 };
-      return (
-        hardnessWindow(fillet, query, { requiredTorque }, { catalogue, tolerance }) as {
-          window: HardnessWindow;
-        }
-      ).window;
-    };
+    const hrc: [number, number] = [38.3, 40.6];
+    const windowOf = (requiredTorque: number, low: [number, number], tolerance: number) =>
+      ownWindow(hrc, { toughness: rows([hrc, low]) }, { requiredTorque }, tolerance);
     const even = windowOf(1, [80, 70], 1.1);
     expect(even.hardness.at(-1)).toBe(40.6);
     expect(even.aim![0]).toBeCloseTo(39.4, 9);
@@ -362,22 +372,8 @@ describe("hardnessWindow", () => {
   });
 
   test("judges it where its own hardness table ends, and where peening begins to count", () => {
-    const windowOf = (hrc: [number, number], conditions: Partial<Conditions>, tolerance: number) => {
-      const row = { hrc, low: [72, 66], high: [90, 80], scatter: 0, source: "own tests" } as const;
-      const { catalogue } = extendCatalogue(BUILT_IN, [
-        {
-          name: "ours",
-          condition: "through hardened",
-          hrc,
-          yieldRatio: { low: 0.86, high: 0.95, source: "own tests" },
-          toughness: [{ ...row, low: [72, 66], high: [90, 80] }],
-        },
-      ]);
-      const query = { grade: "ours", hardnessLow: hrc[0], hardnessHigh: hrc[0] };
-      const asked = { requiredTorque: 1, ...conditions };
-      return (hardnessWindow(fillet, query, asked, { catalogue, tolerance }) as { window: HardnessWindow })
-        .window;
-    };
+    const windowOf = (hrc: [number, number], conditions: Partial<Conditions>, tolerance: number) =>
+      ownWindow(hrc, { toughness: rows([hrc, [72, 66]]) }, { requiredTorque: 1, ...conditions }, tolerance);
     // the table of tensile strength ends at 59 HRC
     const hard = windowOf([56.2, 60.2], {}, 1.4);
     expect(hard.hardness.at(-1)).toBe(59);
@@ -391,25 +387,17 @@ describe("hardnessWindow", () => {
   });
 
   test("a stretch that ends with its figures leaves another to be made to stand", () => {
-    const { catalogue } = extendCatalogue(BUILT_IN, [
-      {
-        name: "ours",
-        condition: "through hardened",
-        hrc: [36, 52],
-        yieldRatio: { low: 0.86, high: 0.95, source: "own tests" },
-        toughness: [
-          { hrc: [40, 41.5], low: [60, 60], high: [72, 72], scatter: 0, source: "own tests" },
-          { hrc: [44, 52], low: [30, 28], high: [36, 34], scatter: 0, source: "own tests" },
-        ],
-      },
-    ]);
-    const query = { grade: "ours", hardnessLow: 41, hardnessHigh: 41 };
-    const windowOf = (requiredTorque: number) =>
-      (
-        hardnessWindow(fillet, query, { requiredTorque }, { catalogue, tolerance: 1 }) as {
-          window: HardnessWindow;
-        }
-      ).window;
+    const toughness = rows(
+      [
+        [40, 41.5],
+        [60, 60],
+      ],
+      [
+        [44, 52],
+        [30, 28],
+      ],
+    );
+    const windowOf = (requiredTorque: number) => ownWindow([36, 52], { toughness }, { requiredTorque }, 1);
     const free = windowOf(1);
     const at = (hrc: number) => free.low[free.hardness.indexOf(hrc)]!;
     expect(at(41)).toBeGreaterThan(at(48));
@@ -421,23 +409,9 @@ describe("hardnessWindow", () => {
   });
 
   test("what is not counted together must be given together", () => {
-    const steel = (toughness: [number, number], threshold: [number, number]) =>
-      extendCatalogue(BUILT_IN, [
-        {
-          name: "ours",
-          condition: "through hardened",
-          hrc: [36, 48],
-          yieldRatio: { low: 0.86, high: 0.95, source: "own tests" },
-          toughness: [{ hrc: toughness, low: [80, 75], high: [96, 90], scatter: 0, source: "own tests" }],
-          threshold: [{ hrc: threshold, low: [6, 5.5], high: [7, 6.5], scatter: 0, source: "own tests" }],
-        },
-      ]).catalogue;
     const change = (toughness: [number, number], threshold: [number, number]) => {
-      const query = { grade: "ours", hardnessLow: 40, hardnessHigh: 40 };
-      const asked = { requiredTorque: 1, shocks: 10000 };
-      const catalogue = steel(toughness, threshold);
-      const found = hardnessWindow(fillet, query, asked, { catalogue, tolerance: 4 });
-      return (found as { window: HardnessWindow }).window.none!.change;
+      const figures = { toughness: rows([toughness, [80, 75]]), threshold: rows([threshold, [6, 5.5]]) };
+      return ownWindow([36, 48], figures, { requiredTorque: 1, shocks: 10000 }, 4).none!.change;
     };
     // from 36 to 42 alone both are known, and beyond neither is
     expect(change([36, 42], [36, 42])).toContain(

@@ -49,37 +49,24 @@ export interface Changeable {
 /** Why there is no hardness to order, and what to change first. */
 export function noOrder(
   root: RootField,
-  {
-    swept,
-    at,
-    hardness,
-    capacities,
-    required,
-    margin,
-    tolerance,
-    widest,
-    best,
-    known,
-    flat,
-    whole,
-    uncounted,
-  }: Sweep,
+  sweep: Sweep,
   { atLargest = false, levers, shaft, flawDepth = 0, caseDepth, units = "metric", of }: Changeable,
 ): { readonly why: string; readonly change: string } {
-  const { lacking, room } = whatLacks(swept, at, required, tolerance);
+  const { capacities, required, widest, best, known, whole } = sweep;
+  const { lacking, room } = whatLacks(sweep.swept, sweep.at, required, sweep.tolerance);
   // the best may lie where one mode hands over to another
   const beside = widest
-    ? modesBeyond(hardness, capacities, widest, required)
+    ? modesBeyond(sweep, widest)
     : [
         best.mode,
-        ...modesBeyond(hardness, capacities, [best.hardness, best.hardness], required).filter(
+        ...modesBeyond(sweep, [best.hardness, best.hardness]).filter(
           (mode) => ofRoot(mode) || capacities.some((one) => withoutMode(one, mode) >= required),
         ),
       ];
   // of unlike roots any may be the sharp one
   const anySharp = { tooth: root.tooth, sharp: root.sharp || root.highestVonMises === null };
   // a stretch that ends with its figures leaves another, weaker and wider, to be made to stand
-  const other = room && beside.length === 0 ? bestShort(capacities, required) : [];
+  const other = room && beside.length === 0 ? bestShort(sweep) : [];
   const short = beside.length > 0 ? beside : other;
   const tried = known && short.some(mayGain) ? levers?.(best.torque) : undefined;
   const remedies = shaft && once(() => shaftRemedies(root.tooth.shaft, lacking, shaft(room)));
@@ -100,8 +87,16 @@ export function noOrder(
         ? "give the core its toughness rows"
         : "give steel.case depth, for which ask the heat treater"
       : ROWS[part] || changeOf("published twist");
+  if (!known)
+    return {
+      why: `${whyUnknown(sweep.uncounted, sweep.hardness)}: no hardness can be vouched for`,
+      change:
+        ways(capacities)
+          .map((parts) => parts.map(changeFor).join("; and "))
+          .join("; or ") + (room ? "" : `; and ${CLOSER}`),
+    };
   // no other geometry widens what ends with the data, or where they begin to have gaps
-  const atData = widest !== undefined && beside.length === 0 && endsWithData(swept, at, widest);
+  const atData = widest !== undefined && beside.length === 0 && endsWithData(sweep, widest);
   const changes = [
     ...(whole ? [] : short.map(changeOf)),
     ...(whole || atData ? [BEYOND_DATA] : []),
@@ -116,18 +111,10 @@ export function noOrder(
       one !== wider(root.tooth, "alone", lacking) ||
       !all.some((other) => other.endsWith(wider(root.tooth, "else", lacking))),
   );
-  if (!known)
-    return {
-      why: `${whyUnknown(uncounted, hardness)}: no hardness can be vouched for`,
-      change:
-        ways(capacities)
-          .map((parts) => parts.map(changeFor).join("; and "))
-          .join("; or ") + (room ? "" : `; and ${CLOSER}`),
-    };
   return {
     why: widest
-      ? `${tenths(widest)} HRC would do${whole ? ", where the figures of this steel end" : ""}, which is narrower than ± ${tolerance} HRC`
-      : `${flat ? "at every hardness" : `at best, ${best.hardness} HRC`}, the low end of the ${best.mode} band is ${shareUnder(best.torque / required)} of the required torque${margin === 1 ? "" : " with its margin"}`,
+      ? `${tenths(widest)} HRC would do${whole ? ", where the figures of this steel end" : ""}, which is narrower than ± ${sweep.tolerance} HRC`
+      : `${sweep.flat ? "at every hardness" : `at best, ${best.hardness} HRC`}, the low end of the ${best.mode} band is ${shareUnder(best.torque / required)} of the required torque${sweep.margin === 1 ? "" : " with its margin"}`,
     change: (told.join("; or ") || BEYOND_DATA) + (room || whole || atData ? "" : `; and ${CLOSER}`),
   };
 }
@@ -159,11 +146,7 @@ function ways(capacities: readonly Capacity[]): (readonly Uncounted[])[] {
 }
 
 /** Whether a stretch of hardness has no figures on either side, or such as leave out more than twist: no shaft fills these. */
-function endsWithData(
-  swept: readonly number[],
-  at: CapacityAt,
-  [softest, hardest]: readonly [number, number],
-): boolean {
+function endsWithData({ swept, at }: Sweep, [softest, hardest]: readonly [number, number]): boolean {
   const beyond = [swept.findLast((hrc) => hrc < softest), swept.find((hrc) => hrc > hardest)];
   return beyond.every((hrc) => {
     const one = hrc === undefined ? null : at(hrc);
@@ -186,10 +169,8 @@ const withoutMode = ({ modes, vouched: sure }: Capacity, mode: ModeId): number =
  * geometry brings nothing there.
  */
 function modesBeyond(
-  hardness: readonly number[],
-  capacities: readonly Capacity[],
+  { hardness, capacities, required }: Sweep,
   [softest, hardest]: readonly [number, number],
-  required: number,
 ): ModeId[] {
   const below = hardness.findLastIndex((hrc) => hrc < softest);
   const above = hardness.findIndex((hrc) => hrc > hardest);
@@ -199,7 +180,7 @@ function modesBeyond(
 }
 
 /** What falls short first where least is lacking, of what another geometry helps. */
-function bestShort(capacities: readonly Capacity[], required: number): ModeId[] {
+function bestShort({ capacities, required }: Sweep): ModeId[] {
   const [most] = capacities
     .filter((one) => geometryHelps(one, required))
     .sort((a, b) => b.stands.low - a.stands.low);
