@@ -87,7 +87,8 @@ export function hardnessChart({ variants, design, window }: HardnessChartInput):
     svg += lineAt(x(hrc), PLOT.y1, x(hrc), PLOT.y1 + 5, 0.8);
     svg += textAt(x(hrc), PLOT.y1 + 17, String(hrc), { size: 9.5, anchor: "middle" });
   }
-  svg += textAt(PLOT.x1 + 10, PLOT.y1 + 17, "HRC", { size: 9.5, colour: SOFT_INK });
+  // clear of a steel's end told in tenths, which is centred on the axis' end
+  svg += textAt(PLOT.x1 + 18, PLOT.y1 + 17, "HRC", { size: 9.5, colour: SOFT_INK });
   svg += ownHardness(variants, x);
   svg += rangeBar(window, x);
   svg += names(order, governing, x, y, hardness, {
@@ -333,7 +334,7 @@ function titleRows(
   const { strength, steel, units, profile } = design;
   const shock = strength
     ? [
-        `${figures(strength.shocks)} shocks, R ${strength.torqueRatio}`,
+        `${figures(strength.shocks)} shocks, torque ratio ${strength.torqueRatio}`,
         `${strength.finish} root${strength.peened ? ", shot-peened" : ""}`,
         strength.flawDepth > 0 ? `flaw ${lengthText(strength.flawDepth, units)}` : "no flaw stated",
       ].join("; ")
